@@ -186,14 +186,16 @@ def test_light_that_can_hurt_eyes(kind, cases):
 # a 0603 has no lens: watts/(pi 0.2**2); others may gather the same into 20 degrees: watts/(2 pi (1 - cos 10 deg) 0.2**2), 33
 # times as much; IEC 62471 exempts up to 10 W/m2
 @pytest.mark.parametrize(
-    ("kind", "resistor", "severity"),
-    [("smd-0603-uv", "330 ohm 1 W", "note"), ("led-5mm-uv", "470 ohm 1 W", "note"), ("led-5mm-uv", "220 ohm 1 W", "caution")],
+    ("kind", "resistor", "count", "severity"),
+    [("smd-0603-uv", "330 ohm 1 W", 1, "note"), ("led-5mm-uv", "470 ohm 1 W", 1, "note"), ("led-5mm-uv", "220 ohm 1 W", 1, "caution"),
+     ("led-5mm-uv", "470 ohm 1 W", 3, "caution")],
 )  # fmt: skip
-def test_near_ultraviolet_by_what_falls_on_an_eye(kind, resistor, severity):
-    of = survey(lamps=lamp().replace("1k5 1/4 W", resistor).replace("smd-0402-red", kind))
+def test_near_ultraviolet_by_what_falls_on_an_eye(kind, resistor, count, severity):
+    said = lamp().replace("1k5 1/4 W", resistor).replace("resistor", f"parallel = {count}\nresistor")
+    of = survey(lamps=said.replace("smd-0402-red", kind))
     (finding,), _ = run(light, "lamp.eyes", of)
     (figures,) = of.electrics.lamps.values()
-    watts = 0.4 * figures.nominal * figures.part.dice[0].forward[1]
+    watts = 0.4 * count * figures.nominal * figures.part.dice[0].forward[1]
     gathered = pi if kind.startswith("smd") else 2.0 * pi * (1.0 - cos(0.34907 / 2.0))
     at_eye = watts / gathered / 0.04
     assert ((at_eye > 10.0), finding.severity) == (severity == "caution", severity)

@@ -62,6 +62,9 @@ def test_the_published_pairs(row: tuple[float, ...]) -> None:
         ((255, 0, 0), (53.24, 80.09, 67.20)),
         ((0, 255, 0), (87.74, -86.18, 83.18)),
         ((0, 0, 255), (32.30, 79.19, -107.86)),
+        # nearly black greys: L* = 903.3 Y below Y = 0.008856 (CIE 15), with Y of sRGB's straight piece, part / 12.92
+        ((10, 10, 10), (903.3 * 10 / 255 / 12.92, 0.0, 0.0)),
+        ((5, 5, 5), (903.3 * 5 / 255 / 12.92, 0.0, 0.0)),
     ],
 )
 def test_the_corners_of_srgb(srgb: tuple[int, int, int], lab: tuple[float, float, float]) -> None:

@@ -17,6 +17,7 @@ def spec(text: str) -> ResistorSpec:
     ("text", "ohms", "then"),
     [
         ("470 ohm 1/4 W at keel", 560.0, "560 ohm 1/4 W at keel"),
+        ("470 ohm 0805 at keel", 560.0, "560 ohm 0805 at keel"),
         # a trimmer that is set is turned as far as it goes
         ("trimmer 1k set to 300", 500.0, "trimmer 1k set to 500"),
         ("trimmer 1k set to 300", 1000.0, "trimmer 1k set to 1k"),

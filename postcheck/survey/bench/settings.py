@@ -121,17 +121,22 @@ def usual_setting(
     )
     if stood >= 1.0 or found.starting is not None:
         return found
-    return found._replace(limit=max(_step_down(stood * found.expected.most), LEAST_LIMIT))
+    return _limited(found, stood * flows[-1].amps)
 
 
 def _held_on(found: Setting, rig: Rig, flows: list[Flow], lamps: Lamps) -> Setting:
     """A setting with its limit where no string gets more than it stands for good."""
     most = _for_good(rig, found.volts, flows[-1], lamps)
-    if most >= found.expected.most:
-        return found
+    return found if most >= found.expected.most else _limited(found, most)
+
+
+def _limited(found: Setting, most: float) -> Setting:
+    """A setting that lets no more than so much through (A): more is not to be expected then."""
     limit = max(_step_down(most), LEAST_LIMIT)
+    if limit >= found.limit:
+        return found
     expected = Band(*(min(amps, limit) for amps in found.expected))
-    return found._replace(limit=limit, expected=expected, held=found.expected.usual > limit)
+    return found._replace(limit=limit, expected=expected, held=found.held or found.expected.usual > limit)
 
 
 def _just_above(flows: list[Flow], volts: float, more: float) -> Setting:

@@ -18,6 +18,7 @@ from postcheck.survey.bench import test_points as points
 from postcheck.survey.bench.figures import Band, BenchFigures
 from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST, Rig
 from postcheck.survey.bench.settings import limit_above
+from tests.survey import small
 from tests.survey.bench.boats import ADAPTOR, boat, lamp
 
 LIMITS = Limits()
@@ -275,3 +276,17 @@ def test_what_a_motor_takes_more_while_it_starts() -> None:
     (radio,) = boat(RADIO + 'most = "30 mA"\n').parts.loads
     assert radio.surge(5.0) == 0.0
     assert boat(lamp()).parts.lamps[0].surge(5.0) == 0.0
+
+
+# A white of 20 mA on 12 V behind so much takes, with parts at their ends, 16, 22, 29, 82 mA: never more than it stands for
+# good, and never more than the supply lets through.
+@pytest.mark.parametrize("resistor", ["560 ohm 1 W", "430 ohm 1 W", "330 ohm 1 W", "100 ohm 2 W"])
+def test_no_more_is_expected_than_a_limit_lets_through(resistor: str) -> None:
+    lamps = small.lamp(at="").replace("smd-0402-red", "smd-0603-white").replace("1k5 1/4 W", resistor)
+    made = small.survey(lamps=lamps)
+    for point in made.bench.along["lights"]:
+        setting = made.bench.usual_setting(point)
+        assert setting is not None
+        assert setting.expected.most <= setting.limit
+        assert setting.limit <= 0.0205
+        assert setting.limit >= min(0.9 * setting.expected.most, 0.0185)
