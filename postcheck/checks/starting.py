@@ -9,11 +9,13 @@ from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
 from postcheck.checks.flicker import FOR_EXAMPLE
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.models import FuseSpec
 from postcheck.physics.fuse import cold_filaments, least_melting, may_open_in
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LoadFigures, Sag
 from postcheck.survey.network.supplies import gives_up
+from postcheck.wiring.parts import MOTOR_STARTS
 
 _GIVEN = "what the load works at, as the file gives it"
 _WORKS_AT = "what it works at, as the file gives it"
@@ -124,7 +126,13 @@ def _sagging(
 
 
 def _starters(survey: Survey, supply: str) -> list[LoadFigures]:
-    """The loads with a starting current that a supply feeds, itself or through converters; the largest first."""
+    """The loads with a starting current that a supply feeds; the largest first."""
+    found = [load for load in _fed(survey, supply) if load.part.starting]
+    return sorted(found, key=lambda load: -(load.part.starting or 0.0))
+
+
+def _fed(survey: Survey, supply: str) -> list[LoadFigures]:
+    """The loads that a supply feeds, itself or through converters."""
     fed = {supply}
     for (
         name,
@@ -132,12 +140,11 @@ def _starters(survey: Survey, supply: str) -> list[LoadFigures]:
     ) in survey.build.supply.items():  # converters come after what feeds them or are found next time round
         if said.fed_by in fed:
             fed.add(name)
-    found = [
+    return [
         load
         for load in survey.electrics.loads.values()
-        if load.part.starting and survey.wiring.drivers[load.part.circuit].supply in fed
+        if survey.wiring.drivers[load.part.circuit].supply in fed
     ]
-    return sorted(found, key=lambda load: -(load.part.starting or 0.0))
 
 
 def _supply_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -189,7 +196,10 @@ def _motors(survey: Survey, supply: str) -> float:
 def _fuse_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
         fuse, starters = survey.build.supply[name].fuse, _starters(survey, name)
-        if fuse is None or not starters or figures.starting <= figures.nominal * (1.0 + AT):
+        if fuse is None:
+            continue
+        yield from _unknown_start(survey, name, figures.nominal, fuse)
+        if not starters or figures.starting <= figures.nominal * (1.0 + AT):
             continue
         # cold filaments are warm long before a motor has run up
         flows = min(figures.starting, figures.nominal + _motors(survey, name))
@@ -213,6 +223,29 @@ def _fuse_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             limit=_RUN_UP,
             because_of=f"supply.no-start:{name}",
         )
+
+
+def _unknown_start(survey: Survey, supply: str, running: float, fuse: FuseSpec) -> Iterator[NotJudged]:
+    """Motors of which nobody says what they take as they start, where a fuse may not hold what motors usually do."""
+    for load in _fed(survey, supply):
+        surge = load.part.surge(MOTOR_STARTS)
+        if load.part.starting is not None or surge <= 0.0:
+            continue
+        opens = may_open_in(
+            fuse.rated, running + surge, fuse.kind, fuse.body, survey.limits.value("fuse.holds")
+        )
+        if opens < _RUN_UP.value:
+            yield open_question(
+                load.part.name,
+                "whether the {rated} fuse of {supply} holds while it starts: it may open within {opens} if that takes {starting}, as motors do",
+                'its starting current, such as starting = "{starting}"',
+                figures={
+                    "rated": Figure(fuse.rated, "A"),
+                    "opens": Figure(opens, "s"),
+                    "starting": Figure(load.part.most + surge, "A"),
+                },
+                parts={"supply": Subject("supply", supply)},
+            )
 
 
 def _fuse_cold(survey: Survey) -> Iterator[Fact | Within]:

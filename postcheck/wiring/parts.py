@@ -15,8 +15,6 @@ Path = tuple[str | int, ...]
 MOTOR_STARTS = 5.0
 """A small brushed motor takes three to six times its load current while it starts or is held fast, where the file does not say; from memory."""
 Share = Literal["nothing", "return", "lead"]
-# A small brushed motor takes three to six times its load current while it starts, where the file does not say; from memory.
-MOTOR_STARTS = 5.0
 
 
 class Piece(NamedTuple):

@@ -236,7 +236,10 @@ def test_a_name_steers_nothing(name: str) -> None:
     text = repaired.render(found)
     assert not FORBIDDEN.search(text.replace("\n", ""))
     assert text.count("\n") == repaired.render(_named(found, "lamp")).count("\n")
-    assert json.loads(repaired.render_json(found, "1"))["part"]["name"] == name
+    told = json.loads(repaired.render_json(found, "1"))["part"]["name"]
+    assert (
+        told == name.encode("utf-8", "backslashreplace").decode()
+    )  # half a pair is no text to other programs
 
 
 def _named(found: Repair, name: str) -> Repair:

@@ -204,7 +204,8 @@ class Bench:
             (converter_volts(supply, 1)[0], 0.0) if supply.kind == "converter" else source_of(supply, 1)
         )
         bare = self.rig(test_point, with_resistors=False)
-        contact = contact_test(bare, self._lamps, highest, ohms, gives_up(supply)[1], self.limits)
+        touched = self.rig(self._touched(test_point), with_resistors=False)
+        contact = contact_test(touched, self._lamps, highest, ohms, gives_up(supply)[1], self.limits)
         stood = min(self._turned(test_point).values(), default=inf)
         if contact.outcome in ("lights", "dark") and highest > stood:
             contact = contact._replace(outcome="unknown")
@@ -229,6 +230,13 @@ class Bench:
             tester(bare, self._lamps, usual, highest, self.limits) if safe is not None and safe.held else None,
             self.expected(test_point, usual, with_resistors=True) if test_point.resistor_position in ("here", "behind") else None,
         )  # fmt: skip
+
+    def _touched(self, test_point: TestPoint) -> TestPoint:
+        """What the full supply is put on: where each string has a lead of its own, one, which then has all of the current."""
+        lamp = self._lamps.get(test_point.name) if test_point.kind == "lamp" else None
+        if lamp is None or not self.strings(lamp):
+            return test_point
+        return test_point._replace(name=string_name(lamp.name, 0), string=0)
 
     def usual_setting(self, test_point: TestPoint) -> Setting | None:
         """The usual volts through every resistor that belongs there; None where those are not known."""

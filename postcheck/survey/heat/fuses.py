@@ -13,6 +13,7 @@ from postcheck.survey.heat.faults import Faults
 from postcheck.survey.heat.figures import ConductorFault
 from postcheck.survey.network.supplies import gives_up
 from postcheck.wiring import Wiring
+from postcheck.wiring.parts import MOTOR_STARTS
 
 # A, the least fuse to offer where a larger one protects as well: smaller ones have ohms of their own, which dim lamps
 # (IEC 60127-2 allows a 100 mA fuse some 3 V at its rating, one of 32 mA 10 V; from memory).
@@ -74,8 +75,10 @@ def protecting_fuse(
 
 
 def _starting(wiring: Wiring, supply: str) -> float:
-    """What all on a supply takes more while it starts, A."""
-    return sum(part.surge() for part in wiring.parts.all if wiring.drivers[part.circuit].supply == supply)
+    """What all on a supply takes more while it starts, A; of motors what they usually do, where the file does not say."""
+    return sum(
+        part.surge(MOTOR_STARTS) for part in wiring.parts.all if wiring.drivers[part.circuit].supply == supply
+    )
 
 
 def _least(carries: float, most: float, protects: Callable[[float], bool]) -> float | None:
