@@ -172,6 +172,9 @@ class ReportedSupply(TypedDict):
     headroom: Annotated[float | None, Meant("what is free of its rating at the most current", "share")]
     rated: Annotated[float | None, Meant("its rating", "A")]
     lasts: NotRequired[Annotated[float | None, Meant("how long a battery lasts", "s")]]
+    dims: NotRequired[
+        Annotated[float | None, Meant("when its first lamp is dim, where that is before it is empty", "s")]
+    ]
     fate: NotRequired[Fate]
     input: NotRequired[Annotated[float | None, Meant("what a converter takes of its source", "A", True)]]
     input_highest: NotRequired[

@@ -63,7 +63,10 @@ def inside(survey: Survey, supply: str, line: str, firm: str) -> Fact:
 def _coin(survey: Survey) -> Iterator[Fact]:
     for name, supply in survey.build.supply.items():
         place = survey.build.place.get(supply.place)
-        if not is_coin(supply) or place is None or place.access == "sealed" or place.opens_with:
+        if not is_coin(supply) or place is None or place.access == "sealed":
+            continue
+        in_the_open = place.access == "open"
+        if place.opens_with and not in_the_open:
             continue
         yield Fact(
             "caution",
@@ -72,7 +75,7 @@ def _coin(survey: Survey) -> Iterator[Fact]:
             place.access,
             firm="a child that swallows it can die of it",
             parts={"place": Subject("place", supply.place)},
-            lines=('opens_with = "tool"',),
+            lines=(*(('access = "cover"',) if in_the_open else ()), 'opens_with = "tool"'),
         )
 
 

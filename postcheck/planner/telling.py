@@ -101,6 +101,7 @@ def _heed(plan: Plan, after: Survey, judged: Judgement) -> Iterator[str]:
                     else f"Its adaptor may be of {format_quantity(supply.rated, Dimension.CURRENT)}, and no larger."
                 )
             ).rstrip()
+    yield from _unsized(after)
     yield from _round_the_post(plan)
     told = {frozenset((way.start, way.end)) for way in plan.wish.way}
     taken = {
@@ -118,6 +119,17 @@ def _heed(plan: Plan, after: Survey, judged: Judgement) -> Iterator[str]:
     yield from (
         finding.says for finding in judged.findings if finding.severity == "note" and finding.accepted is None
     )
+
+
+def _unsized(after: Survey) -> Iterator[str]:
+    """Closed places of which the file does not say how large they are: how warm they get nobody knows."""
+    for name, place in after.places.items():
+        if place.rise is None and place.heat > after.limits.value("heat.matters"):
+            watts = format_quantity(place.heat, Dimension.POWER)
+            yield (
+                f"How large {quoted(name)} is the file does not say, so how warm it gets from {watts} is not judged: "
+                'give its outside surface, such as surface = "... cm2", before you build.'
+            )
 
 
 def _round_the_post(plan: Plan) -> Iterator[str]:

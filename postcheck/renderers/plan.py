@@ -176,7 +176,7 @@ def _lamp(lamp: PlannedLamp) -> str:
     if lamp.dimmed is not None:
         pieces[-1] += why
         share = f"{100.0 * lamp.dimmed:.0f} %"
-        pieces.append(f"dimmed to {share} of what was planned: its place might get too warm")
+        pieces.append(f"dimmed to {share} of what was planned: its place, or what feeds it, stands no more")
         why = ""
     return f"'{safe(lamp.name)}': {'; '.join(piece for piece in pieces if piece)}{why}."
 

@@ -158,7 +158,9 @@ def _supplies(rows: Mapping[str, ReportedSupply]) -> Iterator[tuple[str, str]]:
             words += f", {show(free, 'share')} free" if free >= 0.0 else f", {show(-free, 'share')} too much"
             yield words, bar(nominal, highest, free, _BAR)
         if lasts is not None:
-            yield f"Battery '{safe(name, 24)}': lasts about {show(lasts, 's')}", ""
+            dims = number(row.get("dims"))
+            sooner = f", and a lamp is dim after {show(dims, 's')}" if dims is not None else ""
+            yield f"Battery '{safe(name, 24)}': lasts about {show(lasts, 's')}{sooner}", ""
 
 
 def _passages(rows: Mapping[str, ReportedPassage]) -> Iterator[tuple[str, str]]:
@@ -187,7 +189,9 @@ def _warmest(rows: Mapping[str, ReportedPlace]) -> Iterator[tuple[str, str]]:
     rises = ((name, number(row["rise"]) or 0.0) for name, row in rows.items())
     name, rise = max(rises, key=lambda row: row[1], default=("", 0.0))
     if rise >= 1.0:  # less than a kelvin is nothing that anyone can feel
-        yield f"Warmest: '{safe(name, 24)}', {show(rise, 'K')} above the air around the model", ""
+        unknown = any(row["rise"] is None and (number(row["heat"]) or 0.0) > 0.0 for row in rows.values())
+        known = " of those whose size is known" if unknown else ""
+        yield f"Warmest{known}: '{safe(name, 24)}', {show(rise, 'K')} above the air around the model", ""
 
 
 _HELD = {

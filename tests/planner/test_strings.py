@@ -244,8 +244,9 @@ def test_what_heat_takes_is_told_in_words() -> None:
     assert lamp.dimmed is not None
     cool = (12.0 - 2.1) / 820.0  # what 1/4 W stands, as of a lone red above; volts by the catalogue
     assert lamp.dimmed == pytest.approx(lamp.current / cool, rel=0.05)
-    assert f"dimmed to {100 * lamp.dimmed:.0f} % of what was planned: its place might get too warm" in render(
-        planned
+    assert (
+        f"dimmed to {100 * lamp.dimmed:.0f} % of what was planned: its place, or what feeds it, stands no more"
+        in render(planned)
     )
 
 
