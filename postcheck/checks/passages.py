@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import hypot
 
 from postcheck.checks.fact import Fact, Within, limited, of_rating
 from postcheck.checks.of_passages import fact_of, part_of
 from postcheck.checks.record import Check
-from postcheck.checks.shown import listed
+from postcheck.checks.shown import listed, rounded_up
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
 from postcheck.physics import bundle
 from postcheck.physics.fill import jams
 from postcheck.plain import quoted
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import is_easy, is_pushed, most_fill, room_wanted
-from postcheck.survey.post.figures import PassageFigures
+from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.wiring.through import in_a_row, undecided
 
 
@@ -33,7 +36,8 @@ def _beside_flat_cables(survey: Survey) -> Iterator[NotJudged]:
         flat = next((member for member in passage.members if member.flat is not None), None)
         if flat is None:
             continue
-        said, rolled = passage.passage, 'its size rolled or folded, such as outside = "3 mm", instead of flat'
+        said = passage.passage
+        rolled = f'its size rolled or folded, such as outside = "{_folded(flat)}", instead of flat'
         if said.turn or said.fold or said.bends or said.bend_radius is not None:
             what = f"how {flat.called} bends in {quoted(passage.name)}: across its width it is stiff, and nobody knows which way it lies"
             yield NotJudged(flat.name, what, rolled)
@@ -41,6 +45,14 @@ def _beside_flat_cables(survey: Survey) -> Iterator[NotJudged]:
         if bulges or any(passage.name in plug.through for plug in survey.build.plug):
             what = f"whether plugs and joints pass {flat.called} in {quoted(passage.name)}"
             yield NotJudged(flat.name, what, rolled)
+
+
+def _folded(member: Member) -> str:
+    """How large a flat cable is across its corners, folded to and fro as often as makes that least."""
+    assert member.flat is not None
+    across, thin = member.flat
+    least = min(hypot(across / layers, thin * layers) for layers in range(1, 40))
+    return format_quantity(rounded_up(least), Dimension.LENGTH)
 
 
 def _cannot_fit(survey: Survey) -> Iterator[Fact | Within | NotJudged]:

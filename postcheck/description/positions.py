@@ -47,9 +47,9 @@ _SCALAR = re.compile(
 )
 _CLOSING = {"[": "]", "{": "}"}
 # Most lines of most files; the newline behind the value tells `""` from the beginning of a longer text.
-_PLAIN = r'[\w.+-]+|"[^"\\\n]*"'
+_TEXT = r'"[^"\\\n]*"'
 _LINES = re.compile(
-    rf"(?:[\w-]+[ \t]*=[ \t]*(?:{_PLAIN}|\[(?:(?:{_PLAIN})[ \t]*,?[ \t]*)*\])[ \t]*\r?\n)+", re.ASCII
+    rf"(?:[\w-]+[ \t]*=[ \t]*(?:[\w.+-]+|{_TEXT}|\[(?:{_TEXT}|[\w.+, \t-])*\])[ \t]*\r?\n)+", re.ASCII
 )
 
 

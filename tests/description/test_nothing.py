@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -182,6 +183,25 @@ def test_the_colours_of_a_lamp_are_switched_on_one_side() -> None:
     (problem,) = problems(text[:end] + '\nswitched = "negative"' + text[end:])
     assert "share one leg" in problem.says
     assert "dice" in problem.path
+
+
+def test_colours_that_share_a_leg_return_to_one_negative() -> None:
+    path = Path(__file__).parents[1] / "builds" / "sound" / "colour-lamp-with-three-dice.post.toml"
+    build = tomllib.loads(path.read_text())
+    (supply,) = build["supply"]
+    first = next(iter(build["lamp"][0]["dice"].values()))["circuit"]
+    apart = (
+        path.read_text() + '[supply.apart]\nkind = "adaptor"\nplace = "base"\nvolts = "5 V"\nrated = "1 A"\n'
+    )
+    at = apart.index(f"[circuit.{first}]")
+    apart = apart[:at] + apart[at:].replace(f'supply = "{supply}"', 'supply = "apart"', 1)
+    (problem,) = problems(apart)
+    assert "'apart-'" in problem.says
+    assert f"'{supply}-'" in problem.says
+    assert "share one leg" in problem.says
+    hint = f'shares_negative_with = "{supply}"'
+    assert hint in (problem.hint or "")
+    postcheck.loads(apart + hint + "\n")
 
 
 def test_conductors_fit_in_the_sheath_of_their_cable() -> None:

@@ -6,6 +6,7 @@ import json
 import math
 import random
 from collections.abc import Iterator
+from time import process_time
 from typing import Any
 
 import pytest
@@ -92,6 +93,17 @@ def test_of_what_is_not_asked_for_little_is_kept() -> None:
     asked = ("lamp", 70, "places", 1)
     assert len(locate(text, [asked])) < 10 < len(locate(text)) / 50
     assert find(locate(text, [asked]), asked) == find(locate(text), asked)
+
+
+def test_long_lists_of_what_is_not_asked_for_take_no_time() -> None:
+    words = "a" * 40 + "." + "1" * 40
+    for inside in (words, f'"{words}"', ", ".join([words] * 200), '""' * 40):
+        text = f"[a]\nlist = [{inside} # and on\n]\n[b]\nkey = 1\n"
+        began = process_time()
+        locate(text, [("b", "key")])
+        assert (
+            process_time() - began < 1.0
+        )  # a thousandth of that; for ever where a pattern can match in many ways
 
 
 @pytest.mark.parametrize("text", CORPUS.values(), ids=CORPUS)
