@@ -13,7 +13,7 @@ from postcheck.plain import quoted
 MOST_STRINGS = 3_000
 MOST_SEGMENTS = 1_500
 MOST_CONDUCTORS = 5_000
-MOST_CONVERTERS = 60
+MOST_CONVERTERS = 30
 
 _Counted = Iterator[tuple[Path, str, int]]
 

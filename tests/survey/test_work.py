@@ -266,7 +266,7 @@ def test_the_traces_of_a_strip_are_worked_out_once_each(counted):
         (files.parallel(4), ("lamp", 3, "parallel"), "4000 strings side by side"),
         (files.conductors(30), ("run", 25, "conductors"), "5200 conductors of runs"),
         (files.strips(2, 1000), ("strip", 1, "segments"), "2000 segments of strips with a measured trace"),
-        (files.converters(61), ("supply", "s60", "kind"), "61 converters"),
+        (files.converters(31), ("supply", "s30", "kind"), "31 converters"),
     ],
 )
 def test_what_a_short_file_asks_for_a_thousandfold_has_a_limit(text, path, says):

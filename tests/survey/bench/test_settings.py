@@ -265,6 +265,17 @@ def test_the_full_supply_is_at_its_highest() -> None:
     assert bench.usual_volts(bench.leads["lamp", "lamp"]) == pytest.approx(12.0)
 
 
+def test_of_strings_with_leads_of_their_own_one_is_touched_alone() -> None:
+    """Forty reds on 10 A share 250 mA each if all are held at once; an end is touched alone, and gets what one alone gets."""
+    alone = boat(lamp("1k at hub")).bench
+    for share in ("nothing", "return"):
+        many = boat(lamp("1k at hub", more=f'parallel = 40\nstrings_share = "{share}"\n')).bench
+        contact = many.figures(many.leads["lamp", "lamp"]).contact_test
+        one = alone.figures(alone.leads["lamp", "lamp"]).contact_test
+        assert (contact.outcome, contact.worst) == ("destroyed", "lamp")
+        assert contact.worst_amps == pytest.approx(one.worst_amps, rel=1e-3)
+
+
 def test_what_a_motor_takes_more_while_it_starts() -> None:
     """Of one of which nothing is said so many times its most, less that; of one whose start is given, what that is more."""
     screw = RADIO.replace("radio", "screw") + 'kind = "motor"\nmost = "30 mA"\n'
