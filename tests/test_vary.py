@@ -16,7 +16,6 @@ from jsonschema import Draft7Validator
 from rich.cells import cell_len
 
 import postcheck
-from postcheck import varying
 from postcheck.cli import main
 from postcheck.description.ranges import values_of
 from postcheck.reading.what_if import key_steps
@@ -25,7 +24,7 @@ from postcheck.renderers import varied_json, varied_svg, varied_words
 from postcheck.renderers.variation_schema import variation_schema
 from postcheck.report import SEVERITIES
 from postcheck.variation import Axis, Found, Point, Segment, Turn, Variation
-from postcheck.varying import MOST_A_SIDE, MarginError, Varied, varied
+from postcheck.varying import MOST_A_SIDE, MarginError, Varied, sweep, varied
 from tests.emulator import Terminal
 from tests.renderers.hostile import FORBIDDEN, NAMES
 from tests.renderers.test_report_schema import closed
@@ -117,15 +116,15 @@ def test_a_resistor_takes_the_values_of_the_shelf_and_keeps_its_place() -> None:
 
 def test_where_judging_takes_long_few_values_have_to_do(monkeypatch: pytest.MonkeyPatch) -> None:
     now = [0.0]
-    monkeypatch.setattr(varying, "process_time", lambda: now[0])
-    judge = varying.judge
+    monkeypatch.setattr(sweep, "process_time", lambda: now[0])
+    judge = sweep.judge
 
     def slow(survey: Any) -> Any:
         now[0] += 1.5
         return judge(survey)
 
-    monkeypatch.setattr(varying, "judge", slow)
-    told = over("supply.main.volts", "4 V..24 V", seconds=varying.SECONDS)
+    monkeypatch.setattr(sweep, "judge", slow)
+    told = over("supply.main.volts", "4 V..24 V", seconds=sweep.SECONDS)
     assert len(told.segments) > 1
     assert now[0] <= 9.0
     (axis,) = told.axes
@@ -134,7 +133,7 @@ def test_where_judging_takes_long_few_values_have_to_do(monkeypatch: pytest.Monk
     assert len(axis.numbers) == len(told.points) == now[0] / 1.5
     # values that are named are all judged
     now[0] = 0.0
-    named = over("supply.main.volts", "8 V, 9 V, 10 V, 11 V, 12 V, 13 V, 14 V, 15 V", seconds=varying.SECONDS)
+    named = over("supply.main.volts", "8 V, 9 V, 10 V, 11 V, 12 V, 13 V, 14 V, 15 V", seconds=sweep.SECONDS)
     assert len(named.points) >= 8
 
 

@@ -9,7 +9,8 @@ class Kind:
     """A kind of word, called by argparse with the word itself. `empty`: it may say nothing."""
 
     def __init__(self, name: str, *, empty: bool = False) -> None:
-        self.name, self.empty = name, empty
+        self.name: str = name
+        self.empty: bool = empty
 
     def __call__(self, word: str) -> str:
         """The word as it is."""
@@ -26,12 +27,11 @@ def number(word: str) -> float:
         raise argparse.ArgumentTypeError("this needs a number, such as 8") from None
 
 
-BUILD = Kind("a build file, or a folder of them")
-FILE = Kind("any file, which need not be there yet")
-READINGS = Kind("what was read, or a file of it", empty=True)
-CHECK = Kind("the name of a check")
-WIRE = Kind("a wire of the catalogue")
-LAMP = Kind("a lamp of the catalogue")
-CELL = Kind("a cell of the catalogue")
-ROW = Kind("any name of the catalogue")
-TOPIC = Kind("a topic of the guide")
+BUILD: Kind = Kind("a build file, or a folder of them")
+FILE: Kind = Kind("any file, which need not be there yet", empty=True)  # each command has its words for none
+CHECK: Kind = Kind("the name of a check")
+WIRE: Kind = Kind("a wire of the catalogue")
+LAMP: Kind = Kind("a lamp of the catalogue")
+CELL: Kind = Kind("a cell of the catalogue")
+ROW: Kind = Kind("any name of the catalogue")
+TOPIC: Kind = Kind("a topic of the guide")

@@ -6,7 +6,7 @@ import argparse
 import sys
 from typing import TYPE_CHECKING
 
-from postcheck.cli.kinds import BUILD, READINGS
+from postcheck.cli.kinds import BUILD, FILE
 from postcheck.cli.options import as_if, read_changes, text_or_json, what_if
 from postcheck.cli.talk import CLEAR, FOUND, INTERRUPTED, UNUSABLE, complain, loaded, page, reason, shown
 
@@ -47,7 +47,7 @@ def add(commands: Commands) -> None:
     which.add_argument("--at", metavar="PLACE", required=True, help="where the leads end")
     which.add_argument(
         "--readings",
-        type=READINGS,
+        type=FILE,
         metavar="TEXT",
         help="what was read, as in 'lead 1: 2.07 red, lead 2: 4.99 / dark whole, lead 3 is nose lamp'; or a file of it; without it "
         "a pipe is read",

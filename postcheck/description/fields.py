@@ -95,7 +95,7 @@ class one_line:  # noqa: N801 - stands in annotations beside the types of pydant
     __slots__ = ("form",)
 
     def __init__(self, form: Callable[[str], dict[str, Any]]) -> None:
-        self.form = form
+        self.form: Callable[[str], dict[str, Any]] = form
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Put the rewriting before the table's own rules."""

@@ -20,7 +20,7 @@ from postcheck.identifying.meter import DIGIT, Meter
 from postcheck.identifying.next_step import next_step
 from postcheck.lead_readings import LeadReading, ReadingError, read
 from postcheck.limits import Limits
-from postcheck.plain import nearest, quoted
+from postcheck.plain import enumerated, nearest, quoted
 from postcheck.survey import Survey
 from postcheck.survey.bench.identities import Identities, Identity
 from postcheck.taken import takes
@@ -58,7 +58,11 @@ class Identifier:
             near = nearest(place, list(build.place))
             raise ReadingError(
                 f"the build has no place {quoted(place)}"
-                + (f"; did you mean {quoted(near)}?" if near else "")
+                + (
+                    f"; did you mean {quoted(near)}?"
+                    if near
+                    else f"; it has {enumerated([*map(quoted, build.place)], most=12)}"
+                )
             )
         if bin_volts is not None and not 0.0 < bin_volts <= MOST_BIN:
             raise ReadingError("a bin of forward voltage is above 0 V and no wider than 1 V, as in 70 mV")

@@ -47,7 +47,9 @@ def test_the_words_hold_what_the_hand_needs() -> None:
 
 
 def test_of_several_strings_behind_one_resistor_the_share_of_one_is_told() -> None:
-    survey = boat(lamp("1k at base", more="parallel = 3\none_resistor = true\nmatched = true"))
+    survey = boat(
+        lamp("1k at base", more="parallel = 3\nstrings_share = 'lead'\none_resistor = true\nmatched = true")
+    )
     (finding,) = told(survey)
     known = survey.bench.figures(survey.bench.leads["lamp", "lamp"])
     assert known is not None

@@ -238,7 +238,7 @@ def test_a_revision_may_have_a_colon(models: Path, revision: str) -> None:
         (["--since", "HEAD..first", "models/the tender.post.toml"], "git knows no revision 'HEAD..first'"),
         (["HEAD:", "x.post.toml"], "postcheck: 'HEAD:' names no file"),
         ([":"], "postcheck: ':' names no file"),
-        ([""], "postcheck: '' names no file"),
+        ([""], "postcheck: compare: FILE: an empty word names nothing"),
         (["https://example.org/x.post.toml"], "'https://example.org/x.post.toml' is an address, not a file"),
         ([":2:models/the tender.post.toml"], "is in no merge conflict: it has no stage 2"),
     ],

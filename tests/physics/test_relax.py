@@ -1,4 +1,4 @@
-"""Circles that push each other apart: energy, its slope and the step against NumPy, and what `settle` says of its end."""
+"""Circles that push each other apart: energy and its slope against NumPy, and what `settle` says of its end."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from postcheck.physics.bundle import search
-from postcheck.physics.bundle.relax import _Field, _step, settle
+from postcheck.physics.bundle.relax import _Field, settle
 
 
 def overlaps(spot: Sequence[float], radii: Sequence[float], radius: float) -> tuple[list[float], list[float]]:
@@ -71,25 +71,6 @@ def test_two_in_the_middle_are_pushed_apart() -> None:
 
 
 @pytest.mark.parametrize("seed", range(8))
-def test_the_step_is_that_of_a_quasi_newton_method_with_a_memory_of_one(seed: int) -> None:
-    """Inverse BFGS update of a multiple of the identity (Nocedal and Wright, Numerical Optimization, (7.16) and (7.20))."""
-    dice = np.random.default_rng(seed)
-    before, last = dice.normal(size=6), dice.normal(size=6)
-    pull = before + last * dice.uniform(0.5, 2.0, size=6)  # so that the curvature along the move is positive
-    turned, along = pull - before, float(last @ (pull - before))
-    across = np.eye(6) - np.outer(last, turned) / along
-    inverse = along / float(turned @ turned) * across @ across.T + np.outer(last, last) / along
-    assert _step(list(pull), list(before), list(last)) == pytest.approx(list(-inverse @ pull))
-
-
-def test_the_first_step_and_one_without_curvature_go_down_the_slope() -> None:
-    down = pytest.approx([-0.3, 0.6])
-    assert _step([1.0, -2.0], [1.0, -2.0], []) == down
-    assert _step([1.0, -2.0], [1.0, -2.0], [0.1, 0.1]) == down
-    assert _step([1.0, -2.0], [2.0, -1.0], [0.1, 0.1]) == down
-
-
-@pytest.mark.parametrize("seed", range(8))
 def test_what_is_told_of_the_rest_is_so(seed: int) -> None:
     spot, radii, radius = crowd(seed)
     rest = settle(spot, radii, radius, 400, 1e-18)
@@ -137,7 +118,7 @@ def test_how_crowded_each_is(seed: int) -> None:
     spot, radii, radius = crowd(seed)
     rest = settle(spot, radii, radius, 3, 0.0)
     at = np.reshape(rest.spot, (2, -1)).T
-    for i, told in enumerate(search._crowd(rest.spot, rest, radii, radius)):
+    for i, told in enumerate(search._overlaps(rest, radii, radius)):
         apart = [radii[i] + radii[j] - float(np.hypot(*(at[i] - at[j]))) for j in range(len(radii)) if j != i]
         wall = float(np.hypot(*at[i])) + radii[i] - radius
         assert told == pytest.approx(sum(max(over, 0.0) ** 2 for over in [*apart, wall]))

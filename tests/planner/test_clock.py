@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 import postcheck
-from postcheck.planner import anew, clock, plan, planning, search
+from postcheck.planner import clock, plan, planning, search
 from postcheck.planner.clock import Clock
 from postcheck.reading.loading import built
 from tests.planner.wishes import random_wish
@@ -30,7 +30,7 @@ def now(monkeypatch: pytest.MonkeyPatch) -> list[float]:
 
         return judged
 
-    for room in (search, planning, anew):
+    for room in (search, planning):
         monkeypatch.setattr(room, "judge", slow(room.judge))
     return time
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from postcheck.remedies.ratings import called, larger_sizes, next_step, rating_for
+from postcheck.remedies.ratings import larger_sizes, next_step, rating_for
 
 
 @pytest.mark.parametrize(
@@ -37,7 +37,3 @@ def test_the_next_step_of_outputs_and_contacts(current, step):
 )
 def test_a_larger_cell_of_the_same_shape(chemistry, size, larger):
     assert larger_sizes(chemistry, size) == larger
-
-
-def test_sizes_as_they_are_printed():
-    assert (called("aa"), called("18650"), called("cr2032")) == ("AA", "18650", "cr2032")

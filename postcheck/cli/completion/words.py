@@ -99,7 +99,7 @@ def _value(action: argparse.Action, says: str) -> Value:
         return Value(name, "words", tuple(map(str, action.choices)), says, many, needed)
     if action.type is kinds.BUILD:
         return Value(name, "build", (), says, many, needed)
-    if action.type in (kinds.FILE, kinds.READINGS):
+    if action.type is kinds.FILE:
         return Value(name, "file", (), says, many, needed)
     words = _names(action.type) if isinstance(action.type, kinds.Kind) else ()
     return Value(name, "words" if words else "text", words, says, many, needed)

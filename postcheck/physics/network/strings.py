@@ -315,7 +315,9 @@ class StringTable(Table):
             amps.append(i)
             slopes.append(g)
             us.append(u)
-        self.amps, self.slopes, self.u = map(self._of_each, (amps, slopes, us))
+        self.amps: list[float] = self._of_each(amps)
+        self.slopes: list[float] = self._of_each(slopes)
+        self.u = self._of_each(us)
         self._flow(into, conductance)
 
     def _of_each(self, values: list[float]) -> list[float]:

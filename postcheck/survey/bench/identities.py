@@ -189,14 +189,10 @@ class Identities:
 
     @cached_property
     def all(self) -> tuple[Identity, ...]:
-        """Each lead that may be tried, in order of what it reads."""
+        """Each lead that may be tried, in order of what it reads; those that read alike as the file has them."""
         if self.first is None:
             return ()
-        return tuple(
-            sorted(
-                map(self._identity, self.tried), key=lambda one: (one.expected.first.usual, one.expected.name)
-            )
-        )
+        return tuple(sorted(map(self._identity, self.tried), key=lambda one: one.expected.first.usual))
 
     def _identity(self, test_point: TestPoint) -> Identity:
         part = self._part(test_point)

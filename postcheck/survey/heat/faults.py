@@ -1,8 +1,8 @@
 """What a short at the far end of every conductor does to it."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cached_property, lru_cache
+from functools import cache, cached_property
 from math import inf, log10
 from types import MappingProxyType
 from typing import NamedTuple
@@ -18,7 +18,7 @@ from postcheck.survey.network.supplies import gives_up, in_a_short
 from postcheck.wiring import Wiring
 from postcheck.wiring.data import WireData
 from postcheck.wiring.graph import Edge, Graph, Node
-from postcheck.wiring.parts import Part, RunPart, StripPart
+from postcheck.wiring.parts import Part, Parts, RunPart, StripPart
 
 # Time constants of a wire after which it has settled.
 _SETTLES = 5.0
@@ -98,24 +98,26 @@ class Faults:
     def __init__(
         self, wiring: Wiring, limits: Limits, used: InUse, fuses: Mapping[str, FuseSpec] = NO_FUSES
     ) -> None:
-        self.wiring, self.parts, self.used = wiring, wiring.parts, used
+        self.wiring: Wiring = wiring
+        self.parts: Parts = wiring.parts
+        self.used: InUse = used
         build = wiring.build
-        self.runs = {run.name: run for run in self.parts.runs}
-        self.air = build.build.air[1]
-        self.lasting = limits.value("fuse.lasting")
-        self.bores = {name: passage.bore for name, passage in passages_of(build).items()}
-        self.insulation = limits.value("wire.insulation")
+        self.runs: dict[str, RunPart] = {run.name: run for run in self.parts.runs}
+        self.air: float = build.build.air[1]
+        self.lasting: float = limits.value("fuse.lasting")
+        self.bores: dict[str, float] = {name: passage.bore for name, passage in passages_of(build).items()}
+        self.insulation: float = limits.value("wire.insulation")
         # what gives a constant current limits a short by itself
-        self.graph = Graph(
+        self.graph: Graph = Graph(
             edge
             for edge in wiring.edges
             if (edge.kind != "channel" or wiring.drivers[edge.name].steady is None)
             and edge.kind != "unbuilt"  # what a short draws there, only the wire that is laid will tell
         )
-        self.ends = {
+        self.ends: dict[str, tuple[Node, Node]] = {
             edge.name: (edge.a, edge.b) for edge in wiring.edges if edge.kind in ("conductor", "body")
         }
-        self.feeds = {
+        self.feeds: dict[str, _Feed] = {
             name: self._feed(name, supply, fuses.get(name, supply.fuse))
             for name, supply in build.supply.items()
             if name in wiring.known_supplies
@@ -125,9 +127,11 @@ class Faults:
         for name, feed in self.feeds.items():
             for node in (*feed.plus, *feed.minus):
                 self.coming.setdefault(node, {})[name] = None
-        self.settles = lru_cache(maxsize=None)(self._settles)
-        self.sheds = lru_cache(maxsize=None)(self._sheds)
-        self.happens = lru_cache(maxsize=None)(self._happens)
+        self.settles: Callable[[WireData, float, float, float | None], float | None] = cache(self._settles)
+        self.sheds: Callable[[WireData, float, float | None], float] = cache(self._sheds)
+        self.happens: Callable[[str, _Short], tuple[float, bool, FaultHeat, FaultHeat, bool]] = cache(
+            self._happens
+        )
 
     def found(self) -> Iterator[ConductorFault]:
         """All of them."""
