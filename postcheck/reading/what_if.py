@@ -17,7 +17,7 @@ from postcheck.description.models import SEVERAL, Build
 from postcheck.description.naming import run_names
 from postcheck.description.problems import BuildError, Path, Problem, QuantityError
 from postcheck.description.toml_text import in_toml, key_in_toml
-from postcheck.plain import nearest, quoted
+from postcheck.plain import harmless, nearest, quoted
 from postcheck.reading.loading import whole
 from postcheck.taken import takes
 
@@ -92,7 +92,8 @@ def key_steps(key: str) -> tuple[str, ...]:
         found: Any = tomli.loads(f"{key} = 0")
     except (ValueError, RecursionError):
         bare = tuple(" ".join(step.split()) for step in key.split("."))
-        if not all(bare) or re.search(r"[\"'=#\[\]{}\n]", key):
+        # half a surrogate pair, as of a byte that is no text, is no letter of a key
+        if not all(bare) or re.search("[\"'=#\\[\\]{}\n\ud800-\udfff]", key):
             raise _no_toml(key, "is no key") from None
         return bare
     steps = []
@@ -133,7 +134,7 @@ def assigned(build: Build, assignments: Iterable[Assignment]) -> Build:
             now[path] = Assigned(path, key, in_toml(value), _at(build._tables, path), value)
             tables = _with(tables, path, value)
         except QuantityError as error:
-            says = f"with {_named(steps)} = {in_toml(value)}: {error.says}"
+            says = f"with {harmless(f'{_named(steps)} = {in_toml(value)}')}: {error.says}"
             raise BuildError(build.file, [Problem(error.check, (), says, error.hint)]) from None
     return _read(build, tables, tuple(now.values()))
 
@@ -171,7 +172,7 @@ def _read(build: Build, tables: Mapping[str, Any], changes: tuple[Assigned, ...]
         for problem in error.problems:
             own = [one for one in changes if _along(one.path, problem.path)]
             if own:
-                says = f"with {own[-1].key} = {own[-1].value}: {problem.says}"
+                says = f"with {harmless(f'{own[-1].key} = {own[-1].value}')}: {problem.says}"
                 problems.append(problem._replace(path=(), says=says))
             elif build.text is not None:
                 from postcheck.description.positions import located  # noqa: PLC0415 - most changes make no mistake

@@ -16,6 +16,7 @@ import postcheck
 from postcheck.description.problems import BuildError, QuantityError
 from postcheck.description.translate import in_toml
 from postcheck.reading.what_if import Assignment, assigned, assignment, key_steps
+from tests.renderers.hostile import FORBIDDEN
 
 ROOT = Path(__file__).parent.parent.parent
 AIRSHIP = ROOT / "example_builds" / "mail_airship.post.toml"
@@ -233,3 +234,16 @@ def test_a_key_as_it_is_shown_is_read_back(steps: list[str]) -> None:
     from postcheck.description.toml_text import key_in_toml  # noqa: PLC0415
 
     assert key_steps(".".join(map(key_in_toml, steps))) == tuple(steps)
+
+
+def test_neither_key_nor_value_steers_a_terminal() -> None:
+    build = postcheck.load(ROOT / "example_builds" / "tender.post.toml")
+    for key, value in (
+        ("supply.main.volts", "\u202e"),
+        ("supply.main.volts", "\ud800"),
+        ("\ud800", "1"),
+        ("supply.\x1b[2J", "1"),
+    ):
+        with pytest.raises(BuildError) as refused:
+            postcheck.what_if(build, {key: value})
+        assert not FORBIDDEN.search(str(refused.value))
