@@ -40,12 +40,17 @@ class Unsaid:
 
 @dataclass(frozen=True, slots=True)
 class Blocked:
-    """What stands in the way of the best wiring that was found. `proven`: no wiring of these lines is without it."""
+    """What stands in the way of the best wiring that was found. `proven`: no wiring of these lines is without it.
+
+    `remedy`, `lines`: where a few lines in the file would do, what to do and the lines.
+    """
 
     check: str
     subject: str
     says: str
     proven: bool = False
+    remedy: str = ""
+    lines: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

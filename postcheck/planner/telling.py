@@ -38,7 +38,7 @@ from postcheck.planner.written import puts, tables, text_of
 from postcheck.reading.instead import what_ifs
 from postcheck.reading.loading import build_from
 from postcheck.reading.source import Source
-from postcheck.report import NotJudged, Stage
+from postcheck.report import Finding, NotJudged, Stage
 from postcheck.survey import Survey
 from postcheck.survey.sheet.buy import resistors, wires
 from postcheck.survey.sheet.cut import pieces
@@ -54,7 +54,7 @@ def planned(plan: Plan, survey: Survey) -> Planned:
         return Planned(
             wish.file, wish.build.name, before, None,
             missing=tuple(Unsaid(*one) for one in plan.missing),
-            blocks=tuple(Blocked(one.check, one.subject.name, one.says, one.id in plan.proven) for one in plan.blocks),
+            blocks=tuple(_blocked(one, proven=one.id in plan.proven) for one in plan.blocks),
             asks=tuple(_asked(wish, one) for one in plan.asks), frees=plan.frees, checked=plan.checked, partly=plan.partly, stage=stage,
             what_if=what_ifs(wish),
         )  # fmt: skip
@@ -85,6 +85,11 @@ def planned(plan: Plan, survey: Survey) -> Planned:
         beside=plan.beside, checked=plan.checked, partly=plan.partly, stage=stage,
         gone=tuple(_gone(wish, plan.build, anew.gone)), stays=anew.stays, what_if=what_ifs(wish),
     )  # fmt: skip
+
+
+def _blocked(one: Finding, *, proven: bool) -> Blocked:
+    remedy = (one.remedy or "") if one.lines else ""
+    return Blocked(one.check, one.subject.name, one.says, proven, remedy, one.lines)
 
 
 def _heed(plan: Plan, after: Survey, judged: Judgement) -> Iterator[str]:

@@ -199,6 +199,9 @@ def _none(planned: Planned) -> Iterator[str]:
     for block in planned.blocks:
         yield ""
         yield safe(block.says) + (" Proven: no wiring of these lines does without." if block.proven else "")
+        if block.lines:
+            yield f"  {safe(block.remedy)}"
+            yield from (f"    {safe(line)}" for line in block.lines)
         yield f"  Name: {block.check}:{safe(block.subject)}"
     for one in planned.asks:
         yield ""

@@ -235,3 +235,15 @@ def test_a_lead_that_is_said_to_end_where_nothing_leads_is_asked_for_from_there_
     (one,) = plan(postcheck.loads(wish), seconds=1.0).missing
     (way,) = tomli.loads("\n".join(one.lines))["way"]
     assert (way["from"], way["to"]) == ("hold", "bilge")
+
+
+def test_lines_that_would_do_stand_below_what_is_in_the_way() -> None:
+    sound = HALF.parent / "sound" / "coin-cell-behind-a-screw.post.toml"
+    text = sound.read_text().replace('opens_with = "tool"\n', "")
+    planned = plan(postcheck.loads(text), seconds=5.0)
+    (block,) = planned.blocks
+    assert block.lines == ('opens_with = "tool"',)
+    assert (
+        "  Close it with a screw, and write for 'hull':\n    opens_with = \"tool\"\n  Name: battery.coin:"
+        in render(planned)
+    )
