@@ -14,7 +14,13 @@ from postcheck.plain import quoted
 from postcheck.remedies.proposal import Proposal, Proposer, quantity, set_to
 from postcheck.remedies.ratings import ADAPTORS
 from postcheck.remedies.resistor_power import load_of, power_for, supplied
-from postcheck.remedies.resistor_spec import changed_resistor, new_spec, resistor_called, with_ohms
+from postcheck.remedies.resistor_spec import (
+    changed_resistor,
+    new_spec,
+    resistor_called,
+    shares_lead,
+    with_ohms,
+)
 from postcheck.remedies.subjects import lamp_part
 from postcheck.report import Finding
 from postcheck.survey import Survey
@@ -38,7 +44,8 @@ def first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     # Behind one resistor the strings would share unequally: each gets its own.
     alone = replace(part, one_resistor=False)
     own = (set_to(("lamp", part.path[1], "one_resistor"), False),) if part.shared_resistor else ()
-    joint = part.supply_leg.to if part.supply_leg.to not in part.places else None
+    at_joint = part.supply_leg.to not in part.places and not shares_lead(part)
+    joint = part.supply_leg.to if at_joint else None
     for place in dict.fromkeys((joint, None)):
         for value in steps(ohms, survey.build.stock.series, 2):
             tolerance = usual_resistor(survey.build.usual.resistor)[1]

@@ -23,6 +23,7 @@ from postcheck.remedies.resistor_spec import (
     changed_resistor,
     instead,
     resistor_called,
+    shares_lead,
     value_words,
     with_fixed,
     with_ohms,
@@ -317,12 +318,15 @@ def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     part = lamp.part
     here = (part.place, *part.places, part.supply_leg.to, part.return_leg.to)
     moved = None if lamp.part.resistor.place in here else part.supply_leg.to
+    beside = shares_lead(part)  # then the lead begins behind the resistors
     for value in steps(lamp.part.resistor.ohms * lamp.part.parallel, survey.build.stock.series):
         spec = _with(survey, lamp.part, value)
         if spec is not None:
             apart = set_to(("lamp", lamp.part.path[1], "one_resistor"), False)
             own, where = format_quantity(value, Dimension.RESISTANCE), ""
-            if moved is not None:
+            if beside:
+                spec, where = spec.model_copy(update={"place": None}), " beside it"
+            elif moved is not None:
                 spec, where = spec.model_copy(update={"place": moved}), f" at {quoted(moved)}"
             yield Proposal(
                 f"Give each string its own {own}{where}.",

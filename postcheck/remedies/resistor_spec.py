@@ -119,3 +119,8 @@ def new_spec(value: float, power: float | None, place: str | None) -> ResistorSp
         place=place,
         side="feed",
     )
+
+
+def shares_lead(part: LampPart) -> bool:
+    """Whether the file says that the strings share their lead, so that what each has for itself sits with it."""
+    return getattr(part.said, "strings_share", None) == "lead"

@@ -79,7 +79,7 @@ def offered(name: str, finding: str) -> str | None:
         # 4 x 3.2 V on 12 V: two and two, (12 - 6.4) V / 16 mA = 350 ohm, the next of E24 is 360, as the dice warm 390
         ("lamp-dim-caution", "lamp.dim:gallery", "Put 2 in series, in 2 strings, each with 390 ohm."),
         ("lamp-sibling-open", "lamp.over-rating:hall strings", "Set the output of 'halls' to 20 mA"),
-        ("lead-bare-strings", "lamp.shared-resistor:stern lamp", "Give each string its own 2.2 kohm at 'hull'."),
+        ("lead-bare-strings", "lamp.shared-resistor:stern lamp", "Give each string its own 2.2 kohm beside it."),
         ("wire-hot", "wire.hot:feed", "Use enamel-0.40 for 'feed' and 'negative'."),
         ("strip-wrong-volts-weak", "strip.wrong-volts:deck light", "Use an adaptor of 12 V."),
         # two pins of it are overloaded, and both are named

@@ -152,7 +152,11 @@ class Bench:
 
     def highest_volts(self, test_point: TestPoint) -> float:
         """The most that the supply of a test point can put on anything, V; 0 where it has none."""
-        supply = self.build.supply.get(self.wiring.drivers[test_point.circuit].supply or "")
+        return self.highest_on(test_point.circuit)
+
+    def highest_on(self, circuit: str) -> float:
+        """The same of a circuit."""
+        supply = self.build.supply.get(self.wiring.drivers[circuit].supply or "")
         return most_volts(supply) if supply is not None else 0.0
 
     def over(

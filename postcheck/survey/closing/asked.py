@@ -10,7 +10,7 @@ from postcheck.survey.bench.figures import Setting
 from postcheck.survey.bench.test_points import TestPoint, own_resistors
 from postcheck.survey.closing.current_paths import origin_test_point
 from postcheck.survey.closing.figures import Needed
-from postcheck.survey.closing.refused import Never, Sections, beyond, refused
+from postcheck.survey.closing.refused import Never, Sections, beyond, out_of_scope, refused
 
 _WORKS = ("board", "supply")
 _CONDUCTS = ("run", "plug")
@@ -67,7 +67,7 @@ def asked_of(survey: Sections, kind: str, name: str) -> Asked:
         hours=bench.limits.value("closing.run") if kind in _RUNS else None,
     )
     if test_point is None:
-        return bare
+        return bare._replace(never=out_of_scope(survey, name)) if kind == "circuit" else bare
     if (never := beyond(survey, test_point)) is not None:
         return bare._replace(never=never)
     held, usual = _held(bench, test_point), bench.usual_volts(test_point)

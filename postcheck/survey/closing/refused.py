@@ -67,9 +67,8 @@ class Never(NamedTuple):
 def beyond(survey: Sections, test_point: TestPoint) -> Never | None:
     """What no setting makes safe: volts that this program does not judge, and light that burns."""
     bench, limit = survey.bench, survey.limits.value("volts.scope")
-    highest = bench.highest_volts(test_point)
-    if highest > limit:
-        return Never("scope", highest, "", highest, limit)
+    if (never := out_of_scope(survey, test_point.circuit)) is not None:
+        return never
     loads = {load.name: load.open_volts or 0.0 for load in survey.bench.build.load}
     behind = {name for name, _ in test_point.resistor_positions} | {*test_point.others}
     for name in behind & loads.keys():
@@ -77,6 +76,12 @@ def beyond(survey: Sections, test_point: TestPoint) -> Never | None:
             return Never("scope", bench.usual_volts(test_point) or 0.0, name, loads[name], limit)
     burning = next((one.name for one in short_wave(survey.parts, behind)), None)
     return None if burning is None else Never("eyes", bench.usual_volts(test_point) or 0.0, burning)
+
+
+def out_of_scope(survey: Sections, circuit: str) -> Never | None:
+    """That the supply of a circuit has more volts than are judged here."""
+    highest, limit = survey.bench.highest_on(circuit), survey.limits.value("volts.scope")
+    return Never("scope", highest, "", highest, limit) if highest > limit else None
 
 
 def refused(survey: Sections, test_point: TestPoint, volts: float) -> Never | None:
