@@ -242,43 +242,6 @@ def _dice(build: Build, lamp: Lamp, path: Path) -> Iterator[Problem]:
             "positive, but the colours share one leg",
             "switch all colours of a lamp on the same side",
         )
-    elif sides:
-        yield from _shared_leg(build, dice, path, next(iter(sides)))
-
-
-def _shared_leg(build: Build, dice: Mapping[str, Die], path: Path, side: str) -> Iterator[Problem]:
-    """The leg that the colours of a lamp share goes to one pole: of one supply, or of several whose negatives are one."""
-    poles: dict[str, str] = {}
-    for colour, die in dice.items():
-        circuit = build.circuit.get(die.circuit)
-        if circuit is None:
-            continue
-        board = build.board.get(circuit.board or "")
-        supply = (board.supply if board is not None else circuit.supply) or ""
-        if supply in build.supply:
-            poles.setdefault(f"{supply}+" if side == "negative" else _negative(build, supply), colour)
-    if len(poles) > 1:
-        (pole, colour), (other, another) = list(poles.items())[:2]
-        hint = "feed them from one supply"
-        if side != "negative":
-            first, later = sorted((pole[:-1], other[:-1]), key=list(build.supply).index)
-            hint += f", or write shares_negative_with = {in_toml(first)} in [supply.{key_in_toml(later)}] where their negatives are joined"
-        yield _invalid(
-            (*path, "dice", another, "circuit"),
-            f"{colour} goes to {quoted(pole)} and {another} to {quoted(other)}, but the colours share one leg",
-            hint,
-        )
-
-
-def _negative(build: Build, supply: str) -> str:
-    """The negative that is a supply's own or another's, by the last of those that share it."""
-    known = [supply]
-    while (said := build.supply.get(known[-1])) is not None:
-        other = said.shares_negative_with or (None if said.isolated else said.fed_by)
-        if other is None or other in known:
-            break
-        known.append(other)
-    return f"{known[-1]}-"
 
 
 def _strips(build: Build) -> Iterator[Problem]:

@@ -21,7 +21,7 @@ from postcheck.wiring import resolve
 from postcheck.wiring.metal import metal_problems
 from postcheck.wiring.plugs import plug_problems
 from postcheck.wiring.stray import stray_resistors
-from postcheck.wiring.strings import string_problems
+from postcheck.wiring.strings import shared_leg_problems, string_problems
 from postcheck.wiring.switches import switch_problems
 
 
@@ -111,6 +111,7 @@ def wiring_problems(build: Build) -> list[Problem]:
         *switch_problems(wiring),
         *metal_problems(build),
         *string_problems(wiring.parts),
+        *shared_leg_problems(wiring),
     ] or list(stray_resistors(wiring))
 
 

@@ -110,7 +110,7 @@ class Nets:
         ends = [(run.line, end) for run in build.run if run.line and not run.spare for end in run.ends]
         ends += [(line, end) for plug in build.plug for line in plug.pins for end in plug.places]
         for line, end in ends:
-            self._ends.setdefault((self._chain(line)[-1], end), set()).add(line)
+            self._ends.setdefault((self.one_with(line), end), set()).add(line)
 
     def _chain(self, line: str) -> list[str]:
         """A line and those that it is one with, up to the last of them."""
@@ -118,6 +118,10 @@ class Nets:
         while names[-1] in self._one_with:
             names.append(self._one_with[names[-1]])
         return names
+
+    def one_with(self, line: str) -> str:
+        """The last of those that a line is one with; itself where it stands alone."""
+        return self._chain(line)[-1]
 
     def begins(self, pole: str, place: str) -> bool:
         """Whether a pole's net begins at its supply's place; a negative that is another supply's begins at that one."""
