@@ -4,7 +4,7 @@ import random
 import subprocess
 import sys
 import time
-from math import nextafter, sqrt
+from math import hypot, nextafter, sqrt
 
 import numpy as np
 import pytest
@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from scipy.optimize import minimize
 
 from postcheck.physics import bundle
-from postcheck.physics.bundle import bounds, search
+from postcheck.physics.bundle import bounds, greedy, search
+from postcheck.physics.bundle.dice import Dice
 from tests.physics.bundle_cases import MIXED, PROVEN, RECORDS, RISING, holds_exactly, random_bundles
 
 
@@ -426,3 +427,15 @@ def test_nothing_goes_in_anywhere() -> None:
     assert bundle.goes_in([], 1.0) == bundle.FITS
     assert bundle.goes_in([1.0], 1.0) == bundle.FITS
     assert bundle.goes_in([1.0], 0.999) == bundle.CANNOT
+
+
+def test_a_layout_from_the_middle_goes_on_corner_by_corner() -> None:
+    # seven equal circles in three radii: six touch the one in the middle and the wall (Graham 1968)
+    begun = [greedy.fill([1.0] * 7, 3.0, Dice(seed)) for seed in range(40)]
+    from_the_middle = [(spot, strewn) for spot, strewn in begun if spot[0] == spot[7] == 0.0]
+    assert len(from_the_middle) > 3
+    for spot, strewn in from_the_middle:
+        assert strewn == 0
+        assert sorted(hypot(x, y) for x, y in zip(spot[:7], spot[7:], strict=True))[1:] == pytest.approx(
+            [2.0] * 6
+        )

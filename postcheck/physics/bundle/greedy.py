@@ -67,9 +67,13 @@ def fill(radii: Sequence[float], radius: float, dice: Dice) -> tuple[list[float]
     table = _Table(radius)
     spot = [0.0] * (2 * count)
     left = []
+    # in the middle only where the next fits in beside it: without a corner all the rest would be strewn
+    middle = dice.below(4) == 0 and count > 1 and radii[0] + 2.0 * radii[1] <= radius
     for i, r in enumerate(radii):
-        if not table.xs:
-            x, y = (radius - r if dice.below(4) else 0.0), 0.0
+        if i == 0:
+            x, y = (0.0 if middle else radius - r), 0.0
+        elif i == 1 and middle:
+            x, y = radii[0] + r, 0.0
         else:
             corners = table.corners(_laid_as(radii, i, table))
             if not corners:
