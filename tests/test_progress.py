@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from postcheck.cli import check, main
+from postcheck.cli import folders, main
 from tests.emulator import Terminal
 
 if TYPE_CHECKING:
@@ -73,7 +73,7 @@ def test_a_long_walk_says_so_once_in_a_pipe(
     (tmp_path / "hulls" / "old").mkdir(parents=True)
     assert main(["check", str(tmp_path)]) == 2
     assert "still looking" not in capsys.readouterr().err
-    monkeypatch.setattr(check, "LONG_WALK", -1.0)
+    monkeypatch.setattr(folders, "LONG_WALK", -1.0)
     assert main(["check", str(tmp_path)]) == 2
     first, *others = capsys.readouterr().err.splitlines()
     assert first.startswith(f"postcheck: still looking for builds in {tmp_path};")
@@ -83,7 +83,7 @@ def test_a_long_walk_says_so_once_in_a_pipe(
 def test_a_walk_over_folders_says_where_it_is(tmp_path: Path) -> None:
     waits = f"""
 import time
-from postcheck.cli.check import builds
+from postcheck.cli.folders import builds
 from postcheck.cli.progress import working
 with working("looking for builds") as say:
     time.sleep(1.3)

@@ -14,7 +14,8 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 
 from postcheck.cli.changes import Changes, Known
-from postcheck.cli.check import Judged, builds, judged
+from postcheck.cli.check import Judged, judged
+from postcheck.cli.folders import builds
 from postcheck.cli.screen import Screen
 from postcheck.cli.talk import INTERRUPTED, UNUSABLE, complain, fault_words
 from postcheck.cli.watched import Folders, Stamps

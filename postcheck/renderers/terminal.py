@@ -40,7 +40,7 @@ def render(
     ascii: bool = False,  # noqa: A002 - the plain word for it
     quiet: bool = False,
 ) -> str:
-    """The report for a terminal `width` characters wide, 24 at least; no line is wider.
+    """The report for a terminal `width` characters wide, 24 at least; no line is wider but one to type that cannot be broken.
 
     With `ascii` it holds ASCII only; without `colour` no escape sequence. `quiet`: the clear builds share a line, and
     all are named by their files.
