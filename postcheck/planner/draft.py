@@ -6,51 +6,31 @@ in `open`, by document path.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
-from typing import Any, Literal, NamedTuple
+from typing import Any
 
 from postcheck.checks.shown import listed
 from postcheck.checks.unbuilt import circuit_to_type, supply_to_type
 from postcheck.description.consumers import Entry, Said, entries
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.implied import stated
-from postcheck.description.models import Build, Die, Lamp, Lead
+from postcheck.description.models import Build, Lamp, Lead
 from postcheck.description.problems import Path
 from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.limits import Limits
-from postcheck.planner.dissipated import dissipated, source_behind
 from postcheck.planner.laying import DraftError, Laying, Missing, circuits_of, way_to_type
+from postcheck.planner.lighting import Lighting, Option, Structure
 from postcheck.planner.routes import Routes, Stretch, whole
 from postcheck.planner.splitting import split
-from postcheck.planner.strings import Layout, Strings, layouts, steps_down, wanted_current
-from postcheck.planner.values import equal_light, valued
-from postcheck.planner.warmth import Warm, allowances, factors, too_full
+from postcheck.planner.strings import Layout
 from postcheck.planner.wires import fitted
 from postcheck.survey.sheet.cut import cut
-from postcheck.wiring.looked_up import USUAL_LEAD, parts_of
+from postcheck.wiring.looked_up import USUAL_LEAD
 from postcheck.wiring.nets import Driver, drivers_of
-from postcheck.wiring.parts import LampPart, Part
-
-# The strings of a lamp, of each of its colours, and of both lengths where it has two.
-Option = tuple[Strings, ...]
 
 # What a plan takes for runs where neither `[usual]` nor `[stock]` names a wire: the usual one of the trade.
 USUAL_RUN = "ptfe-28"
-
-
-class Structure(NamedTuple):
-    """What is chosen before any wire is.
-
-    `lines`: sealed places that the lines themselves go to, so that their lamps need no leads. `outside`: whose resistors sit
-    where their leads end: nobody's, those of bodies that would get too warm, or everybody's. `strings`: as long as the
-    volts allow at a little less current and of two lengths where that saves some, or all alike at the full current.
-    """
-
-    lines: frozenset[str] = frozenset()
-    outside: Literal["none", "warm", "all"] = "warm"
-    strings: Literal["long", "plain"] = "long"
 
 
 @dataclass(frozen=True)
@@ -60,7 +40,7 @@ class Draft:
     `wish`: what it was drafted for, with the lamps counted together in an entry for each length of their strings. `first`:
     as it was drafted, before a search changed anything. `planned`: of each resistor, by its lamp's path, the ohms with which
     the lamp has the current that it should have. `cool`: of those that get less for the heat of their place,
-    the ohms without it.
+    the ohms without it. `warm`: places that would get too warm with all resistors in them.
     """
 
     build: Build
@@ -69,6 +49,7 @@ class Draft:
     first: Build
     planned: Mapping[Path, float]
     cool: Mapping[Path, float] = field(default_factory=dict)
+    warm: frozenset[str] = frozenset()
     open: frozenset[Path] = field(default_factory=frozenset)
 
     def may_change(self, path: Path) -> bool:
@@ -79,19 +60,17 @@ class Draft:
 class Drafter:
     """Drafts wirings for one build, a structure at a time."""
 
-    def __init__(self, wish: Build, limits: Limits, laid: Iterable[Stretch] = ()) -> None:
-        self.planned: dict[Path, float] = {}
-        self.cool: dict[Path, float] = {}
-        self.warm: frozenset[str] = frozenset()
-        self.whole: bool = False  # whether all that is counted together has strings of one length
-        self.split: dict[Build, Drafter] = {}
+    def __init__(
+        self, wish: Build, limits: Limits, laid: Iterable[Stretch] = (), *, whole: bool = False
+    ) -> None:
+        self._split: dict[Build, Drafter] = {}
         self.wish: Build = wish
         self.limits: Limits = limits
         self.laid: tuple[Stretch, ...] = tuple(laid)
         self.routes: Routes = Routes(wish, self.laid)
         self.drivers: Mapping[str, Driver] = drivers_of(wish)
         self.entries: tuple[Entry, ...] = tuple(entries(wish))
-        self.parts: Mapping[str, Part] = parts_of(wish).named
+        self.lighting: Lighting = Lighting(wish, limits, self.routes, self.drivers, whole=whole)
         self.run_wire: str = wish.usual.run or next(iter(wish.stock.wires or ()), USUAL_RUN)
         self.lead_wire: str = wish.usual.lead or next(iter(wish.stock.leads or ()), USUAL_LEAD)
         missing = tuple(dict.fromkeys(self._missing()))
@@ -104,21 +83,18 @@ class Drafter:
         threaded: dict[str, list[str]] = {}
         joined = [(entry, self._joined(entry, structure, opened, threaded)) for entry in self.entries]
         lamps = [(entry, said) for entry, said in joined if isinstance(said, Lamp)]
-        options = {entry.path: self._options(entry, lamp, structure, opened) for entry, lamp in lamps}
-        chosen = self._chosen(options, structure)
+        options = {entry.path: self.lighting.options(entry, lamp, structure, opened) for entry, lamp in lamps}
+        chosen = self.lighting.chosen(options, structure)
         two = {path: _layout(strings) for path, strings in chosen.items() if len(_layout(strings)) > 1}
         if two:
             wish = split(self.wish, two)
-            if wish not in self.split:
-                self.split[wish] = Drafter(wish, self.limits, self.laid)
-                self.split[wish].whole = True
-            other = self.split[wish].draft(structure)
-            self.warm = self.split[wish].warm
-            return other
-        lit = self._lit(lamps, chosen, structure)
+            if wish not in self._split:
+                self._split[wish] = Drafter(wish, self.limits, self.laid, whole=True)
+            return self._split[wish].draft(structure)
+        lit = self.lighting.lit(lamps, chosen, structure)
         sections: dict[str, list[Said]] = {"lamp": [], "strip": [], "load": []}
         for entry, said in joined:
-            sections[entry.kind].append(lit.get(entry.path, said))
+            sections[entry.kind].append(lit.lamps.get(entry.path, said))
         opened |= {("circuit", name, "own_return") for name, one in self.wish.circuit.items() if not one.keep}
         build = self.wish.model_copy(update={**sections, **self._threaded(threaded)})
         runs = (*build.run, *Laying(self.wish, self.routes).runs(build))
@@ -136,9 +112,7 @@ class Drafter:
         opened |= {("run", number) for number in range(first, len(runs))} | {("run", "+")}
         build = sharing(build.model_copy(update={"run": runs, "usual": usual}), self.wish)
         build = stated(fitted(build, first, self.run_wire, self.limits))
-        return Draft(
-            build, structure, self.wish, build, dict(self.planned), dict(self.cool), frozenset(opened)
-        )
+        return Draft(build, structure, self.wish, build, lit.planned, lit.cool, lit.warm, frozenset(opened))
 
     # -- what the file has to say
 
@@ -184,7 +158,7 @@ class Drafter:
         lines = circuit_to_type(self.wish, circuit)
         return Missing(circuit, what, lines, f"[circuit.{key_in_toml(circuit)}]" if how == "supply" else "")
 
-    # -- what takes current
+    # -- leads
 
     def _joined(
         self, entry: Entry, structure: Structure, opened: set[Path], threaded: dict[str, list[str]]
@@ -242,148 +216,6 @@ class Drafter:
             else:
                 passages[name] = new
         return {"post": post, "passage": FrozenDict(passages)}
-
-    def _chosen(self, options: Mapping[Path, Sequence[Option]], structure: Structure) -> dict[Path, Option]:
-        """How each lamp is put into strings: the longest with the light that was meant; longer ones where heat takes more."""
-        equal = equal_light(self.limits)
-        found = {
-            path: next((one for one in some if _light(one) > equal), some[-1])
-            for path, some in options.items()
-        }
-
-        def dimmed(chosen: Mapping[Path, Option]) -> int:
-            strings = [one for some in chosen.values() for one in some]
-            _, down = self._warmed(strings, structure)
-            return sum(
-                one.series * one.parallel * steps_down(min(down[one.path], _light((one,))), equal) ** 2
-                for one in strings
-            )
-
-        if any(len(some) > 1 for some in options.values()) and (now := dimmed(found)):
-            for path, some in options.items():
-                for other in some[: some.index(found[path])]:
-                    then = dimmed({**found, path: other})
-                    if then < now:
-                        now, found[path] = then, other
-        return found
-
-    def _warmed(
-        self, strings: Sequence[Strings], structure: Structure
-    ) -> tuple[dict[Path, str], dict[Path, float]]:
-        """Where each resistor sits, and by what each current has to be brought down for the heat of closed places."""
-        allowed, others = self._stood, self._others
-        seats = {one.path: one.seats[-1 if structure.outside == "all" else 0] for one in strings}
-        self.warm = too_full([*others, *(one.warm(one.seats[0]) for one in strings)], allowed)
-        if structure.outside == "warm":
-            seats |= {one.path: one.seats[-1] for one in strings if one.seats[0] in self.warm}
-        return seats, factors([*others, *(one.warm(seats[one.path]) for one in strings)], allowed)
-
-    @cached_property
-    def _stood(self) -> dict[str, float]:
-        return allowances(self.wish, self.limits)
-
-    @cached_property
-    def _others(self) -> tuple[Warm, ...]:
-        return tuple(warm for _, warm in dissipated(self.wish))
-
-    def _lit(
-        self, lamps: Sequence[tuple[Entry, Lamp]], chosen: Mapping[Path, Option], structure: Structure
-    ) -> dict[Path, Lamp]:
-        """The lamps with their strings and resistors: as bright as was planned where the places stand it, else less."""
-        strings = [one for some in chosen.values() for one in some]
-        seats, down = self._warmed(strings, structure)
-        found = {entry.path: _counted(lamp, chosen[entry.path]) for entry, lamp in lamps}
-        rows = {row.one.path: row for row in valued(self.wish, strings, down, seats, self.limits)}
-        self.planned = {path: row.planned for path, row in rows.items()}
-        self.cool = {path: row.cool for path, row in rows.items() if down[path] < _light((row.one,))}
-        for one in strings:
-            spec = rows[one.path].spec if one.path in rows else None
-            lamp = found[one.path[:2]]
-            if len(one.path) > 2 and lamp.dice is not None:
-                colour = str(one.path[3])
-                die = lamp.dice[colour].model_copy(update={"resistor": spec})
-                update: dict[str, Any] = {"dice": FrozenDict({**lamp.dice, colour: die})}
-            else:
-                update = {"resistor": spec}
-            found[one.path[:2]] = lamp.model_copy(update=update)
-        return found
-
-    def _options(
-        self, entry: Entry, lamp: Lamp, structure: Structure, opened: set[Path]
-    ) -> tuple[Option, ...]:
-        """The ways to put a lamp's LEDs into strings, the longest first: one of no strings where its resistors are given."""
-        joint = lamp.lead.to if lamp.lead is not None else None
-        if lamp.parallel > 1 and lamp.strings_share == "lead":
-            joint = None  # strings with resistors at the joint have a leg each
-        seats = (lamp.place, joint) if joint else (lamp.place,)
-        if lamp.count is not None:
-            opened |= {(*entry.path, "series"), (*entry.path, "parallel")}
-        if not lamp.dice:
-            return tuple(self._strings(entry.path, entry.name, lamp, lamp, structure, opened, seats)) or ((),)
-        colours = [
-            next(
-                self._strings(
-                    (*entry.path, "dice", colour), f"{entry.name} {colour}", lamp, die, structure, opened, seats
-                ),
-                (),
-            )
-            for colour, die in lamp.dice.items()
-        ]  # fmt: skip
-        return (tuple(one for some in colours for one in some),)
-
-    def _strings(
-        self, path: Path, name: str, lamp: Lamp, said: Lamp | Die, structure: Structure, opened: set[Path], seats: tuple[str, ...]
-    ) -> Iterator[Option]:  # fmt: skip
-        """The strings of a lamp, or of one of its colours, whose resistor the file leaves open: each way to make them."""
-        if said.resistor is not None or lamp.keep:
-            return
-        opened.add((*path, "resistor"))
-        part = self.parts[name]
-        dice, source = part.dice, source_behind(self.wish, self.drivers[said.circuit or ""])
-        wanted = part.wanted if isinstance(part, LampPart) else None
-        meant = wanted_current(dice, wanted, self.wish.build.air[1])
-        like = (lamp.kind, said.circuit or "", *map(str, path[3:]))
-        ways: Iterable[tuple[Layout, float]] = [(((lamp.series, lamp.parallel),), meant)]
-        if lamp.count is not None:
-            filament = dice[0].made_for is not None
-            ways = [(((1, lamp.count),), meant)]
-            if lamp.leads is None and not filament:
-                fixed = wanted is not None or source.steady is not None or structure.strings == "plain"
-                uneven = source.steady is None and structure.strings == "long" and not self.whole
-                uneven = uneven and self._may_be_split(lamp)
-                ways = layouts(dice, lamp.count, source, meant, fixed=fixed, uneven=uneven)
-        for layout, current in ways:
-            each = dice if lamp.count is not None else dice[: len(dice) // lamp.series]
-            yield tuple(
-                Strings(
-                    (*path, *(("+",) if number else ())), each * series, series, parallel, source, current,
-                    wanted is not None, seats, meant, like,
-                )
-                for number, (series, parallel) in enumerate(layout)
-            )  # fmt: skip
-
-    def _may_be_split(self, lamp: Lamp) -> bool:
-        """Whether its LEDs may come in two entries: not where that takes another lead through a passage."""
-        several = lamp.dice or lamp.places or lamp.links
-        implied = self.wish.implied.get(lamp.circuit or "") == "nothing"
-        if several or implied:
-            return False
-        joint = self.routes.joint(lamp.place)
-        return lamp.lead is None or (joint is not None and not whole(joint[1]).through)
-
-
-def _counted(lamp: Lamp, strings: Option) -> Lamp:
-    """A lamp of which the file gives only how many, put into strings."""
-    if lamp.count is None:
-        return lamp
-    series, parallel = (strings[0].series, strings[0].parallel) if strings else (1, lamp.count)
-    # what they share follows from where their resistors sit
-    update = {"count": None, "leads": None, "series": series, "parallel": parallel, "strings_share": None}
-    return lamp.model_copy(update=update)
-
-
-def _light(strings: Option) -> float:
-    return min((one.current / one.meant for one in strings), default=1.0)
 
 
 def _layout(strings: Option) -> Layout:

@@ -17,9 +17,10 @@ from postcheck.planned import Freed, Planned
 from postcheck.planner.choices import seated, sources
 from postcheck.planner.clock import Clock
 from postcheck.planner.cost import AIMS, conductors, cost_of, dimmed_by_heat, tightest_first
-from postcheck.planner.draft import Draft, Drafter, Structure
+from postcheck.planner.draft import Draft, Drafter
 from postcheck.planner.frees import frees, never_fits
 from postcheck.planner.laying import DraftError, Missing
+from postcheck.planner.lighting import Structure
 from postcheck.planner.relaxing import Changes, boards_elsewhere
 from postcheck.planner.routes import Stretch, whole
 from postcheck.planner.search import Search, passes
@@ -250,7 +251,9 @@ def _searched(survey: Survey, asked: _Asked, checks: int, *, any_will_do: bool =
     plan = Plan(wish, None, least, checked=search.used, partly=search.broken_off)
     if best is not None:
         dimmed = dimmed_by_heat(best.draft, survey.limits)
-        return replace(plan, build=best.build, warm=drafter.warm, dimmed=dimmed, planned=best.draft.planned)
+        return replace(
+            plan, build=best.build, warm=best.draft.warm, dimmed=dimmed, planned=best.draft.planned
+        )
     if search.best is None:
         return plan
     near = search.best

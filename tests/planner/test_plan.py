@@ -13,7 +13,8 @@ from postcheck.description.naming import passages_of
 from postcheck.description.problems import BuildError
 from postcheck.planner import plan
 from postcheck.planner.cost import AIMS, conductors, cost_of
-from postcheck.planner.draft import Drafter, Structure
+from postcheck.planner.draft import Drafter
+from postcheck.planner.lighting import Structure
 from postcheck.planner.planning import found, survey_of
 from postcheck.reading.loading import built
 from tests.planner.brute_force import best, wish
