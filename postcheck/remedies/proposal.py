@@ -43,6 +43,8 @@ class Proposal(NamedTuple):
 
     `instead`: other ways, proven by themselves; the words of the first that holds are told after this one's. `figures`: the
     numbers in its words that are none of its changes. `alone`: nothing that goes with it is told as its consequence.
+    `replaces`: the part that it puts another one in the place of; of two such remedies only one can be followed, so one
+    has to serve both findings.
     """
 
     says: str
@@ -51,6 +53,7 @@ class Proposal(NamedTuple):
     instead: tuple[Proposal, ...] = ()
     figures: Mapping[str, Figure] = MappingProxyType({})
     alone: bool = False
+    replaces: Path = ()
 
 
 Proposer = Callable[[Survey, Finding], Iterator[Proposal]]
