@@ -19,7 +19,7 @@ from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 
 __all__ = [
-    "GONE", "MORE", "Change", "Proposal", "Proposer", "changed", "in_words_of", "length", "lower_first", "quantity", "set_to", "taken_out",
+    "GONE", "MORE", "Change", "Proposal", "Proposer", "changed", "in_words_of", "length", "lower_first", "of_another", "quantity", "set_to", "taken_out",
 ]  # fmt: skip
 
 GONE = ""
@@ -85,6 +85,11 @@ def quantity(path: Path, value: float, dimension: Dimension) -> Change:
     if dimension is Dimension.LENGTH:
         return length(path, value)
     return Change(path, value, in_toml(format_quantity(value, dimension)))
+
+
+def of_another(change: Change) -> Change:
+    """A value of a part that is still to be found: it is tried, but never typed, for its sheet or a meter has to give it."""
+    return change._replace(written=None)
 
 
 def length(path: Path, metres: float) -> Change:

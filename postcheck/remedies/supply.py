@@ -11,7 +11,7 @@ from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.fuse import sturdier, with_its_fuse
 from postcheck.remedies.output_spec import changed_output
-from postcheck.remedies.proposal import Proposal, Proposer, quantity, set_to
+from postcheck.remedies.proposal import Proposal, Proposer, of_another, quantity, set_to
 from postcheck.remedies.ratings import (
     ADAPTORS,
     SOLD,
@@ -132,13 +132,11 @@ def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
         high = not (finding.case or "").startswith(("low", "too low")) and highest > limit.value
         rated = next((volts for volts in VOLTS if volts >= highest), None) if high else None
         if high and rated is not None:
+            most = quantity((*path, "most_volts" if kind == "board" else "highest"), rated, Dimension.VOLTAGE)
             yield Proposal(
                 f"Use one that withstands {_volts(rated)} or more.",
-                (
-                    quantity(
-                        (*path, "most_volts" if kind == "board" else "highest"), rated, Dimension.VOLTAGE
-                    ),
-                ),
+                (most if kind == "board" else of_another(most),),
+                figures={"rated": Figure(rated, "V")},
             )
         works = next(
             (volts for volts in reversed(VOLTS) if lowest is not None and volts <= lowest.value), None
