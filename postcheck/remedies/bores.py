@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
 from postcheck.description.models import Passage
@@ -12,7 +12,7 @@ from postcheck.remedies.proposal import Proposal, Proposer, length, lower_first,
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import room_wanted, wide_bore
-from postcheck.survey.post.figures import PassageFigures, Threading
+from postcheck.survey.post.figures import Member, PassageFigures, Threading
 from postcheck.survey.post.threading import threading_of
 
 # Bores tried from the one worked out, a tenth of a millimetre apart.
@@ -58,14 +58,24 @@ def _bore(
     sizes: Mapping[str, Figure] = MappingProxyType({}),
 ) -> Proposal:
     shown = f"{bore * 1e3:g} mm"
-    fewer = "a thinner conductor" if len(figures.members) == 1 else "fewer or thinner conductors"
     return Proposal(
-        f"Take a bore of {shown}{f' ({known})' if known else ''}, or {fewer}.",
+        f"Take a bore of {shown}{f' ({known})' if known else ''}, or {_less(figures.members)}.",
         (length((*figures.path, "bore"), bore),),
         spotless=True,
         instead=instead,
         figures=sizes,
     )
+
+
+def _less(members: Sequence[Member]) -> str:
+    """What takes less room, in words. Of a cable no conductor can be another one: it is exchanged as a whole."""
+    if len(members) == 1:
+        (one,) = members
+        kind = "conductor" if one.kind != "cable" else "cable"
+        return f"a {'narrower' if one.flat is not None else 'thinner'} {kind}"
+    if all(member.kind == "cable" for member in members):
+        return "fewer or smaller cables"
+    return "fewer or thinner conductors"
 
 
 def _unjammed(survey: Survey, finding: Finding) -> Iterator[Proposal]:
