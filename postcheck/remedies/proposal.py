@@ -19,7 +19,7 @@ from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 
 __all__ = [
-    "GONE", "MORE", "Change", "Proposal", "Proposer", "changed", "in_words_of", "length", "lower_first", "of_another", "quantity", "set_to", "taken_out",
+    "GONE", "MORE", "Change", "Proposal", "Proposer", "changed", "in_mm", "in_words_of", "length", "lower_first", "of_another", "quantity", "set_to", "taken_out",
 ]  # fmt: skip
 
 GONE = ""
@@ -94,7 +94,12 @@ def of_another(change: Change) -> Change:
 
 def length(path: Path, metres: float) -> Change:
     """A length (m) written in millimetres."""
-    return Change(path, float(f"{metres:.9g}"), f'"{metres * 1e3:g} mm"')
+    return Change(path, float(f"{metres:.9g}"), f'"{in_mm(metres)}"')
+
+
+def in_mm(metres: float) -> str:
+    """A length as it is typed and said of a remedy: what is shown to three figures could be less than what was tried."""
+    return f"{metres * 1e3:g} mm"
 
 
 def changed(build: Build, changes: Iterable[Change]) -> Build:
