@@ -127,7 +127,7 @@ def _unlaid(survey: Survey) -> dict[str, list[str]]:
 
 def _full(survey: Survey) -> Iterator[Fact | Within]:
     for passage in survey.passages.values():
-        count = len(passage.members)
+        count = passage.counted
         if not count or passage.verdict == bundle.CANNOT or is_pushed(passage.passage, count, survey.limits):
             continue
         limit = limited(most_fill(count, survey.limits))
@@ -139,7 +139,7 @@ def _full(survey: Survey) -> Iterator[Fact | Within]:
             passage,
             "note" if easy else "caution",
             key="bore",
-            reason="easy" if easy else "pulled",
+            reason="roll" if any(member.bare for member in passage.members) else "easy" if easy else "pulled",
             figures={"fill": Figure(passage.fill, "share"), "conductors": Figure(float(count), "")},
             limit=limit,
             because_of=f"passage.tight:{passage.name}",
@@ -241,12 +241,13 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "passage.full", "caution", "passage", "a bore is fuller than handbooks advise",
         "Long or bent passages need room to pull through; in a short straight one it is only a note.",
-        "sum(d2) / D2", ("passage.fill.one", "passage.fill.two", "passage.fill.more", "passage.short"),
+        "sum(d2) / D2, of a roll with no room for a sheath over its conductors", ("passage.fill.one", "passage.fill.two", "passage.fill.more", "passage.short"),
         "NFPA 70 chapter 9 table 1", _full,
         wording={
             "": Wording(
                 "{conductors:conductor fills|conductors fill} {fill:apart} of {subject}. The handbook limit for that many is {limit:apart}.",
                 {
+                    "roll": "Wires that are rolled up without a sheath count one by one: the roll opens as it is pushed, and drags along the bore.",
                     "easy": "They go through this short straight bore, but not easily past each other.",
                     "pulled": "Past bends or over a length the pull grows until something tears.",
                 },

@@ -69,11 +69,11 @@ def _bore(
 
 def _less(members: Sequence[Member]) -> str:
     """What takes less room, in words. Of a cable no conductor can be another one: it is exchanged as a whole."""
-    if len(members) == 1:
+    if len(members) == 1 and not members[0].bare:
         (one,) = members
         kind = "conductor" if one.kind != "cable" else "cable"
         return f"a {'narrower' if one.flat is not None else 'thinner'} {kind}"
-    if all(member.kind == "cable" for member in members):
+    if all(member.kind == "cable" and not member.bare for member in members):
         return "fewer or smaller cables"
     return "fewer or thinner conductors"
 
