@@ -105,7 +105,7 @@ def _judged(
         from postcheck.remedies.table import STAGES  # noqa: PLC0415
         from postcheck.trial import with_remedies  # noqa: PLC0415 - a sound build needs no remedies
 
-        findings = with_remedies(survey, findings, unjudged, STAGES, checks)
+        findings = with_remedies(survey, findings, unjudged, STAGES, checks, judged.compared)
     findings = tuple(without_figures(survey, settled(findings)))
     return FileReport(
         build.file, judged.verdict, _placed(build, findings), _asked_at(build, unjudged), {**survey.figures, "margins": _margins(judged.nearest)},

@@ -101,7 +101,7 @@ class BenchRow:
 
     `kind`: lamp, strip, load or circuit. `resistor_position`: where the resistor sits seen from here (ahead, here, behind, none), and
     `seat` and `ohms` which. `touch_*`: the full supply at its highest; `fate`: lights, dark, too much, destroyed, unknown.
-    `backwards`: dark, may destroy, the same, unknown, with `stood` the volts its LEDs are tested at. `volts`, `limit`: the
+    `backwards`: dark, may destroy, shorts (a motor's diode), the same, unknown, with `stood` the volts its LEDs are tested at. `volts`, `limit`: the
     setting; `held`: the limit holds the current. `through`: the resistor with which the full supply may touch instead, and `through_power`, as it is sold.
     `finished`: what flows at the usual volts once its resistor is in; `strings`: of how many with a resistor each.
     `starting`: the most while a motor starts. `pulsed`: it flashes or is dimmed in the model; the setting is for holding it on.

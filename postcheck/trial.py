@@ -8,8 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import islice
+from types import MappingProxyType
 from typing import NamedTuple
 
+from postcheck.checks.fact import Within
 from postcheck.checks.judge import judge, unlinked
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
@@ -30,6 +32,8 @@ TRIAL_WORK = 40_000
 # What goes only once more causes than this are mended has none that could be named.
 MOST_TOGETHER = 3
 MOST_TRIES = 4
+# So many times as far beyond its limit a finding that stays is worse: judgement, what mends one thing moves others by some per cent.
+WORSE = 1.25
 MOST_PROPOSALS = 40
 
 
@@ -39,14 +43,16 @@ def with_remedies(
     unjudged: Iterable[NotJudged],
     stages: Sequence[Mapping[str, Proposer]],
     checks: Sequence[Check] = CHECKS,
+    compared: Mapping[str, Within] = MappingProxyType({}),
 ) -> tuple[Finding, ...]:
     """The findings, each with the first of its proposals that is proven, and consequences marked as such.
 
     Stage by stage, causes before what they may cause: a finding that goes with the remedy of another one needs none.
+    `compared`: what each check compared, as the judgement of the build has it; no remedy may make that plainly worse.
     """
     if len(survey.build.lamp) > MOST_LAMPS:
         return findings
-    bench = _Bench(survey, findings, unjudged, checks)
+    bench = _Bench(survey, findings, unjudged, checks, compared)
     for stage in stages:
         bench.work(stage)
     bench.lead_by_the_heaviest()
@@ -58,6 +64,7 @@ class _Trial(NamedTuple):
 
     left: dict[str, Finding]
     vital: set[tuple[str, str]]
+    compared: Mapping[str, Within] = MappingProxyType({})
 
     def stays(self, finding: Finding) -> bool:
         """Whether a finding is left; not where no more than a note is left of it."""
@@ -90,7 +97,9 @@ class _Bench:
         findings: Iterable[Finding],
         unjudged: Iterable[NotJudged],
         checks: Sequence[Check],
+        compared: Mapping[str, Within],
     ) -> None:
+        self.compared = compared
         self.survey = survey
         self.checks = checks
         self.findings = {finding.id: finding for finding in unlinked(findings)}
@@ -103,6 +112,7 @@ class _Bench:
         most = max(1, TRIAL_WORK // max(survey.electrics.work, 1))
         self.trials = min(MOST_TRIALS, most, max(LEAST_TRIALS, LAMPS_SURVEYED // lamps))
         self.mended: dict[str, _Mended] = {}
+        self.offered: dict[str, Proposal] = {}
         self.together: frozenset[str] | None = None
 
     def work(self, stage: Mapping[str, Proposer]) -> None:
@@ -128,17 +138,19 @@ class _Bench:
         """Whether one of the proposals is proven. One that leaves a new note, or eases only, is second choice."""
         chosen: _Mended | None = None
         proposals: Iterable[Proposal] = islice(proposer(self.survey, finding), MOST_PROPOSALS)
-        if any(self._settled()):
+        if self.offered:
             # What another remedy changes already is best changed in the same way.
             proposals = sorted(proposals, key=lambda proposal: not self._agrees(proposal))
         for proposal in islice(proposals, MOST_TRIES):
-            trial = self._trial(proposal.changes, finding)
+            trial = self._trial((*self._kept_beside(proposal), *proposal.changes), finding)
             if trial is None:
                 break
             if trial.stays(finding) or not self._harmless(trial):
                 continue
             if self._disagrees(proposal) & trial.left.keys():
                 continue  # two values for one thing, and this one does not serve both
+            if proposal.replaces and not self._serves_all(trial, finding):
+                continue
             mended = _Mended(finding.id, proposal, self._left_over(trial))
             follows = {name for name, other in self.findings.items() if other.because_of == finding.id}
             if (
@@ -153,9 +165,10 @@ class _Bench:
         if chosen is not None:
             chosen = chosen._replace(proposal=self._with_another(finding, chosen.proposal))
             served = self._disagrees(chosen.proposal)
-            first = next((name for name in self.mended if name in served), finding.id)
             # One that serves an earlier finding as well takes the place of that one's own.
-            self._keep(self.findings[first], chosen._replace(finding=first))
+            own = [name for name in self.offered if name in served] or [finding.id]
+            for name in (*own, finding.id) if chosen.proposal.alone else own[:1]:
+                self._keep(self.findings[name], chosen._replace(finding=name))
         return chosen is not None
 
     def _with_another(self, finding: Finding, proposal: Proposal) -> Proposal:
@@ -169,14 +182,36 @@ class _Bench:
                 return proposal._replace(says=f"{proposal.says} {other.says}", figures=figures)
         return proposal
 
+    def _serves_all(self, trial: _Trial, finding: Finding) -> bool:
+        """Whether a part in the place of another leaves nothing of its kind to find in it, and all other remedies hold with it."""
+        of_its_kind = finding.check.partition(".")[0]
+        return not any(
+            name in self.mended
+            or (left.subject, left.check.partition(".")[0]) == (finding.subject, of_its_kind)
+            for name, left in trial.left.items()
+            if left.severity != "note"
+        )
+
     def _settled(self) -> Iterator[tuple[str, Change]]:
         """What the remedies so far change."""
         for name, mended in self.mended.items():
             if self.findings[name].because_of is None:
                 yield from ((name, change) for change in mended.proposal.changes if change.path[-1] != MORE)
 
+    def _kept_beside(self, proposal: Proposal) -> Iterator[Change]:
+        """What the other remedies change, where a part that feeds or bears what they mend is replaced."""
+        if proposal.replaces:
+            wants = {change.path for change in proposal.changes}
+            yield from (
+                change
+                for name, change in self._settled()
+                if change.path not in wants and self.findings[name].severity != "note"
+            )
+
     def _agrees(self, proposal: Proposal) -> bool:
         """Whether a proposal changes something that another remedy changes, and to the same value."""
+        if proposal.replaces:
+            return any(other.changes == proposal.changes for other in self.offered.values())
         wants = {change.path: change.value for change in proposal.changes}
         same = [wants[change.path] == change.value for _, change in self._settled() if change.path in wants]
         return bool(same) and all(same)
@@ -184,7 +219,12 @@ class _Bench:
     def _disagrees(self, proposal: Proposal) -> set[str]:
         """The findings whose own remedies give something that a proposal changes another value."""
         wants = {change.path: change.value for change in proposal.changes}
-        return {
+        replaced = {
+            name
+            for name, other in self.offered.items()
+            if proposal.replaces and other.replaces == proposal.replaces and other.changes != proposal.changes
+        }
+        return replaced | {
             name for name, change in self._settled() if wants.get(change.path, change.value) != change.value
         }
 
@@ -208,7 +248,8 @@ class _Bench:
         left = {
             finding.id: finding for finding in after.findings if finding.check != "accept.matches-nothing"
         }
-        return _Trial(left, _asked(question for question in after.not_judged if question.vital))
+        vital = _asked(question for question in after.not_judged if question.vital)
+        return _Trial(left, vital, after.compared)
 
     def _left(self, survey: Survey, of: Finding) -> Finding | None:
         """What its own check leaves of a finding, if that is no less than a finding still."""
@@ -225,12 +266,22 @@ class _Bench:
         )
 
     def _harmless(self, trial: _Trial) -> bool:
-        """No new finding above a note, none that is heavier than it was, and nothing vital that was not asked before."""
+        """No new finding above a note, none that is heavier or plainly worse than it was, and nothing vital that was not asked before."""
         return trial.vital <= self.open and all(
             other.severity == "note"
-            or SEVERITIES.index(other.severity) >= self.before.get(name, len(SEVERITIES))
+            or (
+                SEVERITIES.index(other.severity) >= self.before.get(name, len(SEVERITIES))
+                and not self._worse(trial, other)
+            )
             for name, other in trial.left.items()
         )
+
+    def _worse(self, trial: _Trial, finding: Finding) -> bool:
+        """Whether a finding that stays is further from its limit than it was: more for a lamp that burns, less for a dark one."""
+        was, now = self.compared.get(finding.check), trial.compared.get(finding.check)
+        if was is None or now is None or not was.subject == now.subject == finding.subject:
+            return False
+        return now.used > WORSE * was.used
 
     def _halfway(self, trial: _Trial) -> bool:
         """Whether something is less bad than it was, but not good: a step further may clear it."""
@@ -253,7 +304,10 @@ class _Bench:
             edits=tuple(edits) if whole else None,
             remedy_figures=proposal.figures,
         )
-        if finding.accepted is not None or proposal.alone:
+        if finding.accepted is not None:
+            return
+        self.offered[finding.id] = proposal
+        if proposal.alone:
             return
         self.mended[finding.id] = mended
         for name in self.findings:

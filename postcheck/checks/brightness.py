@@ -31,17 +31,21 @@ def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], With
     With a low supply and a high forward voltage it is left the least share of what it usually gets, too. A battery that
     runs empty leaves every lamp less, and is judged for itself; so is unequal sharing of a resistor or of a
     constant-current output. Of a bare lamp only what is plain counts: its current goes with hundredths of a volt.
+    Where the file says what current is wanted, how little that is was meant; that a low supply leaves next to none was not.
     """
     limit, subject = survey.limits["lamp.dim"], Subject("lamp", lamp.name)
     dark = Limited(DARK * lamp.rated, "A", "judgement: a lamp is as good as off")
     shares_one = lamp.part.shared_resistor or on_one_output(survey, lamp)
-    steps: dict[tuple[Severity, str], Within] = {
-        ("stop", "dark"): Within(subject, lamp.nominal, dark, least=True)
-    }
+    meant = lamp.part.wanted is not None
+    steps: dict[tuple[Severity, str], Within] = (
+        {} if meant else {("stop", "dark"): Within(subject, lamp.nominal, dark, least=True)}
+    )
     bare = is_bare(survey, lamp.part)
     if not (bare or on_battery(survey, lamp.part) or shares_one or turns(lamp.part)):
         usual = of_rating(limit, lamp.nominal, "A")
         steps["caution", "starved"] = Within(subject, lamp.lowest, usual, least=True)
+    if meant:
+        return steps
     rated = _rated(lamp)
     far = of_rating(survey.limits["lamp.dim.far"], rated, "A")
     steps["caution", "far too dim"] = Within(subject, lamp.nominal, far, least=True)
@@ -95,10 +99,10 @@ def _told_elsewhere(survey: Survey, lamp: LampFigures) -> bool:
 
 def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in survey.electrics.lamps.values():
-        if lamp.part.backwards or lamp.part.wanted is not None or _told_elsewhere(survey, lamp):
+        if lamp.part.backwards or _told_elsewhere(survey, lamp):
             continue
         if filament(lamp):
-            yield from _dull(survey, lamp)
+            yield from _dull(survey, lamp) if lamp.part.wanted is None else ()
             continue
         # with nothing to limit it a lamp may be dark or burn out, by its bin: the worse is told
         bare = is_bare(survey, lamp.part)
@@ -382,7 +386,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.dim", "stop", "lamp", "far less current than the lamp is made for",
         "It is dark, or two of a kind look unlike.", "nominal / rated, of bulbs to the power of 3.4 / 0.55: below lamp.dim a note, below lamp.dim.far a caution, next to nothing a stop; with its resistor inside over what it takes on its volts, below lamp.dim.inside a note; "
-        "lowest / nominal (a low supply, parts at their worst; not on a battery) below lamp.dim: a caution", ("lamp.dim", "lamp.dim.far", "lamp.dim.inside", "lamp.destroyed"),
+        "lowest / nominal (a low supply, parts at their worst; not on a battery), wanted or not, below lamp.dim: a caution", ("lamp.dim", "lamp.dim.far", "lamp.dim.inside", "lamp.destroyed"),
         "judgement", _dim,
         wording={
             "dark": Wording("{subject} gets {nominal} and stays dark.", _LACKS),

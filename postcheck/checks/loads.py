@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, Within, first_broken
+from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -64,19 +64,26 @@ def _over_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             )  # fmt: skip
             continue
         high = load.volts * supply.highest_volts / supply.volts
-        yield (within := Within(Subject(load.part.kind, name), high, Limited(most, "V", _GIVEN), slack=AT))
-        if within.kept:
+        subject, made = Subject(load.part.kind, name), Limited(most, "V", _GIVEN)
+        # a motor does with a little more for good, so the tolerance of a supply of its volts is none to tell
+        rise = of_rating(survey.limits["motor.volts"], most, "V") if load.part.motor else made
+        steps: dict[Severity, Within] = {
+            "stop": Within(subject, load.volts, made, slack=AT),
+            "caution": Within(subject, high, rise, slack=AT),
+        }
+        yield from steps.values()
+        if (severity := first_broken(steps)) is None:
             continue
         yield Fact(
-            "stop" if load.volts > most * (1.0 + AT) else "caution",
-            within.subject,
+            severity,
+            subject,
             (*load.part.path, "highest"),
             figures={
                 "volts": Figure(load.volts, "V"),
                 "highest": Figure(high, "V"),
                 "stands": Figure(most, "V"),
             },
-            limit=within.limit,
+            limit=steps[severity].limit,
         )
 
 
@@ -95,7 +102,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "load.over-volts", "stop", "load", "a load with more than its highest voltage", "Too much voltage burns it out.",
-        "volts at its terminals with the supply at its highest", (), "the load's data", _over_volts, dangerous=True,
+        "volts at its terminals with the supply at its highest; of a motor over motor.volts of what it is made for", ("motor.volts",), "the load's data", _over_volts, dangerous=True,
         wording={
             "": Wording(
                 "{subject} gets {volts:apart} ({highest:apart} at the supply's highest). It is rated for {stands:apart}.",

@@ -75,22 +75,18 @@ def _asked(survey: Survey, motor: MotorHeat) -> Iterator[NotJudged]:
     figures = {"hottest": Figure(asked.celsius, "degC")}
     figures |= {} if least is None else {"least": Figure(rounded_up(least), "m2")}
     enough = f"; {shown(figures['least'])} is enough for the wall" if least is not None else ""
-    missing = [] if motor.measured else [f"its outside surface, such as {_CASE}"]
+    missing = [] if motor.measured else [f"its surface, such as {_CASE}[ ({{least}} is enough for the wall)]"]
     missing += [_SAYS_TAKES] if held is not None and not motor.said else []
     lines = [] if motor.measured else [f"{_CASE}  # as you measure it{enough}"]
     if held is not None and not motor.said:
         lines.append(f'starting = "{shown(Figure(held.current, "A"))}"  # held fast, by its sheet')
     lines += ["# never_stalls = true"] if held is not None else []
     lines += ["# held_off = true"] if running is not None else []
-    besides = (
-        ["; or never_stalls = true, where a clutch slips or a cut-out of its own stops it"]
-        if held is not None
-        else []
-    )
-    besides += ["; or held_off = true, where it touches no wall"] if running is not None else []
+    besides = ["; or never_stalls = true (a clutch or cut-out)"] if held is not None else []
+    besides += ["; or held_off = true (it touches no wall)"] if running is not None else []
     yield open_question(
         motor.name, _HELD_FAST if held is not None else _WHILE_RUNNING,
-        " and ".join(missing) + "".join(besides) + ("[; as to the wall {least} of surface is enough]" if not motor.measured else ""),
+        " and ".join(missing) + "".join(besides),
         vital=held is not None and held.celsius > survey.limits.value("motor.held"),
         figures=figures | ({"current": Figure(held.current, "A")} if held is not None else {"watts": Figure(asked.watts, "W")}),
         parts={"place": Subject("place", motor.place)}, lines=lines, under=motor.path,
@@ -98,9 +94,9 @@ def _asked(survey: Survey, motor: MotorHeat) -> Iterator[NotJudged]:
 
 
 _CASE = 'case = "13 cm2"'
-_HELD_FAST = "how hot its case gets in {place} while its shaft is held fast: {hottest} at {current} for one as small as they come"
-_WHILE_RUNNING = "how hot its case gets in {place} from {watts}: {hottest} for one as small as they come"
-_SAYS_TAKES = 'what it takes then, such as starting = "{current}"'
+_HELD_FAST = "how hot its case gets in {place}, shaft held fast: {hottest} at {current} if it is small"
+_WHILE_RUNNING = "how hot its case gets in {place} from {watts}: {hottest} if it is small"
+_SAYS_TAKES = 'what it then takes, such as starting = "{current}"'
 
 
 _CLUTCH = "Use one whose clutch slips, or that a cut-out of its own stops, and write never_stalls = true."

@@ -18,7 +18,7 @@ from postcheck.plain import quoted
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import is_easy, is_pushed, most_fill, room_wanted
-from postcheck.survey.post.figures import Member, PassageFigures
+from postcheck.survey.post.figures import PassageFigures
 from postcheck.wiring.through import in_a_row, undecided
 
 
@@ -34,10 +34,11 @@ def _beside_flat_cables(survey: Survey) -> Iterator[NotJudged]:
     """A flat cable bends one way only, and what is drawn past it has no round place: both are left open."""
     for passage in survey.passages.values():
         flat = next((member for member in passage.members if member.flat is not None), None)
-        if flat is None:
+        if flat is None or flat.flat is None:
             continue
         said = passage.passage
-        rolled = f'its size rolled or folded, such as outside = "{_folded(flat)}", instead of flat'
+        folded = format_quantity(_folded(flat.flat), Dimension.LENGTH)
+        rolled = f'its size rolled or folded, such as outside = "{folded}", instead of flat'
         if said.turn or said.fold or said.bends or said.bend_radius is not None:
             what = f"how {flat.called} bends in {quoted(passage.name)}: across its width it is stiff, and nobody knows which way it lies"
             yield NotJudged(flat.name, what, rolled)
@@ -47,12 +48,20 @@ def _beside_flat_cables(survey: Survey) -> Iterator[NotJudged]:
             yield NotJudged(flat.name, what, rolled)
 
 
-def _folded(member: Member) -> str:
-    """How large a flat cable is across its corners, folded to and fro as often as makes that least."""
-    assert member.flat is not None
-    across, thin = member.flat
-    least = min(hypot(across / layers, thin * layers) for layers in range(1, 40))
-    return format_quantity(rounded_up(least), Dimension.LENGTH)
+def _folded(flat: tuple[float, float]) -> float:
+    """How large a flat cable is across its corners (m), folded to and fro as often as makes that least."""
+    across, thin = flat
+    return rounded_up(min(hypot(across / layers, thin * layers) for layers in range(1, 40)))
+
+
+def _flat_alone(passage: PassageFigures) -> dict[str, Figure]:
+    """The figures of a flat cable that is alone in its passage; empty where something else is in it."""
+    (first, *others) = passage.members
+    if first.flat is None or others:
+        return {}
+    folded = _folded(first.flat)
+    goes = {"folded": Figure(folded, "m")} if folded <= passage.passage.bore else {}
+    return {"wide": Figure(first.flat[0], "m"), **goes}
 
 
 def _cannot_fit(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -61,13 +70,13 @@ def _cannot_fit(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if passage.members and not passage.unknown:
             yield Within(Subject("passage", passage.name), passage.smallest_bore, bore)
         if passage.verdict == bundle.CANNOT:
-            alone = len(passage.members) == 1
+            alone, flat = len(passage.members) == 1, _flat_alone(passage)
             yield fact_of(
                 passage,
                 "stop",
-                "one" if alone else "several",
+                "flat" if flat else "one" if alone else "several",
                 key="bore",
-                figures=_sizes(passage),
+                figures={**_sizes(passage), **flat},
                 parts={"conductor": part_of(passage.members[0])} if alone else {},
                 limit=bore,
             )
@@ -118,7 +127,7 @@ def _unlaid(survey: Survey) -> dict[str, list[str]]:
 
 def _full(survey: Survey) -> Iterator[Fact | Within]:
     for passage in survey.passages.values():
-        count = len(passage.members)
+        count = passage.counted
         if not count or passage.verdict == bundle.CANNOT or is_pushed(passage.passage, count, survey.limits):
             continue
         limit = limited(most_fill(count, survey.limits))
@@ -130,7 +139,7 @@ def _full(survey: Survey) -> Iterator[Fact | Within]:
             passage,
             "note" if easy else "caution",
             key="bore",
-            reason="easy" if easy else "pulled",
+            reason="roll" if any(member.bare for member in passage.members) else "easy" if easy else "pulled",
             figures={"fill": Figure(passage.fill, "share"), "conductors": Figure(float(count), "")},
             limit=limit,
             because_of=f"passage.tight:{passage.name}",
@@ -147,13 +156,14 @@ def _tight(survey: Survey) -> Iterator[Fact | Within]:
         yield (within := Within(Subject("passage", passage.name), passage.passage.bore, needed, least=True))
         if within.kept and not missing:
             continue
+        flat = _flat_alone(passage)
         yield fact_of(
             passage,
             # what a search shows no way for would at best go with no clearance at all
             "stop" if missing else "caution",
-            "one" if count == 1 else "not found" if missing else "several",
+            "flat" if flat and missing else "one" if count == 1 else "not found" if missing else "several",
             key="bore",
-            figures=_sizes(passage),
+            figures={**_sizes(passage), **flat},
             parts={"conductor": part_of(passage.members[0])} if count == 1 else {},
             words={"harder": "--effort long"} if missing and survey.effort == "quick" else {},
             limit=needed,
@@ -182,6 +192,7 @@ def _jam(survey: Survey) -> Iterator[Fact | Within]:
         )
 
 
+_ROLLED = "[ Rolled, or folded to and fro ({folded} across its corners at best), it may go: then write what it measures so, outside = ... instead of flat.]"
 _PACKING = "certified arrangement of circles of the greatest outside diameters in the bore"
 _ROOM = "Wires never lie as neatly as in a drawing. Without room they jam half way or scrape."
 
@@ -194,6 +205,10 @@ CHECKS: tuple[Check, ...] = (
             "one": Wording(
                 "{conductor} does not go through {subject}. It is {bundle:apart} across, and the bore is {bore:apart}.",
                 "This is geometry, not a rule of thumb: it does not go in.",
+            ),
+            "flat": Wording(
+                "{conductor} does not go through {subject} as it lies flat. It is {wide:apart} wide, and the bore is {bore:apart}.",
+                f"That is geometry, not a rule of thumb.{_ROLLED}",
             ),
             "several": Wording(
                 "{conductors:conductor} cannot go through {subject}. No arrangement of them fits its bore of {bore:apart}. The smallest bundle found is {bundle:apart} across.",
@@ -210,6 +225,10 @@ CHECKS: tuple[Check, ...] = (
                 "{conductor} goes through {subject} with almost no clearance. It is {bundle:apart} across, and the bore is {bore:apart}.",
                 "No tube and no insulation is true to the last hundredth, and soft insulation grips a bore that it nearly fills.",
             ),
+            "flat": Wording(
+                "Nobody can say that {conductor} goes through {subject}. It is {wide:apart} wide and {bundle:apart} from corner to corner. The bore is {bore:apart}.",
+                f"It goes in only if its edges are well rounded, and then with no clearance.{_ROLLED}",
+            ),
             "not found": Wording(
                 "No arrangement of {conductors:conductor} was found that goes through {subject}. The smallest bundle found is {bundle:apart} across, and the bore is {bore:apart}.[ With {harder} the search is much longer.]",
                 "What hardly fits in a drawing does not go in at the bench: nothing is drawn through a bore without room.",
@@ -222,12 +241,13 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "passage.full", "caution", "passage", "a bore is fuller than handbooks advise",
         "Long or bent passages need room to pull through; in a short straight one it is only a note.",
-        "sum(d2) / D2", ("passage.fill.one", "passage.fill.two", "passage.fill.more", "passage.short"),
+        "sum(d2) / D2, of a roll with no room for a sheath over its conductors", ("passage.fill.one", "passage.fill.two", "passage.fill.more", "passage.short"),
         "NFPA 70 chapter 9 table 1", _full,
         wording={
             "": Wording(
                 "{conductors:conductor fills|conductors fill} {fill:apart} of {subject}. The handbook limit for that many is {limit:apart}.",
                 {
+                    "roll": "Wires that are rolled up without a sheath count one by one: the roll opens as it is pushed, and drags along the bore.",
                     "easy": "They go through this short straight bore, but not easily past each other.",
                     "pulled": "Past bends or over a length the pull grows until something tears.",
                 },

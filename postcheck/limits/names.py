@@ -99,6 +99,7 @@ LimitName = Literal[
     "heat.per-area",
     "heat.per-area.bare",
     "heat.case",
+    "motor.volts",
     "motor.held",
     "heat.rise",
     "heat.asked",

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
 from postcheck.description.models import Passage
 from postcheck.physics.tubes import TUBES, Tube, tube_with_bore
 from postcheck.remedies.gauge import slimmer
-from postcheck.remedies.proposal import Proposal, Proposer, length, lower_first, set_to, taken_out
+from postcheck.remedies.proposal import Proposal, Proposer, in_mm, length, lower_first, set_to, taken_out
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import room_wanted, wide_bore
-from postcheck.survey.post.figures import PassageFigures, Threading
+from postcheck.survey.post.figures import Member, PassageFigures, Threading
 from postcheck.survey.post.threading import threading_of
 
 # Bores tried from the one worked out, a tenth of a millimetre apart.
@@ -37,7 +37,7 @@ def _wider(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if tube is not None:
         known, sizes = _size(tube)
         if abs(tube.bore - least) >= HALF_TENTH:
-            known, sizes = f"{known}; {least * 1e3:g} mm is the least", {**sizes, "least": Figure(least, "m")}
+            known, sizes = f"{known}; {in_mm(least)} is the least", {**sizes, "least": Figure(least, "m")}
         yield _bore(passage, tube.bore, known, instead, sizes)
     tenths = round(least * 1e4)
     for more in range(TRIED):
@@ -47,7 +47,7 @@ def _wider(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _size(tube: Tube) -> tuple[str, dict[str, Figure]]:
     """A tube as it is sold, in words and figures."""
     figures = {"bore": Figure(tube.bore, "m"), "outside": Figure(tube.outside, "m"), "wall": Figure(tube.wall, "m")}  # fmt: skip
-    return f"tube {tube.outside * 1e3:g} x {tube.wall * 1e3:g} mm", figures
+    return f"tube {tube.outside * 1e3:g} x {in_mm(tube.wall)}", figures
 
 
 def _bore(
@@ -57,15 +57,25 @@ def _bore(
     instead: tuple[Proposal, ...] = (),
     sizes: Mapping[str, Figure] = MappingProxyType({}),
 ) -> Proposal:
-    shown = f"{bore * 1e3:g} mm"
-    fewer = "a thinner conductor" if len(figures.members) == 1 else "fewer or thinner conductors"
+    shown = in_mm(bore)
     return Proposal(
-        f"Take a bore of {shown}{f' ({known})' if known else ''}, or {fewer}.",
+        f"Take a bore of {shown}{f' ({known})' if known else ''}, or {_less(figures.members)}.",
         (length((*figures.path, "bore"), bore),),
         spotless=True,
         instead=instead,
         figures=sizes,
     )
+
+
+def _less(members: Sequence[Member]) -> str:
+    """What takes less room, in words. Of a cable no conductor can be another one: it is exchanged as a whole."""
+    if len(members) == 1 and not members[0].bare:
+        (one,) = members
+        kind = "conductor" if one.kind != "cable" else "cable"
+        return f"a {'narrower' if one.flat is not None else 'thinner'} {kind}"
+    if all(member.kind == "cable" and not member.bare for member in members):
+        return "fewer or smaller cables"
+    return "fewer or thinner conductors"
 
 
 def _unjammed(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -82,7 +92,7 @@ def _unjammed(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             continue
         size, sizes = _size(tube)
         yield _bore(figures, tube.bore, "", sizes=sizes)._replace(
-            says=f"Pull them gently twisted together or taped into a triangle, or take a bore of {tube.bore * 1e3:g} mm ({size})."
+            says=f"Pull them gently twisted together or taped into a triangle, or take a bore of {in_mm(tube.bore)} ({size})."
         )
 
 
@@ -136,7 +146,7 @@ def _wide_enough(survey: Survey, figures: PassageFigures) -> Proposal | None:
         if wider is not None and wider.easy:
             size, sizes = _size(tube)
             return Proposal(
-                f"Take a bore of {bore * 1e3:g} mm ({size}).",
+                f"Take a bore of {in_mm(bore)} ({size}).",
                 (length((*figures.path, "bore"), bore),),
                 figures=sizes,
             )

@@ -12,7 +12,7 @@ from postcheck.description.problems import Path
 from postcheck.description.units import Dimension
 from postcheck.plain import enumerated, quoted
 from postcheck.remedies.lead_spec import changed_lead
-from postcheck.remedies.proposal import Proposal, Proposer, in_words_of, quantity, set_to
+from postcheck.remedies.proposal import Proposal, Proposer, in_words_of, of_another, quantity, set_to
 from postcheck.remedies.ratings import VOLTS, cells_of, larger_sizes
 from postcheck.remedies.resistor import as_bright
 from postcheck.remedies.subjects import strip_part
@@ -338,8 +338,11 @@ def works_from(path: Path, got: float, otherwise: str = "") -> Iterator[Proposal
     works = next((volts for volts in reversed(VOLTS) if volts <= got), None)
     if works is not None:
         shown = format_quantity(works, Dimension.VOLTAGE)
+        least = quantity(path, works, Dimension.VOLTAGE)
         yield Proposal(
-            f"Use one that works from {shown}{otherwise}.", (quantity(path, works, Dimension.VOLTAGE),)
+            f"Use one that works from {shown}{otherwise}.",
+            (of_another(least) if path[0] == "load" else least,),
+            figures={"works": Figure(works, "V")},
         )
 
 

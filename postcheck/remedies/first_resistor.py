@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from postcheck.description.models import ResistorSpec
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
@@ -36,25 +37,37 @@ def first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     volts = supplied(survey, part)[0] if part is not None else 0.0
     if part is None or volts <= 0.0:
         return
-    target = part.wanted or part.dice[0].usual or usual_current(part.dice, survey.build.build.air[1])
+    if ohms_for(part.dice, volts, _target(survey, part)) is None:
+        yield from _more_volts(survey, part, _target(survey, part))
+        return
+    own = (set_to(("lamp", part.path[1], "one_resistor"), False),) if part.shared_resistor else ()
+    for spec in first_specs(survey, part, volts):
+        yield Proposal(
+            f"Give {'each string' if part.parallel > 1 else 'it'} a resistor of {resistor_called(spec)}.",
+            (changed_resistor(part, spec), *own),
+        )
+
+
+def _target(survey: Survey, part: LampPart) -> float:
+    """The current (A) that a first resistor gives a string."""
+    return part.wanted or part.dice[0].usual or usual_current(part.dice, survey.build.build.air[1])
+
+
+def first_specs(survey: Survey, part: LampPart, volts: float) -> Iterator[ResistorSpec]:
+    """Resistors for each string of a lamp that has none, at so many volts; none where these leave it nothing to do."""
+    target = _target(survey, part)
     ohms = ohms_for(part.dice, volts, target)
     if ohms is None:
-        yield from _more_volts(survey, part, target)
         return
     # Behind one resistor the strings would share unequally: each gets its own.
     alone = replace(part, one_resistor=False)
-    own = (set_to(("lamp", part.path[1], "one_resistor"), False),) if part.shared_resistor else ()
     at_joint = part.supply_leg.to not in part.places and not shares_lead(part)
     joint = part.supply_leg.to if at_joint else None
     for place in dict.fromkeys((joint, None)):
         for value in steps(ohms, survey.build.stock.series, 2):
             tolerance = usual_resistor(survey.build.usual.resistor)[1]
             watts = load_of(survey, alone, target * ohms / value, value, tolerance)
-            spec = new_spec(value, power_for(survey, watts), place)
-            yield Proposal(
-                f"Give {'each string' if part.parallel > 1 else 'it'} a resistor of {resistor_called(spec)}.",
-                (changed_resistor(part, spec), *own),
-            )
+            yield new_spec(value, power_for(survey, watts), place)
 
 
 def _more_volts(survey: Survey, part: LampPart, target: float) -> Iterator[Proposal]:

@@ -156,6 +156,22 @@ def with_its_fuse(survey: Survey, name: str, proposal: Proposal) -> Iterator[Pro
             yield proposal._replace(says=words, changes=(*proposal.changes, *fused.changes))
 
 
+def with_a_first_fuse(survey: Survey, name: str, proposal: Proposal) -> Proposal:
+    """The proposal, with a fuse at the supply where it has none and a short then overheats a conductor."""
+    if survey.build.supply[name].fuse is not None:
+        return proposal
+    other = survey.again(changed(survey.build, proposal.changes))
+    load = other.electrics.supplies.get(name)
+    if load is None or not any(fault.hurt for fault in other.faults if fault.supply == name):
+        return proposal
+    rated = _of_kind(other, name, load.highest, "quick")
+    if rated is None:
+        return proposal
+    fused = _fused(other, name, rated, "quick", "")
+    words = f"{proposal.says} Fit {_called('quick', rated)} at the supply: they give far more into a short."
+    return proposal._replace(says=words, changes=(*proposal.changes, *fused.changes))
+
+
 def _slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For a motor's start, or cold bulbs: the same rating slow, then the next ones, from the first that carries the start."""
     name = finding.subject.name

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
-from postcheck.plain import quoted
+from postcheck.plain import enumerated, quoted
 from postcheck.remedies.proposal import Change, Proposal, Proposer, in_words_of, quantity, set_to
 from postcheck.remedies.resistor import less_light, moved_out
 from postcheck.remedies.resistor_power import larger_body
@@ -18,6 +18,8 @@ from postcheck.wiring.parts import LoadPart
 SWITCHING = 0.85
 # A lamp with less of its current than this is another lamp.
 LEAST_LIGHT = 0.4
+# Lamps that are told by name.
+NAMED = 3
 
 
 def _beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -85,25 +87,48 @@ def _outside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def _dimmer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
-    """The lamp that gives off most in a place at so much less that the place is cool enough."""
+    """Less light: of the lamp that dissipates most in a place, else of all there, so much less that it is cool enough."""
     place, allowed, largest = (
         survey.places[name],
         finding.figures.get("allowed"),
         finding.parts.get("largest"),
     )
-    lamp = survey.electrics.lamps.get(largest.name) if isinstance(largest, Subject) else None
-    if lamp is None or allowed is None:
+    if allowed is None:
         return
     rows = place.steady_parts if (finding.case or "").startswith("stuck") else place.parts
-    whole = sum(watts for _, watts in rows)
-    own = sum(watts for part, watts in rows if part in (lamp.name, f"the resistor of {lamp.name}"))
-    fraction = 1.0 - (whole - allowed.value) / own if own > 0.0 else 0.0
-    if fraction < LEAST_LIGHT:
-        return
-    for dimmer, words in less_light(survey, lamp, fraction * lamp.nominal):
+    over = sum(watts for _, watts in rows) - allowed.value
+    own: dict[str, float] = {}
+    for called, watts in rows:
+        lamp = called.removeprefix("the resistor of ")
+        if lamp in survey.electrics.lamps:
+            own[lamp] = own.get(lamp, 0.0) + watts
+    worst = [largest.name] if isinstance(largest, Subject) and largest.name in own else []
+    for names in (worst, list(own)) if len(own) > 1 else (worst,):
+        whole = sum(own[one] for one in names)
+        fraction = 1.0 - over / whole if whole > 0.0 else 0.0
+        if fraction >= LEAST_LIGHT:
+            yield from _dimmed(survey, names, fraction, allowed)
+
+
+def _dimmed(survey: Survey, names: Sequence[str], fraction: float, allowed: Figure) -> Iterator[Proposal]:
+    """Resistors that leave lamps so much of their current, all together; the next values where these are not enough."""
+    lamps = [survey.electrics.lamps[name] for name in names]
+    most = format_quantity(allowed.value, Dimension.POWER)
+    fewer = f", or fit fewer lamps, of {most} in all at most" if len(names) > 1 else ""
+    for choice in zip(*(less_light(survey, lamp, fraction * lamp.nominal) for lamp in lamps), strict=False):
+        alike: dict[str, list[str]] = {}
+        for lamp, (_, words) in zip(lamps, choice, strict=True):
+            alike.setdefault(words, []).append(quoted(lamp.name))
+        told = "; ".join(
+            f"{words} for {enumerated(of) if len(of) <= NAMED else f'each of {len(of)} lamps there'}"
+            for words, of in alike.items()
+        )
+        counts = {f"lamps_{n}": Figure(len(of), "") for n, of in enumerate(alike.values()) if len(of) > NAMED}
+        counts |= {"allowed": allowed} if fewer else {}
         yield Proposal(
-            f"Use {words} for {quoted(lamp.name)}, which costs some light.",
-            (dimmer,),
+            f"Use {told}, which costs some light{fewer}.",
+            tuple(change for change, _ in choice),
+            figures=counts,
         )
 
 

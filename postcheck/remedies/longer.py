@@ -80,8 +80,8 @@ def _long_enough(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     for conductor in paths_through(survey.passages):
         if isinstance(named, Subject) and conductor.member.name == named.name:
             for path, written in _lengths(survey, conductor.member, enough):
-                shown = f'"{enough * 1e3:g} mm"'
-                changes.setdefault(path, Change(path, enough, shown if written else None))
+                change = length(path, enough)
+                changes.setdefault(path, change if written else change._replace(written=None))
     if changes:
         yield from in_words_of(finding, *changes.values())
 

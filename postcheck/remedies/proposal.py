@@ -19,7 +19,7 @@ from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 
 __all__ = [
-    "GONE", "MORE", "Change", "Proposal", "Proposer", "changed", "in_words_of", "length", "lower_first", "quantity", "set_to", "taken_out",
+    "GONE", "MORE", "Change", "Proposal", "Proposer", "changed", "in_mm", "in_words_of", "length", "lower_first", "of_another", "quantity", "set_to", "taken_out",
 ]  # fmt: skip
 
 GONE = ""
@@ -43,6 +43,8 @@ class Proposal(NamedTuple):
 
     `instead`: other ways, proven by themselves; the words of the first that holds are told after this one's. `figures`: the
     numbers in its words that are none of its changes. `alone`: nothing that goes with it is told as its consequence.
+    `replaces`: the part that it puts another one in the place of; of two such remedies only one can be followed, so one
+    has to serve both findings.
     """
 
     says: str
@@ -51,6 +53,7 @@ class Proposal(NamedTuple):
     instead: tuple[Proposal, ...] = ()
     figures: Mapping[str, Figure] = MappingProxyType({})
     alone: bool = False
+    replaces: Path = ()
 
 
 Proposer = Callable[[Survey, Finding], Iterator[Proposal]]
@@ -84,9 +87,19 @@ def quantity(path: Path, value: float, dimension: Dimension) -> Change:
     return Change(path, value, in_toml(format_quantity(value, dimension)))
 
 
+def of_another(change: Change) -> Change:
+    """A value of a part that is still to be found: it is tried, but never typed, for its sheet or a meter has to give it."""
+    return change._replace(written=None)
+
+
 def length(path: Path, metres: float) -> Change:
     """A length (m) written in millimetres."""
-    return Change(path, float(f"{metres:.9g}"), f'"{metres * 1e3:g} mm"')
+    return Change(path, float(f"{metres:.9g}"), f'"{in_mm(metres)}"')
+
+
+def in_mm(metres: float) -> str:
+    """A length as it is typed and said of a remedy: what is shown to three figures could be less than what was tried."""
+    return f"{metres * 1e3:g} mm"
 
 
 def changed(build: Build, changes: Iterable[Change]) -> Build:

@@ -16,7 +16,7 @@ from postcheck.description.units import Dimension
 from postcheck.physics import preferred
 from postcheck.plain import enumerated, quoted
 from postcheck.remedies.constant_current import less_current
-from postcheck.remedies.first_resistor import before_filament, first_resistor
+from postcheck.remedies.first_resistor import before_filament, first_resistor, first_specs
 from postcheck.remedies.proposal import Change, Proposal, Proposer, set_to
 from postcheck.remedies.resistor_power import load_of, power_for, supplied
 from postcheck.remedies.resistor_spec import (
@@ -271,9 +271,9 @@ def _before_trimmer(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple[Change, ...]]:
-    """Larger resistors for all lamps of a supply that gives so many more volts: in words, and the changes.
+    """Larger resistors for all lamps of a supply that gives so many more volts, a first one for a bare lamp: in words, and the changes.
 
-    None where a lamp has no resistor of its own.
+    None where a lamp shares its resistor, or no value serves it.
     """
     changes: list[Change] = []
     names: dict[str, list[str]] = {}
@@ -281,14 +281,18 @@ def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple
         part, spec = lamp.part, spec_of(lamp.part)
         if survey.wiring.drivers[part.circuit].supply != supply:
             continue
-        if spec is None or part.shared_resistor or lamp.nominal <= 0.0:
+        if part.shared_resistor or lamp.nominal <= 0.0:
             return "", ()
-        value = preferred.at_least(spec.whole + more / lamp.nominal, survey.build.stock.series)
-        new = _with(survey, part, value, lamp.nominal)
+        if spec is None:
+            new = next(first_specs(survey, part, supplied(survey, part)[0] + more), None)
+        else:
+            value = preferred.at_least(spec.whole + more / lamp.nominal, survey.build.stock.series)
+            new = _with(survey, part, value, lamp.nominal)
         if new is None:
             return "", ()
         changes.append(changed_resistor(part, new))
-        names.setdefault(value_words(new, spec), []).append(quoted(part.name))
+        called = resistor_called(new) if spec is None else value_words(new, spec)
+        names.setdefault(called, []).append(quoted(part.name))
     words = "; ".join(f"{value} for {enumerated(of)}" for value, of in names.items())
     return words, tuple(changes)
 

@@ -4,36 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import islice
-from math import ceil
 
-from postcheck import catalogue
 from postcheck.description.printing import format_quantity
 from postcheck.description.problems import Path
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.fuse import sturdier, with_its_fuse
 from postcheck.remedies.output_spec import changed_output
-from postcheck.remedies.proposal import Proposal, Proposer, quantity, set_to
+from postcheck.remedies.proposal import Proposal, Proposer, of_another, quantity, set_to
 from postcheck.remedies.ratings import (
     ADAPTORS,
     SOLD,
     STEPS,
     VOLTS,
     amps,
-    cells_of,
-    larger_sizes,
     next_step,
     rating_for,
 )
-from postcheck.remedies.resistor import at_other_volts
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
-from postcheck.survey.network.supplies import typical_volts
 
 # Of what a source gives, what a converter behind it is to work from: it gives less under load.
 SPARE = 0.95
-# What a coin cell is used for, other cells of its volts carry: two of these. Common practice.
-_FOR_COIN = ("alkaline", "aaa", 2)
 
 
 def _volts(volts: float) -> str:
@@ -140,13 +132,11 @@ def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
         high = not (finding.case or "").startswith(("low", "too low")) and highest > limit.value
         rated = next((volts for volts in VOLTS if volts >= highest), None) if high else None
         if high and rated is not None:
+            most = quantity((*path, "most_volts" if kind == "board" else "highest"), rated, Dimension.VOLTAGE)
             yield Proposal(
                 f"Use one that withstands {_volts(rated)} or more.",
-                (
-                    quantity(
-                        (*path, "most_volts" if kind == "board" else "highest"), rated, Dimension.VOLTAGE
-                    ),
-                ),
+                (most if kind == "board" else of_another(most),),
+                figures={"rated": Figure(rated, "V")},
             )
         works = next(
             (volts for volts in reversed(VOLTS) if lowest is not None and volts <= lowest.value), None
@@ -204,92 +194,12 @@ def _stays_on(_: Survey, finding: Finding) -> Iterator[Proposal]:
         )
 
 
-def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """The next sizes of the chemistry; where the file states a capacity, or none is larger, one that lasts, and keeps its lamps lit."""
-    name = finding.subject.name
-    said = survey.build.supply[name]
-    if (finding.case or "").startswith("empty from the start"):
-        if said.chemistry is not None and said.cells is not None:
-            volts = catalogue.chemistry(said.chemistry).empty_volts * said.cells
-            yield Proposal(
-                f"Use more cells, or set the cut-off to {_volts(volts)}.",
-                (quantity(("supply", name, "cut_off"), volts, Dimension.VOLTAGE),),
-            )
-        return
-    if said.capacity is None and said.chemistry is not None and said.size is not None:
-        for size in larger_sizes(said.chemistry, said.size)[:2]:
-            yield cells_of(name, size)
-    if "needed" in finding.figures:
-        needed, battery = finding.figures["needed"].value, survey.batteries[name]
-        lit = needed
-        if battery.dim_seconds and battery.wanted and battery.holds:
-            lit = max(needed, battery.holds * battery.wanted / battery.dim_seconds)
-        for charge in (needed, lit):
-            tenths = ceil(charge / 360.0 - 1e-6)
-            shown = format_quantity(tenths * 360.0, Dimension.CHARGE)
-            yield Proposal(
-                f"Use cells of {shown} or more.",
-                (quantity(("supply", name, "capacity"), tenths * 360.0, Dimension.CHARGE),),
-            )
-
-
-def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """For cells that give too much: larger ones, for coin cells others of the same volts, or those that are made for it."""
-    name = finding.subject.name
-    said = survey.build.supply[name]
-    load = finding.figures["load"].value
-    if said.chemistry is None:
-        return
-    if catalogue.chemistry(said.chemistry).coin:
-        chemistry, size, cells = _FOR_COIN
-        if said.cells in (None, 1):
-            yield Proposal(
-                f"Use {cells} {chemistry} {size.upper()} cells instead.",
-                (
-                    set_to(("supply", name, "chemistry"), chemistry),
-                    set_to(("supply", name, "size"), size),
-                    set_to(("supply", name, "cells"), cells),
-                ),
-                figures={"cells": Figure(cells, "")},
-                alone=True,
-            )
-        return
-    for larger in larger_sizes(said.chemistry, said.size or ""):
-        row = catalogue.chemistry(said.chemistry).find(larger)
-        if row is not None and (row.most_current or 0.0) >= load:
-            yield cells_of(name, larger)
-    rating = next((rating for rating in SOLD if rating >= load), None)
-    if rating is not None:
-        yield Proposal(
-            f"Use cells that may give {amps(rating)} for long.",
-            (quantity(("supply", name, "rated"), rating, Dimension.CURRENT),),
-        )
-
-
-def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    name = finding.subject.name
-    cells = survey.build.supply[name].cells
-    if cells is not None and finding.remedy is not None:
-        yield Proposal(finding.remedy, (set_to(("supply", name, "cells"), cells + 1),), alone=True)
-        words, changes = at_other_volts(survey, name, typical_volts(survey.build.supply[name]) / cells)
-        if changes:
-            yield Proposal(
-                f"Use {cells + 1} cells, with {words}.",
-                (set_to(("supply", name, "cells"), cells + 1), *changes),
-                alone=True,
-            )
-
-
 RATINGS: dict[str, Proposer] = {
     "supply.no-start": _starting,
     "board.wrong-volts": _for_these_volts,
     "load.over-volts": _for_these_volts,
     "converter.no-start": _works_from_less,
     "supply.switches-off": _stays_on,
-    "battery.too-short": _larger_cells,
-    "battery.overload": _carrying_more,
-    "battery.stops-early": _one_cell_more,
-    "battery.dim-early": _one_cell_more,
     "supply.overload": _stronger,
     "converter.overload": _stronger,
     "output.overload": _stronger_output,

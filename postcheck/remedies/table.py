@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.remedies import (
+    battery,
     bores,
     constant_current,
     diode,
@@ -36,6 +37,7 @@ STAGES: tuple[dict[str, Proposer], ...] = (
         **resistor_power.RATINGS,
         **heat.HEAT,
         **supply.RATINGS,
+        **battery.CELLS,
         **fuse.FUSES,
         **strip.LENGTHS,
         **bores.BORES,

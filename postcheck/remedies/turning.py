@@ -15,6 +15,7 @@ from postcheck.remedies.proposal import (
     Proposal,
     Proposer,
     changed,
+    in_mm,
     length,
     lower_first,
     quantity,
@@ -41,7 +42,7 @@ def _slack(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The spare length that the outermost wire needs."""
     figures = survey.passages[finding.subject.name]
     slack = slack_wanted(figures)
-    shown = f"{slack * 1e3:g} mm"
+    shown = in_mm(slack)
     straight = f"with {'the post' if figures.name == 'post' else quoted(figures.name)} straight"
     yield from with_length(
         survey,
@@ -120,7 +121,7 @@ def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if lived <= max(least, figures.passage.length):
         who, why = (bend.tired, "lasts") if lived > least else (bend.member, "is not creased")
         most = _half_millimetre(max(least, lived))
-        shown = f"{most * 1e3:g} mm"
+        shown = in_mm(most)
         yield Proposal(
             f"Bend the wires to an inside radius of {shown} or more: then {who.called} {why}.",
             (length((*figures.path, "bend_radius"), most),),
@@ -153,7 +154,7 @@ def _half_millimetre(length: float) -> float:
 def _clear_of_grip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     figures = survey.passages[finding.subject.name]
     away = grip_wanted(figures)
-    shown = f"{away * 1e3:g} mm"
+    shown = in_mm(away)
     yield from with_length(
         survey,
         figures,

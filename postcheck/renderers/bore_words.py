@@ -94,10 +94,9 @@ def facts(picture: BorePicture) -> Iterator[str]:
     """What there is to know beside the drawing, a sentence each; what the check says comes first."""
     yield from judged(picture)
     if picture.circles:
-        count = len(picture.circles)
         yield (
-            f"Fill: {show(picture.fill, 'share')} of the bore's area; handbook limit for "
-            f"{'one' if count == 1 else 'two' if count == 2 else 'more than two'}: {show(picture.fill_limit, 'share')}."
+            f"Fill: {show(picture.fill, 'share')} of the bore's area; "
+            f"the handbook limit is {show(picture.fill_limit, 'share')}."
         )
         yield f"Slimmest bundle found: {show(picture.smallest_bore, 'm')} across."
     if picture.unknown:

@@ -432,7 +432,7 @@ def _strings_asked(name: str, lamp: Lamp, path: Path) -> Unknown:
     away = resistor is not None and resistor.place not in (None, lamp.place, *(lamp.places or ()))
     return Unknown(
         name,
-        f"how many wires come from its {lamp.parallel} strings (parallel = {lamp.parallel}: side by side{each}): two from each are taken",
+        f"how many wires come from the {lamp.parallel} strings (parallel = {lamp.parallel}: side by side{each}): two from each are taken",
         'which it is: strings_share = "nothing", "return" or "lead"',
         False,
         (

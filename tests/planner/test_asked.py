@@ -153,7 +153,7 @@ def test_a_motor_without_its_highest_volts_is_asked_what_it_withstands() -> None
 
 def test_all_that_is_missing_of_a_motor_is_asked_at_once() -> None:
     (one,) = [one for one in asked(SWITCHED + MOTOR) if "its case" in one.what]
-    for word in ('case = "13 cm2"', "never_stalls = true", "held_off = true", "of surface is enough"):
+    for word in ('case = "13 cm2"', "never_stalls = true", "held_off = true", "is enough for the wall"):
         assert word in one.missing
 
 

@@ -188,6 +188,8 @@ def backwards(row: BenchRow) -> tuple[str, str]:
     """What the full supply does the wrong way round."""
     if row.backwards == "may destroy":
         return "may be destroyed", f"tested to {show(row.stood, 'V')}"
+    if row.backwards == "shorts":
+        return "a short", "through the motor's diode"
     return {"dark": "stays dark", "the same": "no harm"}.get(row.backwards, "not known"), ""
 
 

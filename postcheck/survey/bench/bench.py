@@ -18,9 +18,9 @@ from postcheck.survey.network.dice import reverse_stood, worst_reverse
 from postcheck.survey.network.supplies import converter_volts, gives_up, most_volts, source_of, typical_volts
 from postcheck.wiring import Wiring
 from postcheck.wiring.data import DieData
-from postcheck.wiring.parts import MOTOR_STARTS, LampPart, Part, Parts
+from postcheck.wiring.parts import MOTOR_STARTS, LampPart, LoadPart, Part, Parts
 
-_WORST = ("may destroy", "unknown", "dark", "the same")
+_WORST = ("may destroy", "shorts", "unknown", "dark", "the same")
 
 
 def _worst_first(found: Backwards) -> tuple[int, float]:
@@ -264,7 +264,9 @@ class Bench:
         for part in self._others(test_point):
             if part.dice:
                 continue
-            if part.reverse is None:
+            if isinstance(part, LoadPart) and part.motor and part.diode is not None:
+                found.append(Backwards(volts, None, "shorts"))
+            elif part.reverse is None:
                 found.append(Backwards(volts, None, "unknown"))
             elif part.reverse == inf:
                 found.append(Backwards(volts, None, "the same"))

@@ -31,11 +31,11 @@ class ContactTest(NamedTuple):
 
 
 class Backwards(NamedTuple):
-    """The full supply the wrong way round: `volts` on LEDs that are tested at `stood`."""
+    """The full supply the wrong way round: `volts` on LEDs that are tested at `stood`; "shorts": the diode across a motor conducts."""
 
     volts: float
     stood: float | None
-    outcome: Literal["dark", "may destroy", "the same", "unknown"]
+    outcome: Literal["dark", "may destroy", "shorts", "the same", "unknown"]
 
 
 class Setting(NamedTuple):

@@ -36,7 +36,7 @@ def wide_bore(figures: PassageFigures, limits: Limits) -> float:
     """The least bore (m, to a tenth of a millimetre up) with room for the bundle, within the fill limit, that jams none."""
     count = len(figures.members)
     bores = [figures.smallest_bore * room_wanted(count, limits).value]
-    if not is_pushed(figures.passage, count, limits):
+    if not is_pushed(figures.passage, figures.counted, limits):
         bores.append(figures.passage.bore * sqrt(figures.fill / figures.fill_limit))
     if figures.jam_ratio is not None:
         bores.append(

@@ -16,7 +16,8 @@ class Member(NamedTuple):
 
     `colour`: as the file words it, or None. `entry`: the lamp that a colour's leg belongs to. `string`: which of several
     strings brings it. `lines`: those that it carries. `joint`: the thickest spot that comes with it.
-    `flat`: width and thickness of a flat cable, m; its `diameter` is that of a round one of its area.
+    `flat`: width and thickness of a flat cable, m; its `diameter` is that of a round one of its area. `bare`: outside
+    diameters of the conductors of a roll that has no room for a sheath round them, m.
     """
 
     name: str
@@ -32,6 +33,7 @@ class Member(NamedTuple):
     lines: tuple[str, ...] = ()
     joint: JointSize | None = None
     flat: tuple[float, float] | None = None
+    bare: tuple[float, ...] = ()
 
     @property
     def called(self) -> str:
@@ -190,3 +192,8 @@ class PassageFigures(NamedTuple):
     nicked: Nicked | None = None
     metal: tuple[str, ...] = ()
     coil: Coil | None = None
+
+    @property
+    def counted(self) -> int:
+        """How many conductors a handbook counts in it: a sheathed cable is one, a roll without a sheath as many as are in it."""
+        return sum(len(member.bare) or 1 for member in self.members)

@@ -149,6 +149,10 @@ def _runs(wiring: Wiring) -> Iterator[tuple[str, Member]]:
         yield name, _cable(cable, wiring.build.cable[cable], runs, soldered=passages[name].soldered_inside)
 
 
+# A wall (m) thinner than this is no sheath: thin sleeves have 0.2 to 0.3 mm (makers' sheets, from memory).
+_SHEATH = 0.2e-3
+
+
 def _cable(name: str, said: Cable, runs: Sequence[RunPart], *, soldered: bool) -> Member:
     """A sheathed or flat cable: as long as the shortest run in it, and as stiff as its stiffest conductor."""
     length = min((run.length for run in runs if run.length > 0.0), default=None)
@@ -161,9 +165,14 @@ def _cable(name: str, said: Cable, runs: Sequence[RunPart], *, soldered: bool) -
     joints = [run.said.joint for run in runs if run.said.joint is not None]
     flat = None if said.flat is None else (said.flat.across, said.flat.thin or said.flat.across)
     diameter = said.outside or (0.0 if flat is None else 2.0 * sqrt(flat[0] * flat[1] / pi))
+    within = [run.wire.max_diameter for run in runs if run.wire is not None for _ in range(run.conductors)]
+    sheath = (
+        (diameter - bundle.smallest_possible(within)) / 2.0 if len(within) > 1 and flat is None else _SHEATH
+    )
     return Member(
         name, "cable", ("cable", name), diameter, wire, length, lines=tuple(run.line for run in runs if run.line),
         joint=max(joints, key=lambda size: size.across, default=None), flat=flat,
+        bare=tuple(within) if sheath < _SHEATH else (),
     )  # fmt: skip
 
 
@@ -190,12 +199,15 @@ def _figures(
     bands = tuple(_cycles_to_failure(float(f"{strain.equivalent:.4g}")) for strain in strains)
     cycles = passage.cycles if passage.cycles is not None else limits.value("twist.cycles")
     turns = passage.turn > 0.0 and bool(members)
+    # NFPA 70 chapter 9, notes to the tables (from memory): a cable counts as one conductor, and wires that are laid
+    # together without a covering as each of them
+    counted = [diameter for member in members for diameter in member.bare or (member.diameter,)]
     return PassageFigures(
         name=name,
         passage=passage,
         path=("post",) if name == "post" else ("passage", name),
         members=members,
-        fill=fill.fill(diameters, passage.bore),
+        fill=fill.fill(counted, passage.bore),
         smallest_bore=packing.diameter,
         verdict=packing.verdict,
         strain=tuple(strain.equivalent for strain in strains),
@@ -203,7 +215,7 @@ def _figures(
         cycles=cycles,
         slack_needed=twist.slack_needed(free, widest, passage.turn),
         jam_ratio=None if any_flat else _jam_ratio(diameters, passage.bore),
-        fill_limit=most_fill(len(members), limits).value if members else 1.0,
+        fill_limit=most_fill(len(counted), limits).value if members else 1.0,
         centres=centres,
         upright=upright,
         unknown=unknown,

@@ -82,8 +82,8 @@ def _spares(figures: PassageFigures, limits: Limits) -> tuple[float | None, floa
     wires = [member.diameter for member in figures.members]
     most = _spare(wires, smallest, bore)
     room = room_wanted(len(wires) + 1, limits).value
-    pushed = is_pushed(figures.passage, len(wires) + 1, limits)
-    fraction = 1.0 if pushed else most_fill(len(wires) + 1, limits).value
+    pushed = is_pushed(figures.passage, figures.counted + 1, limits)
+    fraction = 1.0 if pushed else most_fill(figures.counted + 1, limits).value
     left = fraction * bore * bore - sum(d * d for d in wires)
     easy = min(most, _whole_steps(sqrt(max(0.0, left))) / _STEPS)
     if easy > 0.0 and bundle.pack([*wires, easy], bore / room, bundle.LIGHT).verdict != bundle.FITS:

@@ -75,6 +75,13 @@ def test_each_part_alone_and_all_together() -> None:
     assert page_count(whole) == render(whole).count('class="leaf"')
 
 
+def test_a_motor_the_wrong_way_round_is_a_short_through_its_diode() -> None:
+    build = ROOT / "tests" / "builds" / "sound" / "motor-on-a-supply-of-its-volts.post.toml"
+    text = sheet_markdown.render(sheet_of(postcheck.load(build), ["bench"]))
+    assert "a short: through the motor's diode" in text
+    assert "destroyed" not in text
+
+
 def test_the_bare_lead_stands_on_the_bench_card_with_its_figures() -> None:
     text = sheet_markdown.render(sheet_of(postcheck.load(BARE_LEAD), ["bench"]))
     (line,) = [line for line in text.splitlines() if line.startswith("| stern lamp")]

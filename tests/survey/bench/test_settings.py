@@ -240,6 +240,8 @@ def test_the_wrong_way_round_a_load_on_the_line_counts_too() -> None:
     assert backwards(tough, RADIO + 'reverse = "15 V"\n') == ("dark", 15.0)
     assert backwards(tough, motor) == ("dark", 20.0)
     assert backwards(motor) == ("the same", None)
+    # no volts are withstood across a diode that conducts, and no motor is destroyed by it
+    assert backwards(motor + 'diode = "1N4001"\n') == ("shorts", None)
 
 
 def test_a_lamp_wired_the_wrong_way_round_is_the_right_way_round_when_the_supply_is_not() -> None:
