@@ -162,7 +162,9 @@ class Load(Table):
         "Current at the start; of a motor also while its shaft is held fast.", "200 mA"
     )
     lowest: Voltage | None = optional("Lowest voltage it works at.", "6 V")
-    highest: Annotated[Voltage, Positive] | None = optional("Highest voltage it withstands.", "15 V")
+    highest: Annotated[Voltage, Positive] | None = optional(
+        "Highest voltage it withstands; of a motor the volts it is made for.", "15 V"
+    )
     reverse: Voltage | None = optional("Reverse voltage it withstands.", "12 V")
     open_volts: Voltage | None = optional("Voltage a booster or inverter puts out.", "18 V")
     case: Annotated[Area, Positive] | None = optional(
