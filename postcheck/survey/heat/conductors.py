@@ -1,7 +1,5 @@
 """How hot conductors get in normal use: each in still air, or all of a bore together."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple

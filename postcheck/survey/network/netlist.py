@@ -4,8 +4,6 @@
 numbers of a corner on that same structure, so the solver orders it only once.
 """
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
