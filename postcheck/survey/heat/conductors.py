@@ -1,7 +1,6 @@
 """How hot conductors get in normal use: each in still air, or all of a bore together."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from postcheck.description.models import Passage
@@ -43,23 +42,20 @@ class UsedWire(NamedTuple):
         return self.kind, self.name, self.leg
 
 
-@dataclass(frozen=True, slots=True)
 class InUse:
     """Every conductor that carries something, and by how many K each warms a bore that it lies in."""
 
-    wires: tuple[UsedWire, ...] = ()
-    warming: Mapping[str, Mapping[Key, float]] = field(default_factory=dict)
-    _sums: dict[str, float] = field(default_factory=dict, init=False, compare=False, repr=False)
+    def __init__(self, wires: tuple[UsedWire, ...], warming: Mapping[str, Mapping[Key, float]]) -> None:
+        self.wires = wires
+        self.warming = warming
+        self._sums = {passage: sum(each.values()) for passage, each in warming.items()}
 
     def company(self, passages: tuple[str, ...], key: Key) -> float:
         """By how many K all others warm the warmest of these passages."""
         return max((self._others(name, key) for name in passages), default=0.0)
 
     def _others(self, passage: str, key: Key) -> float:
-        warming = self.warming.get(passage, {})
-        if passage not in self._sums:
-            self._sums[passage] = sum(warming.values())
-        return self._sums[passage] - warming.get(key, 0.0)
+        return self._sums[passage] - self.warming[passage].get(key, 0.0) if passage in self.warming else 0.0
 
 
 def in_use(wiring: Wiring, electrics: Electrics, passages: Mapping[str, PassageFigures]) -> InUse:
