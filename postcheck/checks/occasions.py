@@ -107,7 +107,10 @@ def nothing_to_judge(survey: Survey, checks: Iterable[Check], heard: Iterable[st
         check.name
         for check in checks
         if check.name not in known
-        and not ((closing or not check.name.startswith("closing.")) and there(_occasion_of(check.name, check.subject)))
+        and not (
+            (closing or not check.name.startswith("closing."))
+            and there(_occasion_of(check.name, check.subject))
+        )
     )
 
 
