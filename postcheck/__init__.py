@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from postcheck import ask, catalogue
+    from postcheck.answered import Answer
     from postcheck.checking import check, parts_list, pictures, reach, sheet_of, unreadable
     from postcheck.checks.record import Check, Judge
     from postcheck.comparison import Changed, Comparison, Moved, Part, compare
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from postcheck.identifying import ReadingError, which
     from postcheck.materials import Item, ItemKind, Materials, Piece, Sleeved
     from postcheck.mending import Mending
+    from postcheck.pictured import BorePicture
     from postcheck.planned import Planned
     from postcheck.planner.planning import plan
     from postcheck.reading.loading import load, loads
@@ -34,8 +36,6 @@ if TYPE_CHECKING:
     from postcheck.rendering import Format, render
     from postcheck.repair import Reading, Repair, Spot
     from postcheck.report import (
-        Answer,
-        BorePicture,
         Edit,
         Effort,
         FailOn,
@@ -152,6 +152,7 @@ _HOMES = {
     "postcheck.description.problems": ("BuildError", "Problem"),
     "postcheck.reading.revision": ("load_revision",),
     "postcheck.reading.what_if": ("what_if",),
+    "postcheck.answered": ("Answer",),
     "postcheck.checking": ("check", "parts_list", "pictures", "reach", "sheet_of", "unreadable"),
     "postcheck.checks.record": ("Check", "Judge"),
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
@@ -161,6 +162,7 @@ _HOMES = {
     "postcheck.mending": ("Mending",),
     "postcheck.identification": ("Identification",),
     "postcheck.identifying": ("ReadingError", "which"),
+    "postcheck.pictured": ("BorePicture",),
     "postcheck.planned": ("Planned",),
     "postcheck.planner.planning": ("plan",),
     "postcheck.recorded": ("BenchTest", "Judged", "MeterReading", "Outcome"),
@@ -168,8 +170,6 @@ _HOMES = {
     "postcheck.rendering": ("Format", "render"),
     "postcheck.repair": ("Reading", "Repair", "Spot"),
     "postcheck.report": (
-        "Answer",
-        "BorePicture",
         "Edit",
         "Effort",
         "FailOn",

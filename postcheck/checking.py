@@ -19,7 +19,6 @@ from postcheck.reading.instead import what_ifs
 from postcheck.reading.instead import where as place_of
 from postcheck.report import (
     SEVERITIES,
-    BorePicture,
     ChangedLimit,
     Edit,
     Effort,
@@ -41,6 +40,7 @@ if TYPE_CHECKING:
     from postcheck.checks.record import Check
     from postcheck.description.positions import Span
     from postcheck.materials import Materials
+    from postcheck.pictured import BorePicture
     from postcheck.repair import Repair
     from postcheck.sheet import Sheet
 

@@ -8,11 +8,12 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, Literal, get_args, overload
 
 from postcheck import __version__
-from postcheck.report import BorePicture, FailOn, FileReport, Report
+from postcheck.report import FailOn, FileReport, Report
 
 if TYPE_CHECKING:
     from postcheck.comparison import Comparison
     from postcheck.identification import Identification
+    from postcheck.pictured import BorePicture
     from postcheck.planned import Planned
     from postcheck.repair import Repair
     from postcheck.sheet import Sheet
@@ -132,6 +133,8 @@ _FORMS: Mapping[str, Mapping[str, _Form]] = {
 def _record(told: Any, form: str | None, looks: Mapping[str, Any]) -> str:
     """Any record but a report, in a form that it has."""
     from importlib import import_module  # noqa: PLC0415 - each renderer on its first use
+
+    from postcheck.pictured import BorePicture  # noqa: PLC0415 - a check draws nothing
 
     if isinstance(told, BorePicture):
         told = (told,)

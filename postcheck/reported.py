@@ -4,8 +4,6 @@ Numbers are SI. A section is empty where a build has nothing of the kind, or cou
 something is to be closed.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal, NamedTuple, NotRequired, TypedDict, get_args, get_type_hints
 

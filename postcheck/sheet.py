@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from postcheck.identification import LeadExpected, Setting
 from postcheck.materials import Materials
-from postcheck.report import BorePicture, ChangedLimit, Verdict, WhatIf
+from postcheck.pictured import BorePicture
+from postcheck.report import ChangedLimit, Verdict, WhatIf
 
 __all__ = [
     "PARTS",

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from postcheck.answered import Answer
     from postcheck.ask.battery_life import battery
     from postcheck.ask.bore_fit import bore
     from postcheck.ask.fuse_choice import fuse
@@ -16,7 +17,6 @@ if TYPE_CHECKING:
     from postcheck.ask.resistor_choice import resistor
     from postcheck.ask.turn_limit import turn
     from postcheck.ask.wire_drop import drop
-    from postcheck.report import Answer
 
 __all__ = ["Answer", "Mistake", "battery", "bore", "drop", "fuse", "resistor", "turn"]
 

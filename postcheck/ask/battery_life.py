@@ -6,6 +6,7 @@ import re
 from typing import Any, NamedTuple
 
 from postcheck import catalogue
+from postcheck.answered import Answer
 from postcheck.ask.mistake import Mistake
 from postcheck.ask.small import SUPPLY, found, limited, survey_of
 from postcheck.ask.words import counted, quantity
@@ -14,7 +15,7 @@ from postcheck.checks.shown import amps, percent, span, volts
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.plain import nearest, quoted
-from postcheck.report import Answer, Figure, Limited
+from postcheck.report import Figure, Limited
 from postcheck.survey import Survey
 from postcheck.survey.heat.figures import BatteryFigures
 from postcheck.survey.network.supplies import cell_of

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from postcheck.answered import Answer
 from postcheck.ask.bundle import listed_things, survey_of_post
 from postcheck.ask.small import found, limited
 from postcheck.ask.words import quantity, things
@@ -11,7 +12,7 @@ from postcheck.checks.passages import CHECKS
 from postcheck.checks.shown import millimetres, percent
 from postcheck.description.units import Dimension
 from postcheck.physics import bundle
-from postcheck.report import Answer, Effort, Figure
+from postcheck.report import Effort, Figure
 from postcheck.survey.post.bores import wide_bore
 
 # Long enough to thread and short enough for the hand; the length of a bore changes no arrangement.

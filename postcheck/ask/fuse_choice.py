@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from postcheck import catalogue
+from postcheck.answered import Answer
 from postcheck.ask.mistake import Mistake
 from postcheck.ask.small import SUPPLY, found, limited, never_arrives, survey_of
 from postcheck.ask.words import quantity, wire
@@ -12,7 +13,7 @@ from postcheck.checks.protection import CHECKS
 from postcheck.checks.shown import amps, millimetres, percent, volts
 from postcheck.description.units import Dimension
 from postcheck.physics.fuse import next_fuse
-from postcheck.report import Answer, Figure
+from postcheck.report import Figure
 from postcheck.survey import Survey
 from postcheck.survey.heat.fuses import protecting_fuse
 

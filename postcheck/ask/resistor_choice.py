@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
+from postcheck.answered import Answer
 from postcheck.ask.lamps import Lamp, lamp
 from postcheck.ask.mistake import Mistake
 from postcheck.ask.small import SUPPLY, found, limited, survey_of
@@ -13,7 +14,7 @@ from postcheck.checks.shown import amps, ohms, percent, volts, watts
 from postcheck.description.units import Dimension
 from postcheck.physics import preferred
 from postcheck.plain import quoted
-from postcheck.report import Answer, Figure
+from postcheck.report import Figure
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.resistor_choice import LEAST_HEADROOM, body_for, usual_current, volts_at

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from math import degrees as in_degrees
 from math import floor, radians
 
+from postcheck.answered import Answer
 from postcheck.ask.bundle import listed_things, survey_of_post
 from postcheck.ask.mistake import Mistake
 from postcheck.ask.small import found, limited
@@ -14,7 +15,7 @@ from postcheck.checks import passages, turning
 from postcheck.checks.shown import degrees, millimetres
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
-from postcheck.report import Answer, Figure, Limited
+from postcheck.report import Figure, Limited
 from postcheck.survey import Survey
 
 # Any turn will do: what is asked for is how far, and that does not depend on it.

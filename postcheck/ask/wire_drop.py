@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from postcheck.answered import Answer
 from postcheck.ask.small import SUPPLY, found, limited, never_arrives, survey_of
 from postcheck.ask.words import quantity, wire
 from postcheck.checks.protection import CHECKS
 from postcheck.checks.shown import amps, celsius, millimetres, ohms, percent, volts
 from postcheck.description.units import Dimension
-from postcheck.report import Answer, Figure
+from postcheck.report import Figure
 from postcheck.survey import Survey
 
 # Where no supply is told, one that pushes the current through whatever wire it is.

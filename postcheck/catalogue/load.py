@@ -7,7 +7,7 @@ says otherwise. `[alias]` gives second names. A fault in a data file is our own 
 from __future__ import annotations
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -107,6 +107,7 @@ def _known(kind: str) -> None:
         raise ValueError(f"no kind {kind!r}; there are {', '.join(KINDS)}")
 
 
+@lru_cache(maxsize=1024)
 def _row(kind: str, name: str) -> Row:
     wanted = _plain(name)
     family = _home(kind, wanted)

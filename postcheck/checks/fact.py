@@ -1,9 +1,7 @@
 """What a check finds, as data: who, which numbers, by which limit. Its sentences are made of it in `wording.py`."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import NamedTuple, TypeVar
 
 from postcheck.limits import Limit
@@ -12,8 +10,7 @@ from postcheck.report import Figure, Limited, Severity, Subject
 _Key = TypeVar("_Key")
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(NamedTuple):
     """One judgement of a check before it is a sentence.
 
     `case`: which of the check's wordings it is; empty where there is one. `reason`: which of its reasons, where the wording has
@@ -28,9 +25,9 @@ class Fact:
     path: tuple[str | int, ...] = ()
     case: str = ""
     reason: str = ""
-    figures: Mapping[str, Figure] = field(default_factory=dict)
-    parts: Mapping[str, Subject | tuple[Subject, ...]] = field(default_factory=dict)
-    words: Mapping[str, str] = field(default_factory=dict)
+    figures: Mapping[str, Figure] = MappingProxyType({})
+    parts: Mapping[str, Subject | tuple[Subject, ...]] = MappingProxyType({})
+    words: Mapping[str, str] = MappingProxyType({})
     limit: Limited | None = None
     because_of: str | None = None
     lines: tuple[str, ...] = ()

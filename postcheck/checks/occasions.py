@@ -107,22 +107,21 @@ def nothing_to_judge(survey: Survey, checks: Iterable[Check], heard: Iterable[st
         check.name
         for check in checks
         if check.name not in known
-        and not ((closing or not check.name.startswith("closing.")) and there(_occasion_of(check)))
+        and not (
+            (closing or not check.name.startswith("closing."))
+            and there(_occasion_of(check.name, check.subject))
+        )
     )
 
 
 def has_an_occasion(check: Check, survey: Survey) -> bool:
     """Whether the build has anything that a check looks at, by what the file says alone."""
-    return bool(_occasion_of(check)(survey))
+    return bool(_occasion_of(check.name, check.subject)(survey))
 
 
-def _occasion_of(check: Check) -> Occasion:
-    return (
-        _NAMES.get(check.name)
-        or _NAMES.get(check.name.partition(".")[0])
-        or _SUBJECTS.get(check.subject)
-        or _always
-    )
+@cache
+def _occasion_of(name: str, subject: str) -> Occasion:
+    return _NAMES.get(name) or _NAMES.get(name.partition(".")[0]) or _SUBJECTS.get(subject) or _always
 
 
 def _always(_: Survey) -> bool:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.known import SHORT_OF, bare_on, first_bare, short_of_current
@@ -131,8 +130,7 @@ def _too_much(
     severity: Severity = "stop" if nominal > limit.value else "caution"
     bare = first_bare(survey, circuits)
     takes = {"nominal": Figure(nominal, "A"), "highest": Figure(highest, "A")} if bare is None else {}
-    yield replace(
-        fact,
+    yield fact._replace(
         severity=severity,
         case=fact.case if bare is None else f"{fact.case}, bare lamp",
         figures={**takes, "rated": Figure(most, "A")},

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 
 from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.misconnections import HARMS, MISCONNECTION_LIMITS, UNTRIED, harm, harmed, hurt, worst
@@ -139,7 +138,7 @@ def _crossed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             found = _misconnection(survey, plug, ("plug", index, "keyed"), faults[plug.name], crossed=True)
             if isinstance(found, Fact) and len(set(plug.pins)) == POLES:
                 # with more lines one end of the plug would meet another line
-                found = replace(found, words={"layout": "- + -"})
+                found = found._replace(words={"layout": "- + -"})
             yield found
 
 

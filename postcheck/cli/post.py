@@ -15,7 +15,7 @@ from postcheck.cli.talk import CLEAR, UNUSABLE, complain, loaded, may_write, sav
 
 if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
-    from postcheck.report import BorePicture
+    from postcheck.pictured import BorePicture
 
 
 def add(commands: Commands) -> None:

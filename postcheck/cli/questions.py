@@ -13,7 +13,7 @@ from postcheck.cli.parser import Parser
 from postcheck.plain import quoted
 
 if TYPE_CHECKING:
-    from postcheck.report import Answer
+    from postcheck.answered import Answer
 
 EXITS = {0: "answered, also where the answer is no", 2: "the question cannot be read"}
 

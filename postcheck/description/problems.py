@@ -1,7 +1,5 @@
 """What can be wrong with a build file, as data; line and column are joined at the edge."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from typing import Literal, NamedTuple
 

@@ -4,8 +4,6 @@ A build file can change any of them by name, with a reason (`[[limit]]`); the fe
 injury or fire can only be lowered. Where a limit has a value for a caution and one for a stop, they are two limits.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple

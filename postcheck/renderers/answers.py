@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from postcheck.answered import Answer
 from postcheck.renderers.words import safe
-from postcheck.report import Answer
 
 
 def render(answer: Answer) -> str:

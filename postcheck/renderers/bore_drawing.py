@@ -7,12 +7,12 @@ from math import asin, cos, hypot, pi, sin, sqrt
 from typing import NamedTuple
 
 from postcheck.colours import letters
+from postcheck.pictured import BoreCircle, BorePicture
 from postcheck.renderers.bore_words import scale_length
 from postcheck.renderers.figures import show
 from postcheck.renderers.leaders import Spot, leader_ends
 from postcheck.renderers.markup import Element, el
 from postcheck.renderers.wire_colours import paints
-from postcheck.report import BoreCircle, BorePicture
 
 MARGIN = 32.0
 # Room about the bore, for the numbers of what is too thin to hold them.

@@ -7,6 +7,7 @@ from math import atan2, ceil, floor, hypot
 from typing import TYPE_CHECKING
 
 from postcheck.colours import letters
+from postcheck.pictured import BoreCircle, BorePicture
 from postcheck.plain import first_few
 from postcheck.renderers.bore_words import across, colour_words, facts, heading, scale_length, source, what
 from postcheck.renderers.braille import BITS, cell
@@ -14,7 +15,6 @@ from postcheck.renderers.figures import show
 from postcheck.renderers.page import NARROWEST, Page
 from postcheck.renderers.wire_colours import paints
 from postcheck.renderers.words import what_if_words
-from postcheck.report import BoreCircle, BorePicture
 
 if TYPE_CHECKING:
     from rich.text import Text

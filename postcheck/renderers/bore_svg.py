@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from postcheck.pictured import BoreCircle, BorePicture
 from postcheck.renderers.bore_drawing import (
     MARGIN,
     Dot,
@@ -28,7 +29,6 @@ from postcheck.renderers.bore_words import (
 from postcheck.renderers.markup import Element, el, markup
 from postcheck.renderers.measure import wrapped
 from postcheck.renderers.words import what_if_words
-from postcheck.report import BoreCircle, BorePicture
 
 _WIDTH, _GAP = 920.0, 28.0
 _SIDE, _LARGE = 520.0, 620.0  # of the square that the drawing has; the larger one where there is much in it

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from math import atan2, hypot, pi
 
 from postcheck.colours import letters
+from postcheck.pictured import BoreCircle, BorePicture
 from postcheck.renderers.figures import show
 from postcheck.renderers.words import counted, safe, what_if_words
-from postcheck.report import BoreCircle, BorePicture
 
 _LEGS = {"supply": "supply leg of", "return": "return leg of", "link": "link of"}
 _NAME = 60

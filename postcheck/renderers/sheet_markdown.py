@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from postcheck.materials import Materials
+from postcheck.pictured import BorePicture
 from postcheck.renderers import bore_words
 from postcheck.renderers.figures import show
 from postcheck.renderers.markdown import plain
 from postcheck.renderers.sheet import client_words, lists, which, words
-from postcheck.report import BorePicture
 from postcheck.sheet import BenchRow, HubPlace, Sheet
 
 

@@ -3,8 +3,6 @@
 A build file says *line*; in code all that bears one line's name is a net.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import Literal, NamedTuple, TypeVar
 

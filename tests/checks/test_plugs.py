@@ -1,5 +1,3 @@
-from dataclasses import replace
-
 import pytest
 
 from postcheck.checks import plugs
@@ -147,7 +145,7 @@ def test_where_no_currents_are_found_nothing_is_said_of_what_it_does(check, how)
     made = _survey("keyed = false\npart_way = true")
     fault = PlugFault("foot", how, "unsolved", "")
     given = type(made)(made.build)
-    given.__dict__["electrics"] = replace(made.electrics, plug_faults=(fault,))
+    given.__dict__["electrics"] = made.electrics._replace(plug_faults=(fault,))
     findings, (question,) = run(plugs, check, given)
     assert findings == []
     assert "currents can be found" in question.missing

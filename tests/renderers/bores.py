@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import cos, pi, sin
 
-from postcheck.report import BoreCircle, BorePicture
+from postcheck.pictured import BoreCircle, BorePicture
 
 
 def _wire(number: int, name: str, millimetres: float, x: float, y: float, **more: object) -> BoreCircle:

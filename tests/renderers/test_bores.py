@@ -16,10 +16,10 @@ from xml.etree import ElementTree
 import pytest
 from rich.cells import cell_len
 
+from postcheck.pictured import BoreCircle, BorePicture
 from postcheck.renderers import bore_screen, bore_svg, bore_words, leaders
 from postcheck.renderers.leaders import Spot, leader_ends
 from postcheck.renderers.wire_colours import PAINTS
-from postcheck.report import BoreCircle, BorePicture
 from tests.renderers.bores import CABLE, EMPTY, FITS, PICTURES, TIGHT, named
 from tests.renderers.hostile import FORBIDDEN, NAMES
 

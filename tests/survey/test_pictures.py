@@ -12,7 +12,7 @@ import postcheck
 from postcheck.checking import pictures
 from postcheck.description.naming import passages_of
 from postcheck.physics import bundle
-from postcheck.report import BorePicture
+from postcheck.pictured import BorePicture
 
 HEAD = """
 format = 1

@@ -102,7 +102,7 @@ class Build(Table):
     _text: str | None = PrivateAttr(default=None)
     _used: tuple[str, ...] = PrivateAttr(default=())
     _implied: FrozenDict[str, str] = PrivateAttr(default_factory=FrozenDict)
-    _shared: FrozenDict[Path, Shared] = PrivateAttr(default=FrozenDict())
+    _shared: FrozenDict[Path, Shared] = PrivateAttr(default_factory=FrozenDict)
     _kept: Kept = PrivateAttr(default_factory=Kept)
     # as read; with `_assigned` put in, what it was made of
     _tables: Mapping[str, Any] | None = PrivateAttr(default=None)

@@ -7,12 +7,11 @@ Between the two lies the honest answer "not found".
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import chain
 from math import frexp, ldexp
 from threading import Lock
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from postcheck.physics.bundle import bounds, certify, greedy
 from postcheck.physics.given import one_of
@@ -59,8 +58,7 @@ _THINNEST = 1e-6  # of twice the thickest wire or less
 _Centres = tuple[tuple[float, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Packing:
+class Packing(NamedTuple):
     """An arrangement: bundle `diameter`, in `centres` (x, y) of each wire in the order given, and the verdict on the bore.
 
     The circle of `diameter` about the origin holds every wire and no two wires overlap: exactly so for the numbers

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import inf, isfinite
+from typing import NamedTuple
 
 __all__ = [
     "Circuit",
@@ -222,8 +223,7 @@ class Converter:
 Element = Resistance | Source | Drop | String | Filament | SteadyCurrent | Demand | ConstantPower | Converter
 
 
-@dataclass(frozen=True, slots=True)
-class Circuit:
+class Circuit(NamedTuple):
     """Elements between the nodes 0 .. nodes - 1."""
 
     nodes: int

@@ -280,11 +280,9 @@ def _gather(state: State, stopped: frozenset[int], opened: frozenset[int]) -> So
     shape, elements = state.structure, state.elements
     amps = [0.0] * len(elements)
     inputs = [0.0] * len(elements)
-    for table in state.tables[:3] + state.tables[4:]:
+    for table in state.tables:
         for k, i in zip(table.places.element, table.amps, strict=True):
-            amps[k] = i
-    for k, i in zip(state.powers.places.element, state.powers.amps, strict=True):
-        (inputs if isinstance(elements[k], Converter) else amps)[k] = i
+            (inputs if table is state.powers and isinstance(elements[k], Converter) else amps)[k] = i
     undetermined: tuple[int, ...] = ()
     if shape.forest or shape.loops:
         into = state.node_currents()

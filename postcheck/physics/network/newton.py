@@ -51,9 +51,8 @@ class State:
         self.filaments: FilamentTable = self._filaments()
         self.powers: PowerTable = self._powers()
         self.strings: StringTable = self._strings()
-        self.tables: tuple[Table, ...] = (
-            self.linear, self.ramps, self.filaments, self.powers, self.strings
-        )  # fmt: skip
+        every = (self.linear, self.ramps, self.filaments, self.powers, self.strings)
+        self.tables: tuple[Table, ...] = tuple(table for table in every if table.p)
         self.span: float = 1.0 + sum(abs(tie_volts(elements[k])) for k in structure.emfs)
         self.conductance: list[float] = []
 
@@ -122,8 +121,7 @@ class State:
         into = [0.0] * len(x)
         conductance = [0.0] * self.structure.edges
         for table in self.tables:
-            if table.p:
-                table.evaluate(x, into, conductance)  # type: ignore[attr-defined]
+            table.evaluate(x, into, conductance)  # type: ignore[attr-defined]
         self.conductance = conductance
         into[-1] = 0.0
         return into
@@ -151,7 +149,7 @@ class State:
 
     def largest(self) -> float:
         """Largest branch current (A)."""
-        return max((max(map(abs, table.amps)) for table in self.tables if table.amps), default=0.0)
+        return max((max(map(abs, table.amps)) for table in self.tables), default=0.0)
 
 
 def newton(state: State, limit: int = _STEPS) -> bool:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from postcheck.physics.network.newton import State
@@ -12,8 +11,7 @@ if TYPE_CHECKING:
 __all__ = ["Solution"]
 
 
-@dataclass(frozen=True, slots=True)
-class Solution:
+class Solution(NamedTuple):
     """Voltages and currents of a circuit (V, A), or why there are none.
 
     - `converged`: whether the figures are a solution. If not, `reason` says why in words, `amps` is empty
@@ -43,7 +41,7 @@ class Solution:
     floating: tuple[int, ...] = ()
     off: tuple[int, ...] = ()
     iterations: int = 0
-    state: State | None = field(default=None, repr=False, compare=False)
+    state: State | None = None
 
     def across(self, a: int, b: int) -> float:
         """V from node a to node b; ValueError where one of them floats or belongs to no solution."""

@@ -32,8 +32,10 @@ _AGREE = 1e-11
 _FOLD = 1e3
 _STEEP = 600.0  # exponent above which a diode with no resistance at all goes on as a straight line
 
+# of a die saturation A, slope V, ohm, shift V, heat 1/A; see Diode
+_Die = tuple[float, float, float, float, float]
 # outside the dice ohm, in them ohm, heat 1/A, most A, and the dice where they are unlike
-_Heat = tuple[float, float, float, float, tuple[Diode, ...] | None]
+_Heat = tuple[float, float, float, float, tuple[_Die, ...] | None]
 Constants = tuple[float, float, float, float, float, tuple[tuple[float, float], ...], _Heat | None]
 
 
@@ -42,21 +44,26 @@ def forward_voltage(diode: Diode, amps: float, most: float = inf) -> float:
 
     (slope ln(1 + I / saturation) + I ohm + shift) / (1 + heat I).
     """
-    return _die(diode, amps, most)[0]
+    return _die(_laws_of(diode), amps, most)[0]
 
 
-def _die(diode: Diode, amps: float, most: float) -> tuple[float, float]:
+def _laws_of(diode: Diode) -> _Die:
+    return diode.saturation, diode.slope, diode.ohm, diode.shift, diode.heat
+
+
+def _die(die: _Die, amps: float, most: float) -> tuple[float, float]:
     """(V, dV/dI)."""
-    cold = diode.slope * log1p(amps / diode.saturation) + amps * diode.ohm + diode.shift
-    rise = diode.slope / (diode.saturation + amps) + diode.ohm
-    if diode.heat == 0.0 or amps <= 0.0:
+    saturation, slope, ohm, shift, heat = die
+    cold = slope * log1p(amps / saturation) + amps * ohm + shift
+    rise = slope / (saturation + amps) + ohm
+    if heat == 0.0 or amps <= 0.0:
         return cold, rise
     if amps > most:
-        at_most = diode.slope * log1p(most / diode.saturation) + most * diode.ohm + diode.shift
-        return cold - at_most + at_most / (1.0 + diode.heat * most), rise
-    fraction = 1.0 + diode.heat * amps
+        at_most = slope * log1p(most / saturation) + most * ohm + shift
+        return cold - at_most + at_most / (1.0 + heat * most), rise
+    fraction = 1.0 + heat * amps
     warm = cold / fraction
-    return warm, (rise - diode.heat * warm) / fraction
+    return warm, (rise - heat * warm) / fraction
 
 
 def string_constants(element: String) -> Constants:
@@ -80,7 +87,8 @@ def string_constants(element: String) -> Constants:
     saturation = min(slopes)
     slope = slopes.pop(saturation)
     rest = tuple((s, saturation / sat) for sat, s in slopes.items()) if slopes else ()
-    heat = (ohms, own, 0.0, element.most, diodes) if any(diode.heat for diode in diodes) else None
+    unlike = any(diode.heat for diode in diodes)
+    heat = (ohms, own, 0.0, element.most, tuple(map(_laws_of, diodes))) if unlike else None
     return ohms + own, shift, slope, saturation, LEAK / count, rest, heat
 
 
@@ -136,9 +144,9 @@ def _settled(amps: float, constants: Constants) -> tuple[float, float]:
     assert heat is not None
     outside, own, per_amp, most, dice = heat
     if dice is None:
-        volts, rise = _die(Diode(saturation, slope, own, shift, per_amp), amps, most)
+        volts, rise = _die((saturation, slope, own, shift, per_amp), amps, most)
         return volts + outside * amps, rise + outside
-    each = [_die(diode, amps, most) for diode in dice]
+    each = [_die(die, amps, most) for die in dice]
     return sum(v for v, _ in each) + outside * amps, sum(r for _, r in each) + outside
 
 

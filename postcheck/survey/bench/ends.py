@@ -1,7 +1,5 @@
 """Every conductor's end at every place: what a hand finds there, and which line it belongs to."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from itertools import combinations

@@ -1,7 +1,5 @@
 """What a later repair can reach: every joint, resistor, board, plug and lamp, and what has to be cut open for it."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Literal, NamedTuple
 

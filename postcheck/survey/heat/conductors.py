@@ -1,10 +1,7 @@
 """How hot conductors get in normal use: each in still air, or all of a bore together."""
 
-from __future__ import annotations
-
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
-from typing import NamedTuple
+from collections.abc import Iterable, Iterator, Mapping
+from typing import NamedTuple, Self
 
 from postcheck.description.models import Passage
 from postcheck.description.naming import passages_of
@@ -45,23 +42,24 @@ class UsedWire(NamedTuple):
         return self.kind, self.name, self.leg
 
 
-@dataclass(frozen=True, slots=True)
-class InUse:
-    """Every conductor that carries something, and by how many K each warms a bore that it lies in."""
+class InUse(NamedTuple):
+    """Every conductor that carries something, and by how many K each, and all together, warm a bore that they lie in."""
 
-    wires: tuple[UsedWire, ...] = ()
-    warming: Mapping[str, Mapping[Key, float]] = field(default_factory=dict)
-    _sums: dict[str, float] = field(default_factory=dict, init=False, compare=False, repr=False)
+    wires: tuple[UsedWire, ...]
+    warming: Mapping[str, Mapping[Key, float]]
+    together: Mapping[str, float]
+
+    @classmethod
+    def of(cls, wires: Iterable[UsedWire], warming: Mapping[str, Mapping[Key, float]]) -> Self:
+        """These conductors, with what each of them does to its bores."""
+        return cls(tuple(wires), warming, {passage: sum(each.values()) for passage, each in warming.items()})
 
     def company(self, passages: tuple[str, ...], key: Key) -> float:
         """By how many K all others warm the warmest of these passages."""
         return max((self._others(name, key) for name in passages), default=0.0)
 
     def _others(self, passage: str, key: Key) -> float:
-        warming = self.warming.get(passage, {})
-        if passage not in self._sums:
-            self._sums[passage] = sum(warming.values())
-        return self._sums[passage] - warming.get(key, 0.0)
+        return self.together.get(passage, 0.0) - self.warming.get(passage, {}).get(key, 0.0)
 
 
 def in_use(wiring: Wiring, electrics: Electrics, passages: Mapping[str, PassageFigures]) -> InUse:
@@ -75,7 +73,7 @@ def in_use(wiring: Wiring, electrics: Electrics, passages: Mapping[str, PassageF
     warming: dict[str, dict[Key, float]] = {}
     for _ in range(_ROUNDS):
         warming = _warming(wires, known, passages, air)
-        now = InUse(tuple(wires), warming)
+        now = InUse.of(wires, warming)
         hotter = [_settled(wire, now, air, bores) for wire in wires]
         moved = max((_gap(old, new) for old, new in zip(known, hotter, strict=True)), default=0.0)
         known = hotter
@@ -83,8 +81,8 @@ def in_use(wiring: Wiring, electrics: Electrics, passages: Mapping[str, PassageF
             break
     else:
         known = [None if wire.passages else celsius for wire, celsius in zip(wires, known, strict=True)]
-    return InUse(
-        tuple(wire._replace(celsius=celsius) for wire, celsius in zip(wires, known, strict=True)), warming
+    return InUse.of(
+        (wire._replace(celsius=celsius) for wire, celsius in zip(wires, known, strict=True)), warming
     )
 
 

@@ -1,7 +1,6 @@
 """What a short at the far end of every conductor does to it."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 from math import inf, log10
 from types import MappingProxyType
@@ -28,8 +27,7 @@ SHORT_TIME = 5.0
 _Who = tuple[str, str, tuple[str | int, ...], str]
 
 
-@dataclass(slots=True)
-class _Feed:
+class _Feed(NamedTuple):
     """What a supply can do in a fault. Volts low and typical, ohms inside; what it gives for sure and at most, A.
 
     `ahead`: what the positive pole feeds before its fuse, where that sits elsewhere. `nearest`, `farthest`: the least and
@@ -43,11 +41,11 @@ class _Feed:
     sure: float
     most: float
     fuse: FuseSpec | None
-    plus: dict[Node, float] = field(default_factory=dict)
-    minus: dict[Node, float] = field(default_factory=dict)
-    nearest: dict[tuple[bool, str], float] = field(default_factory=dict)
-    farthest: dict[tuple[bool, str], float] = field(default_factory=dict)
-    ahead: set[Node] = field(default_factory=set)
+    plus: Mapping[Node, float]
+    minus: Mapping[Node, float]
+    nearest: Mapping[tuple[bool, str], float]
+    farthest: Mapping[tuple[bool, str], float]
+    ahead: frozenset[Node]
 
 
 class _Short(NamedTuple):
@@ -145,7 +143,7 @@ class Faults:
         feed = self.feeds.get(supply)
         if feed is None:
             return
-        other = self._fused(replace(feed, fuse=fuse))
+        other = feed._replace(fuse=fuse, ahead=self._ahead(supply, fuse))
         feeds = {**self.feeds, supply: other}
         for run, wire in self._live:
             if any(supply in self.coming.get(node, ()) for node in self.ends[run.name]):
@@ -179,36 +177,33 @@ class Faults:
             return (strip.supply_leg if edge.number == 0 else strip.return_leg).ohms(20.0)
         return 0.0
 
-    def _ahead(self, start: Node, place: str) -> set[Node]:
-        """Everything that a pole feeds before it comes to a place, and what first comes there."""
+    def _ahead(self, name: str, fuse: FuseSpec | None) -> frozenset[Node]:
+        """Everything that a supply's positive pole feeds before a fuse that sits elsewhere, and what first comes there."""
+        if fuse is None or fuse.place in (None, self.wiring.build.supply[name].place):
+            return frozenset()
+        start = self.wiring.terminal(name, "+")
         found, left = {start}, [start]
         while left:
             node = left.pop()
-            if node.place == place:
+            if node.place == fuse.place:
                 continue
             new = {edge.other(node) for edge in self.graph.at.get(node, ())} - found
             found |= new
             left += new
-        return found
+        return frozenset(found)
 
     def _feed(self, name: str, supply: Supply, fuse: FuseSpec | None) -> _Feed:
-        feed = _Feed(name, *in_a_short(supply), *gives_up(supply), fuse)
-        plus, minus = (self.wiring.terminal(name, sign) for sign in "+-")
-        feed.plus, feed.minus = (self.graph.distances(pole, self._ohms) for pole in (plus, minus))
-        for side, paths in ((True, feed.plus), (False, feed.minus)):
+        plus, minus = (self.graph.distances(self.wiring.terminal(name, sign), self._ohms) for sign in "+-")
+        nearest: dict[tuple[bool, str], float] = {}
+        farthest: dict[tuple[bool, str], float] = {}
+        for side, paths in ((True, plus), (False, minus)):
             for node, ohms in paths.items():
                 key = (side, node.place)
-                feed.nearest[key] = min(feed.nearest.get(key, inf), ohms)
-                feed.farthest[key] = max(feed.farthest.get(key, 0.0), ohms)
-        return self._fused(feed)
-
-    def _fused(self, feed: _Feed) -> _Feed:
-        """With what lies ahead of the fuse that it has."""
-        sits = feed.fuse.place if feed.fuse is not None else None
-        feed.ahead = set()
-        if sits is not None and sits != self.wiring.build.supply[feed.name].place:
-            feed.ahead = self._ahead(self.wiring.terminal(feed.name, "+"), sits)
-        return feed
+                nearest[key] = min(nearest.get(key, inf), ohms)
+                farthest[key] = max(farthest.get(key, 0.0), ohms)
+        return _Feed(
+            name, *in_a_short(supply), *gives_up(supply), fuse, plus, minus, nearest, farthest, self._ahead(name, fuse)
+        )  # fmt: skip
 
     # -- conductors
 
@@ -391,7 +386,7 @@ def _live_beyond(feed: _Feed, path_ohms: float) -> bool:
     return any(ohms >= path_ohms and (True, node.place) in feed.nearest for node, ohms in feed.minus.items())
 
 
-def _comes(ahead: set[Node], place: str) -> bool:
+def _comes(ahead: frozenset[Node], place: str) -> bool:
     """Whether what has no fuse yet comes to a place."""
     return any(node.place == place for node in ahead)
 

@@ -200,12 +200,9 @@ class CornerFinder:
     def _extreme(self, state: State, side: Side, base: Solved, position: int) -> float | None:
         if not self.exact:
             return self.through(self.seen(state, side, base, position), base.maker(position), side.own)
-        vertex = self.vertex(state, side, base, position)
-        if vertex is None:
-            return None
-        element = self._own(base.maker(position), side.own)
-        elements = (*vertex.elements[:position], element, *vertex.elements[position + 1 :])
-        solution = vertex.network.solve(elements, vertex.solution)
+        around = self._around(state, side, base, position)
+        elements = (*around[:position], self._own(base.maker(position), side.own), *around[position + 1 :])
+        solution = base.network.solve(elements, base.solution)
         return solution.amps[position] if solution.converged else None
 
     def _own(self, maker: StringMaker, corner: Corner) -> Resistance | Filament | String:
@@ -266,14 +263,9 @@ class CornerFinder:
 
     def vertex(self, state: State, side: Side, base: Solved, position: int) -> Solved | None:
         """The solution with all at their corner but the string itself."""
-        ahead = self.ahead(state, side, base, _pair(base, position))
-        key = (state, side, ahead)
+        key = (state, side, self.ahead(state, side, base, _pair(base, position)))
         if key not in self._vertices:
-            air, slots = self.states.air(side.own), base.netlist.slots
-            elements = tuple(
-                slots[k].make(side.own, air) if k in ahead else element
-                for k, element in enumerate(base.elements)
-            )
+            elements = self._around(state, side, base, position)
             solution = base.network.solve(elements, base.solution)
             self._vertices[key] = (
                 Solved(base.netlist, base.network, base.corner, elements, solution)
@@ -281,6 +273,14 @@ class CornerFinder:
                 else None
             )
         return self._vertices[key]
+
+    def _around(self, state: State, side: Side, base: Solved, position: int) -> tuple[Element, ...]:
+        """The elements with all at their corner but the string itself."""
+        ahead = self.ahead(state, side, base, _pair(base, position))
+        air, slots = self.states.air(side.own), base.netlist.slots
+        return tuple(
+            slots[k].make(side.own, air) if k in ahead else element for k, element in enumerate(base.elements)
+        )
 
     def ahead(self, state: State, side: Side, base: Solved, pair: Pair) -> frozenset[int]:
         """What has to go the way of a string between these nodes, for its extreme: on a proven tree the conductors of its path."""

@@ -1,6 +1,7 @@
 """What the network tells, as plain frozen records. Currents in A, volts in V, heat in W."""
 
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from postcheck.description.consumers import Kind
@@ -297,8 +298,7 @@ class WrongAdaptorFault(NamedTuple):
     untried: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Electrics:
+class Electrics(NamedTuple):
     """Everything the network tells. `failed`: states without a solution and why; no figure of them is given.
 
     `heats`: place, part and W averaged over time; `steady_heats`: with what flashes or is dimmed on for good, empty where nothing
@@ -309,15 +309,15 @@ class Electrics:
     and highest, A. `work`: the elements solved in all states together, which is what a survey costs.
     """
 
-    lamps: dict[str, LampFigures] = field(default_factory=dict)
-    supplies: dict[str, SupplyFigures] = field(default_factory=dict)
-    runs: dict[str, RunFigures] = field(default_factory=dict)
-    circuits: dict[str, CircuitFigures] = field(default_factory=dict)
-    strips: dict[str, StripFigures] = field(default_factory=dict)
-    loads: dict[str, LoadFigures] = field(default_factory=dict)
-    plugs: dict[str, PlugFigures] = field(default_factory=dict)
-    switches: dict[str, SwitchFigures] = field(default_factory=dict)
-    boards: dict[str, tuple[float, float]] = field(default_factory=dict)
+    lamps: Mapping[str, LampFigures] = MappingProxyType({})
+    supplies: Mapping[str, SupplyFigures] = MappingProxyType({})
+    runs: Mapping[str, RunFigures] = MappingProxyType({})
+    circuits: Mapping[str, CircuitFigures] = MappingProxyType({})
+    strips: Mapping[str, StripFigures] = MappingProxyType({})
+    loads: Mapping[str, LoadFigures] = MappingProxyType({})
+    plugs: Mapping[str, PlugFigures] = MappingProxyType({})
+    switches: Mapping[str, SwitchFigures] = MappingProxyType({})
+    boards: Mapping[str, tuple[float, float]] = MappingProxyType({})
     steps: tuple[Step, ...] = ()
     dips: tuple[Dip, ...] = ()
     sags: tuple[Sag, ...] = ()
@@ -335,9 +335,9 @@ class Electrics:
     plug_faults: tuple[PlugFault, ...] = ()
     pole_faults: tuple[PlugFault, ...] = ()
     turned_faults: tuple[PlugFault, ...] = ()
-    potentials: dict[Node, float] = field(default_factory=dict)
-    drawn: dict[str, tuple[float, float]] = field(default_factory=dict)
-    work: int = field(default=0, compare=False)
+    potentials: Mapping[Node, float] = MappingProxyType({})
+    drawn: Mapping[str, tuple[float, float]] = MappingProxyType({})
+    work: int = 0
 
     @property
     def consumers(self) -> dict[str, LampFigures | StripFigures | LoadFigures]:

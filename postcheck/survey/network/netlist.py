@@ -4,11 +4,8 @@
 numbers of a corner on that same structure, so the solver orders it only once.
 """
 
-from __future__ import annotations
-
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -63,8 +60,7 @@ class State(NamedTuple):
     unloaded: bool = False
 
 
-@dataclass(slots=True)
-class Slot:
+class Slot(NamedTuple):
     """One element: what it belongs to, and how its numbers follow from a corner and the rise of each place's air."""
 
     kind: str
@@ -73,22 +69,22 @@ class Slot:
     make: Maker
 
 
-@dataclass(slots=True)
 class Netlist:
     """The network of one state. `index[(kind, name)]` lists element positions of a part, in order.
 
     Like strings between the same nodes are one element in several positions. `firsts`: of each position the first with its element.
     """
 
-    nodes: dict[Node, int]
-    count: int
-    slots: list[Slot]
-    index: dict[tuple[str, str], list[int]] = field(default_factory=dict)
-    firsts: list[int] = field(init=False)
-
-    def __post_init__(self) -> None:
+    def __init__(self, nodes: dict[Node, int], count: int, slots: list[Slot]) -> None:
+        self.nodes = nodes
+        self.count = count
+        self.slots = slots
+        self.index: dict[tuple[str, str], list[int]] = {}
         makers: dict[int, int] = {}
-        self.firsts = [makers.setdefault(id(slot.make), place) for place, slot in enumerate(self.slots)]
+        self.firsts: list[int] = []
+        for position, slot in enumerate(slots):
+            self.index.setdefault((slot.kind, slot.name), []).append(position)
+            self.firsts.append(makers.setdefault(id(slot.make), position))
 
     def elements(self, corner: Corner, rises: Rises = NO_RISES) -> tuple[Element, ...]:
         """The elements at a corner; `rises`: of the air in each place, K."""
@@ -138,11 +134,8 @@ class NetlistBuilder:
 
     def netlist(self) -> Netlist:
         """What has been laid out so far."""
-        index: dict[tuple[str, str], list[int]] = {}
-        for position, slot in enumerate(self.slots):
-            index.setdefault((slot.kind, slot.name), []).append(position)
         nodes = {node: self.number(node) for node in (*self.ids, *self.same)}
-        return Netlist(nodes, self.count, self.slots, index)
+        return Netlist(nodes, self.count, self.slots)
 
     # -- nodes
 

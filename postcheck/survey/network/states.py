@@ -271,23 +271,21 @@ class States:
         return None
 
     def _network(self, state: State, corner: Corner) -> tuple[Netlist, Network]:
+        state = self.everything if state.unloaded else state  # what takes nothing is connected as it is
         if state not in self._networks:
             netlist = netlist_of(self.wiring, state)
-            network = Network(Circuit(netlist.count, self._elements(netlist, state, corner, NO_RISES)))
+            network = Network(Circuit(netlist.count, netlist.elements(corner)))
             self._networks[state] = (netlist, network)
         return self._networks[state]
-
-    @staticmethod
-    def _elements(netlist: Netlist, state: State, corner: Corner, rises: Rises) -> tuple[Element, ...]:
-        elements = netlist.elements(corner, rises)
-        return _unloaded(netlist, elements) if state.unloaded else elements
 
     def at(self, state: State, corner: Corner, rises: Rises, start: Solution | None = None) -> Solved | None:
         """The solution at these rises of the air of places, K; made anew each time."""
         netlist, network = self._network(state, corner)
         if start is None:
             start = self._first.get(state)
-        elements = self._elements(netlist, state, corner, rises)
+        elements = netlist.elements(corner, rises)
+        if state.unloaded:
+            elements = _unloaded(netlist, elements)
         self.work += len(elements)
         solution = network.solve(elements, start)
         if not solution.converged:

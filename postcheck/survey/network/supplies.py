@@ -1,7 +1,5 @@
 """What a supply gives: voltage and internal resistance at a corner, rated current, what a short can draw."""
 
-from __future__ import annotations
-
 from math import inf
 from typing import NamedTuple
 

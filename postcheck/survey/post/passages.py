@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from functools import lru_cache
 from math import hypot, pi, sqrt
 from typing import NamedTuple
@@ -282,9 +281,9 @@ def _packed(diameters: list[float], bore: float, room: float, effort: bundle.Eff
         spare = roomy.verdict == bundle.FITS and effort != bundle.LONG
         slim = bundle.pack(diameters, effort=bundle.LIGHT if spare else effort)
     if slim.diameter <= bore * (1.0 + _HAIR):
-        return replace(slim, verdict=bundle.FITS)
+        return slim._replace(verdict=bundle.FITS)
     sought = bundle.pack(diameters, bore, effort)
-    return sought if sought.diameter <= slim.diameter else replace(slim, verdict=sought.verdict)
+    return sought if sought.diameter <= slim.diameter else slim._replace(verdict=sought.verdict)
 
 
 @lru_cache(maxsize=4096)

@@ -7,7 +7,7 @@ from math import floor, sqrt
 
 from postcheck.limits import Limits
 from postcheck.physics import bundle
-from postcheck.report import BoreCircle, BorePicture
+from postcheck.pictured import BoreCircle, BorePicture
 from postcheck.survey.post.bores import is_pushed, most_fill, room_wanted
 from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.wiring import Wiring

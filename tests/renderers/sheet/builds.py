@@ -7,7 +7,7 @@ from dataclasses import replace
 import postcheck
 from postcheck.description.models import Build
 from postcheck.materials import Item, Materials, Piece, Sleeved
-from postcheck.report import BoreCircle, BorePicture
+from postcheck.pictured import BoreCircle, BorePicture
 from postcheck.sheet import (
     PARTS,
     BenchPlace,

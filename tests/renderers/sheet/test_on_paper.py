@@ -13,10 +13,10 @@ import pytest
 
 import postcheck
 from postcheck.checking import check, pictures, sheet_of
+from postcheck.pictured import BorePicture
 from postcheck.renderers import bore_svg, bore_words
 from postcheck.renderers.sheet import client_words, page_count, render, words
 from postcheck.renderers.sheet.style import STYLE
-from postcheck.report import BorePicture
 from postcheck.sheet import CircuitPath, ClientSupply, HubEnd, HubPlace, Joint, PathPoint, Sheet
 from tests.renderers.bores import FITS
 from tests.renderers.sheet.builds import hostile_sheet, long_build
