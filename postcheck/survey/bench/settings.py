@@ -21,7 +21,7 @@ LIMIT_ROOM = 1.1
 # take at least, or it would not hold the current.
 FIRST_OHMS, TRIES, NEAR, LEFT_OVER = 1e6, 40, 0.01, 1.0
 # How near, as a share, and by how many tries, the volts are found at which a supply gives no more.
-GIVEN, FALSE_POSITIONS = 1e-9, 60
+GIVEN, FALSE_POSITIONS = 1e-12, 60
 TESTER_TOLERANCE = 0.05
 
 Lamps = Mapping[str, LampPart]
