@@ -8,7 +8,9 @@ from typing import NamedTuple
 from scipy.constants import elementary_charge, k
 from scipy.optimize import brentq
 
-SLOPE = 2.0 * k * 298.15 / elementary_charge  # two for the recombination in the junction, as data sheets of LEDs have it
+SLOPE = (
+    2.0 * k * 298.15 / elementary_charge
+)  # two for the recombination in the junction, as data sheets of LEDs have it
 LEAST, USUAL, MOST = -1, 0, 1  # what is taken: by the hardest parts, by usual ones, by the easiest
 
 
@@ -65,7 +67,9 @@ def ohms_for(volts: float, current: float, *string: Led, taken: int = USUAL) -> 
     return (volts - sum(led.volts(current, taken) for led in string)) / current
 
 
-def band(volts: float, ohms: float, *string: Led, tolerance: float = 0.05, more: float = 0.0) -> tuple[float, ...]:
+def band(
+    volts: float, ohms: float, *string: Led, tolerance: float = 0.05, more: float = 0.0
+) -> tuple[float, ...]:
     """Least, usual and most, with a resistor of a tolerance; `more`: ohms beside it that have none."""
     return tuple(
         amps(volts, ohms * (1.0 - taken * tolerance) + more, *string, taken=taken)
@@ -78,7 +82,15 @@ WIRES = 0.003
 """Both legs of a lead of `hung`, ohm."""
 
 
-def hung(led: Led | str = RED, resistor: str = "", more: str = "", *, name: str = "lamp", circuit: str = "a", at: str = "hub") -> str:
+def hung(
+    led: Led | str = RED,
+    resistor: str = "",
+    more: str = "",
+    *,
+    name: str = "lamp",
+    circuit: str = "a",
+    at: str = "hub",
+) -> str:
     """A lamp in the car of the boat, its lead 150 mm of that wire."""
     kind = led if isinstance(led, str) else led.name
     lead = f'{{ length = "150 mm", to = "{at}", wire = "bar", colours = ["red", "black"] }}'

@@ -88,7 +88,9 @@ def test_a_supply_that_gives_no_more_lets_its_volts_fall_until_the_ends_take_jus
 
     whole = both(HIGHEST)
     assert 0.085 < sum(whole) < 0.200
-    red, blue = both(brentq(lambda volts: sum(both(volts)) - gives, 1.0, HIGHEST)) if sum(whole) > gives else whole
+    red, blue = (
+        both(brentq(lambda volts: sum(both(volts)) - gives, 1.0, HIGHEST)) if sum(whole) > gives else whole
+    )
     name, most, rated = ("lamp", red, 0.030) if red / 0.030 > blue / 0.024 else ("blue", blue, 0.024)
     assert (contact.worst, contact.rated) == (name, rated)
     assert (contact.volts, contact.amps, contact.worst_amps) == near(HIGHEST, red + blue, most)
@@ -135,8 +137,12 @@ def test_one_that_is_wired_backwards_is_lit_by_a_supply_that_is_turned(current: 
     assert (found.volts, found.stood, found.outcome) == (pytest.approx(12.6), None, outcome)
 
 
-@pytest.mark.parametrize(("stood", "contact", "set_"), [(11.9, "unknown", False), (12.1, "unknown", True), (12.7, "dark", True)])
-def test_one_that_is_wired_backwards_gets_no_setting_beyond_what_it_stands(stood: float, contact: str, set_: bool) -> None:
+@pytest.mark.parametrize(
+    ("stood", "contact", "set_"), [(11.9, "unknown", False), (12.1, "unknown", True), (12.7, "dark", True)]
+)
+def test_one_that_is_wired_backwards_gets_no_setting_beyond_what_it_stands(
+    stood: float, contact: str, set_: bool
+) -> None:
     """The full supply has 12.6 V, the bench is set to 12."""
     led = RED._replace(name="stout", reverse=stood)
     known = of_lead(boat(WIRE, str(led), hung(led, "1k", "backwards = true")))
@@ -190,7 +196,9 @@ def test_what_a_motor_takes_while_it_starts_comes_on_top() -> None:
 
 @pytest.mark.parametrize("behaviour", ["", 'behaviour = "flash"\nrate = "1 /s"'])
 @pytest.mark.parametrize("amount", [0.95, 1.05, 1.2])
-def test_what_flashes_in_the_model_is_held_on_and_gets_no_more_than_it_stands(amount: float, behaviour: str) -> None:
+def test_what_flashes_in_the_model_is_held_on_and_gets_no_more_than_it_stands(
+    amount: float, behaviour: str
+) -> None:
     """What parts that take most would get beyond their rating, the limit keeps: to the milliamp below it."""
     ohms = (ohms_for(12.0, amount * 0.030, RED, taken=MOST) - WIRES) / 0.95
     known = of_lead(built(hung(RED, f"{ohms:.8f} ohm 2 W 5 %"), circuit=behaviour))
@@ -206,12 +214,16 @@ def test_what_flashes_in_the_model_is_held_on_and_gets_no_more_than_it_stands(am
 def test_of_two_that_flash_the_supply_falls_until_each_has_what_it_stands() -> None:
     """The volts at which the first of them is at its rating; what both take then is the limit, rounded down."""
     survey = built(
-        hung(RED, "400 ohm 2 W 5 %"), hung(BLUE, "330 ohm 2 W 5 %", name="blue"), circuit='behaviour = "flash"\nrate = "1 /s"'
+        hung(RED, "400 ohm 2 W 5 %"),
+        hung(BLUE, "330 ohm 2 W 5 %", name="blue"),
+        circuit='behaviour = "flash"\nrate = "1 /s"',
     )
     known = of_line(survey)
 
     def both(volts: float) -> tuple[float, float]:
-        return amps(volts, 400 * 0.95 + WIRES, RED, taken=MOST), amps(volts, 330 * 0.95 + WIRES, BLUE, taken=MOST)
+        return amps(volts, 400 * 0.95 + WIRES, RED, taken=MOST), amps(
+            volts, 330 * 0.95 + WIRES, BLUE, taken=MOST
+        )
 
     at = BLUE.volts(0.024, MOST) + 0.024 * (330 * 0.95 + WIRES)
     red, blue = both(at)
@@ -234,7 +246,9 @@ def least_volts(count: int, led: Led, ohms: float = 0.0) -> float:
 @pytest.mark.parametrize("parallel", [1, 3])
 def test_bare_ends_get_few_volts_and_a_limit(led: Led, series: int, parallel: int) -> None:
     """The limit is 2 mA a string; what is expected is what flows, or the limit that holds it."""
-    more = f"series = {series}\n" + (f'parallel = {parallel}\nstrings_share = "nothing"\n' if parallel > 1 else "")
+    more = f"series = {series}\n" + (
+        f'parallel = {parallel}\nstrings_share = "nothing"\n' if parallel > 1 else ""
+    )
     survey = built(hung(led, "" if parallel > 1 else "1k 5 % at base", more))
     known = of_lead(survey)
     safe = known.setting
@@ -248,7 +262,10 @@ def test_bare_ends_get_few_volts_and_a_limit(led: Led, series: int, parallel: in
 
 
 def test_one_that_is_wanted_dim_is_lit_with_that_and_a_small_one_with_its_rating() -> None:
-    for led, more, aim in ((RED, 'wanted = "1 mA"', 0.001), (RED._replace(name="tiny", rated=0.0015), "", 0.0015)):
+    for led, more, aim in (
+        (RED, 'wanted = "1 mA"', 0.001),
+        (RED._replace(name="tiny", rated=0.0015), "", 0.0015),
+    ):
         safe = of_lead(boat(WIRE, str(led), hung(led, "", more))).setting
         assert safe is not None
         least = ceil((led.volts(aim, LEAST) + aim * WIRES) * 10.0 - 1e-6) / 10.0
@@ -336,5 +353,3 @@ def test_beyond_the_volts_that_are_judged_nothing_is_told(volts: float, known: b
     found = survey.bench.lead("lamp", "lamp")
     assert found is not None
     assert (survey.bench.figures(found) is not None) is known
-
-

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from postcheck.survey import Survey
-from postcheck.survey.bench.rig import EASIEST
 from postcheck.survey.bench import test_points as points
+from postcheck.survey.bench.rig import EASIEST
 from tests.survey.bench.boats import boat
 from tests.survey.bench.leds import BLUE, MOST, RED, WIRE, WIRES, amps, band, hung
 
@@ -57,7 +57,9 @@ def test_strings_add_up_and_one_that_is_dark_or_shorted_is_missed(share: str) ->
         total = 0.0
         for _ in range(30):
             left = 12.0 - total * shared
-            total = sum(amps(left, 560.0 * (1.0 - 0.05 * taken) + own, *string, taken=taken) for string in strings)  # type: ignore[arg-type]
+            total = sum(
+                amps(left, 560.0 * (1.0 - 0.05 * taken) + own, *string, taken=taken) for string in strings
+            )  # type: ignore[arg-type]
         return total
 
     two = (RED, RED)
@@ -135,9 +137,13 @@ def test_a_load_is_over_nothing() -> None:
         ("", 1, False, 0.030),
     ],
 )
-def test_what_a_string_stands_for_good(amount: float, stands: bool, power: str, parallel: int, one: bool, most: float) -> None:
+def test_what_a_string_stands_for_good(
+    amount: float, stands: bool, power: str, parallel: int, one: bool, most: float
+) -> None:
     """Its rating, or what its resistor's watts let through; with parts that take most."""
-    more = f"parallel = {parallel}\nmatched = true\none_resistor = {str(one).lower()}\n" if parallel > 1 else ""
+    more = (
+        f"parallel = {parallel}\nmatched = true\none_resistor = {str(one).lower()}\n" if parallel > 1 else ""
+    )
     survey = built(hung(RED, f"470 ohm {power} 5 %", more))
     shared = parallel if one else 1
     string = amount * most
