@@ -209,7 +209,7 @@ def test_one_of_two_that_is_dark_shorted_or_has_another_resistor() -> None:
     assert of(causes(PAIR, short, subject="a", at="hub"), "short") == Explanation(
         "short", ("blue",), 0.0, 1.0
     )
-    survey, reading = read(PAIR, red + amps(12.0, 4700.0 + WIRES, BLUE), subject="a", at="hub")
+    _, reading = read(PAIR, red + amps(12.0, 4700.0 + WIRES, BLUE), subject="a", at="hub")
     assert reading.rated == pytest.approx(0.054)
     found = causes(PAIR, red + amps(12.0, 4700.0 + WIRES, BLUE), subject="a", at="hub")
     assert Explanation("resistor", ("blue",), near(4700.0), 470.0) in found  # type: ignore[arg-type]
