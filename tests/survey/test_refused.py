@@ -14,7 +14,9 @@ from tests.survey.bench.leds import BLUE, RED, WIRE, WIRES, amps, band, hung, oh
 KINDS = WIRE + str(RED) + str(BLUE)
 
 
-def built(*parts: str, volts: float = 12.0, circuit: str = "", lines: tuple[str, ...] = ("a", "main-")) -> Survey:
+def built(
+    *parts: str, volts: float = 12.0, circuit: str = "", lines: tuple[str, ...] = ("a", "main-")
+) -> Survey:
     supply = f'kind = "adaptor"\nvolts = "{volts} V"\ntolerance = "5 %"\nrated = "10 A"'
     return boat(KINDS, *parts, supply=supply, circuit=circuit, lines=lines)
 
@@ -102,6 +104,29 @@ def test_the_leds_of_a_strip(amount: float, never: bool) -> None:
         assert found.value == pytest.approx(amount * 0.024, rel=0.02)
 
 
+@pytest.mark.parametrize(
+    ("amps_", "wire", "never"), [(0.5, "ptfe-28", False), (0.29, "fine", False), (0.6, "fine", True)]
+)
+def test_a_run_that_gets_too_hot_for_hours(amps_: float, wire: str, never: bool) -> None:
+    """0.5 A in 0.08 mm2 is nothing; 0.6 A in 0.05 mm of copper, where some 0.3 A give 22 K, is far beyond its 80 degC."""
+    fine = '[wire.fine]\nstrand = "0.05 mm"\noutside = "0.2 mm"\n'
+    feed = run("a").replace("[[run]]\n", f'[[run]]\nname = "feed"\nwire = "{wire}"\n')
+    found = why(
+        built(fine, feed, LOAD.replace("20 mA", f"{amps_} A") + f'most = "{amps_} A"\n', lines=("main-",))
+    )
+    assert (found is not None) is never
+    if found is not None:
+        assert (found.why, found.name, found.volts, found.limit) == ("wire", "feed", 12.0, 80.0)
+        assert found.value == 0.0 or found.value > 80.0
+    # a hot one of another line is none of its
+    other = built(
+        fine, feed, LOAD.replace("20 mA", f"{amps_} A"), '[circuit.b]\nsupply = "main"\n', run("b"),
+        LOAD.replace("tube", "lantern").replace('"a"', '"b"').replace("20 mA", "400 mA"), lines=("main-",),
+    )  # fmt: skip
+    point = other.bench.lines["b", "hub"]
+    assert refused(other, point, 12.0) is None
+
+
 # -- how what is asked for is set
 
 
@@ -116,7 +141,13 @@ def test_what_a_test_measures() -> None:
 def test_a_circuit_is_measured_where_it_begins() -> None:
     survey = built(hung(RED, "1k 5 %"), hung(BLUE, "470 ohm 5 %", name="blue"))
     found = asked_of(survey, "circuit", "a")
-    assert (found.measures, found.at, found.ohms, found.each, found.never) == ("current", None, None, False, None)
+    assert (found.measures, found.at, found.ohms, found.each, found.never) == (
+        "current",
+        None,
+        None,
+        False,
+        None,
+    )
     assert found.test_point == survey.bench.lines["a", "base"]
     assert found.setting is not None
     assert found.setting == survey.bench.usual_setting(survey.bench.lines["a", "base"])
@@ -128,9 +159,17 @@ def test_a_circuit_is_measured_where_it_begins() -> None:
 
 @pytest.mark.parametrize(
     ("seat", "parallel", "ohms", "each"),
-    [("", 1, None, False), (" at hub", 1, 1000.0, False), (" at base", 1, 1000.0, False), ("", 2, None, False), (" at hub", 2, 1000.0, True)],
+    [
+        ("", 1, None, False),
+        (" at hub", 1, 1000.0, False),
+        (" at base", 1, 1000.0, False),
+        ("", 2, None, False),
+        (" at hub", 2, 1000.0, True),
+    ],
 )
-def test_resistors_that_have_to_be_put_in_its_way(seat: str, parallel: int, ohms: float | None, each: bool) -> None:
+def test_resistors_that_have_to_be_put_in_its_way(
+    seat: str, parallel: int, ohms: float | None, each: bool
+) -> None:
     """Of a lead that does not hold its own; each string through one of its own."""
     more = 'parallel = 2\nstrings_share = "return"' if parallel > 1 else ""
     found = asked_of(built(hung(RED, f"1k 5 %{seat}", more)), "lamp", "lamp")
@@ -187,13 +226,20 @@ def test_one_test_serves_all_that_ask_for_it() -> None:
         Needed("run", "feed", resistor),
     ]  # fmt: skip
     found = list(asked(survey, needed))
-    assert [(one.kind, one.name, one.unseen) for one in found] == [("lamp", "lamp", False), ("circuit", "a", True)]
+    assert [(one.kind, one.name, one.unseen) for one in found] == [
+        ("lamp", "lamp", False),
+        ("circuit", "a", True),
+    ]
     assert [one.needed for one in found] == [(needed[0], needed[2]), (needed[1], needed[3])]
 
 
 def test_what_the_whole_line_takes_is_what_all_on_it_take() -> None:
     """Both at their usual: some 10 and 18 mA."""
-    found = asked_of(built(hung(RED, "1k 5 %"), hung(BLUE, "470 ohm 5 %", name="blue"), lines=("a", "main-")), "circuit", "a")
+    found = asked_of(
+        built(hung(RED, "1k 5 %"), hung(BLUE, "470 ohm 5 %", name="blue"), lines=("a", "main-")),
+        "circuit",
+        "a",
+    )
     assert found.setting is not None
     total = amps(12.0, 1000.0, RED) + amps(12.0, 470.0, BLUE)
     assert found.setting.expected.usual == pytest.approx(total, rel=1e-3)

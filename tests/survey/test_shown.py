@@ -22,7 +22,9 @@ def built(*parts: str) -> tuple[Survey, Currents, points.TestPoint]:
     return survey, Currents(survey.parts, survey.bench, survey.limits), survey.bench.lines["a", "hub"]
 
 
-def bound(currents: Currents, point: points.TestPoint, *names: str, volts: float = 12.0, near: float, **how: object) -> None:
+def bound(
+    currents: Currents, point: points.TestPoint, *names: str, volts: float = 12.0, near: float, **how: object
+) -> None:
     """From this current on it would be missed, and not below."""
     for times, missed in ((1.0 - 1e-6, False), (1.0 + 1e-6, True)):
         assert currents.missed(point, frozenset(names), volts, near * times, **how) is missed  # type: ignore[arg-type]
@@ -39,7 +41,13 @@ def test_what_is_missed_is_more_than_the_others_ever_take() -> None:
     # without all of them nothing flows
     bound(currents, point, "lamp", "blue", "radio", near=LIGHTS)
     # at other volts the others take less
-    bound(currents, point, "lamp", volts=9.0, near=(band(9.0, 470.0, BLUE, more=WIRES)[2] + 0.043) * METER + LIGHTS)
+    bound(
+        currents,
+        point,
+        "lamp",
+        volts=9.0,
+        near=(band(9.0, 470.0, BLUE, more=WIRES)[2] + 0.043) * METER + LIGHTS,
+    )
 
 
 def test_with_a_resistor_in_the_bench_lead_and_without_those_that_sit_elsewhere() -> None:

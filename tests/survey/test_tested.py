@@ -26,7 +26,9 @@ def proof(subject: str, milliamps: float | None = None, volts: float = 12.0, **s
     return "\n".join(lines) + "\n"
 
 
-def after(*parts: str, lines: tuple[str, ...] = ("a", "main-"), circuit: str = "") -> tuple[Survey, proofs.Tested]:
+def after(
+    *parts: str, lines: tuple[str, ...] = ("a", "main-"), circuit: str = ""
+) -> tuple[Survey, proofs.Tested]:
     survey = boat(KINDS, *parts, supply=ADAPTOR, lines=lines, circuit=circuit)
     return survey, proofs.Tested(
         survey.wiring, Currents(survey.parts, survey.bench, survey.limits), survey.test_records
@@ -140,6 +142,25 @@ def test_what_came_through_its_resistor(seat: str, record: str, by: int | None) 
     assert found.shows(part(survey), through=True) == by
 
 
+@pytest.mark.parametrize(
+    ("places", "counted"),
+    [
+        (("", ""), [(1, None)]),
+        (("", "base"), [(1, None)]),  # it begins there
+        (("", "hub"), [(0, None), (1, "hub")]),
+        (("hub", "hub"), [(1, "hub")]),
+    ],
+)
+def test_a_circuit_is_known_at_each_place_where_it_was_measured(
+    places: tuple[str, str], counted: list[tuple[int, str | None]]
+) -> None:
+    records = [proof("a", ONE * 1e3, **({"at": place} if place else {})) for place in places]
+    survey, _ = after(LAMP, *records)
+    known = list(survey.test_records.known.values())
+    assert [(one.said["current"], one.at) for one in known] == counted
+    assert [one.position for one in survey.test_records.readings] == [position for position, _ in counted]
+
+
 # -- by its circuit
 
 PAIR = (LAMP, hung(BLUE, "470 ohm 5 %", name="blue"))
@@ -151,7 +172,11 @@ BOTH = (ONE + amps(12.0, 470.0 + WIRES, BLUE)) * 1e3
     [
         ("", set(), set()),
         # from the base on: through both runs, to both joints
-        (proof("a", BOTH), {("run", "a base-hub"), ("run", "main- base-hub")}, {("lamp", "hub"), ("blue", "hub")}),
+        (
+            proof("a", BOTH),
+            {("run", "a base-hub"), ("run", "main- base-hub")},
+            {("lamp", "hub"), ("blue", "hub")},
+        ),
         (proof("a", BOTH, at="hub"), set(), {("lamp", "hub"), ("blue", "hub")}),
         (proof("a", 3.0), set(), set()),
         (proof("a", 0.05, 1.7), set(), set()),
@@ -159,7 +184,9 @@ BOTH = (ONE + amps(12.0, 470.0 + WIRES, BLUE)) * 1e3
         (proof("lamp", ONE * 1e3), set(), set()),
     ],
 )
-def test_what_a_current_goes_through(record: str, things: set[tuple[str, ...]], joints: set[tuple[str, str]]) -> None:
+def test_what_a_current_goes_through(
+    record: str, things: set[tuple[str, ...]], joints: set[tuple[str, str]]
+) -> None:
     survey, found = after(*PAIR, record)
     assert {*found.walked} == things
     assert {*found.joined} == joints
@@ -293,5 +320,3 @@ def test_how_long_it_ran(records: list[str], hours: float) -> None:
     survey, found = after(*PAIR, *records)
     lamp = next(one for one in survey.parts.lamps if one.name == "lamp")
     assert found.ran(lamp) == pytest.approx(hours * 3600.0)
-
-

@@ -345,6 +345,26 @@ def test_left_on_for_good_no_string_gets_more_than_it_stands(amount: float, powe
     assert safe.forgotten == pytest.approx(found[2], rel=1e-7)
 
 
+BULB = '[lamp_kind.{name}]\nkind = "filament"\nvolts = "{volts} V"\nrated = "60 mA"\n'
+
+
+@pytest.mark.parametrize(("amount", "limited"), [(1.13, False), (1.14, True), (1.24, True)])
+def test_a_bulb_that_may_take_a_tenth_more_is_kept_at_five_quarters(amount: float, limited: bool) -> None:
+    """Its current goes by the volts to 0.55 (makers of miniature lamps, from memory); the other one is at its rating."""
+    volts = 12.0 / amount ** (1.0 / 0.55)
+    survey = built(
+        BULB.format(name="hot", volts=f"{volts:.8f}") + BULB.format(name="plain", volts=12),
+        hung("hot", at="hub"), hung("plain", name="other"),
+    )  # fmt: skip
+    safe = of_line(survey).setting
+    assert safe is not None
+    most = 1.1 * 0.060 * (amount + 1.0)
+    limit = step_down(1.25 / (1.1 * amount) * most) if limited else step_up(1.1 * most)
+    assert safe.limit == pytest.approx(limit)
+    assert safe.expected.usual == pytest.approx(min(0.060 * (amount + 1.0), limit), rel=1e-3)
+    assert safe.forgotten == pytest.approx(most, rel=1e-3)
+
+
 @pytest.mark.parametrize(("volts", "known"), [(57.0, True), (57.3, False)])
 def test_beyond_the_volts_that_are_judged_nothing_is_told(volts: float, known: bool) -> None:
     """60 V with its tolerance of 5 %: 57.14 V."""
