@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from postcheck.survey import Survey
-from postcheck.survey.closing.currents import Currents
 from postcheck.survey.closing import tested as proofs
+from postcheck.survey.closing.currents import Currents
 from postcheck.wiring.parts import Part
 from tests.survey.bench.boats import ADAPTOR, boat, run
 from tests.survey.bench.leds import BLUE, RED, WIRE, WIRES, amps, hung

@@ -89,6 +89,93 @@ def test_what_the_limit_held_fits_up_to_what_would_flow() -> None:
     assert read(LAMP, 0.005, limit="5 mA")[1].fits
 
 
+# -- several strings on one lead
+
+
+def many(count: int, series: int = 1, share: float = 5.0) -> list[str]:
+    return [hung(RED, f"1k {share:g} %", f'series = {series}\nparallel = {count}\nstrings_share = "lead"')]
+
+
+ONE = amps(12.0, 1000.0, RED)
+
+
+@pytest.mark.parametrize(("times", "dark"), [(11.4, True), (11.48, True), (11.50, False), (12.0, False)])
+def test_a_dark_string_of_twelve_is_told_where_it_comes_nearer(times: float, dark: bool) -> None:
+    """By the ratio of the currents: the root of 11 times 12 is 11.489; the tolerances would let either."""
+    _, reading = read(many(12), times * ONE)
+    assert reading.fits is not dark
+    if dark:
+        assert reading.nearer is not None
+        assert (reading.nearer[0], reading.nearer[1]) == ("open", pytest.approx(11.0 * ONE, rel=1e-4))
+        assert reading.coarse == ""
+    else:
+        assert (reading.nearer, reading.coarse) == (None, "open")
+    # somebody looked
+    _, seen = read(many(12), times * ONE, done="all twelve lit")
+    assert (seen.fits, seen.nearer, seen.coarse) == (True, None, "")
+
+
+@pytest.mark.parametrize(("times", "short"), [(1.02, False), (1.10, True)])
+def test_a_shorted_led_in_one_of_eight_strings(times: float, short: bool) -> None:
+    """Four in series: (12 - 3 * 2) over (12 - 4 * 2) is half as much again in one string of eight."""
+    both, three = amps(12.0, 1000.0, RED, RED, RED, RED), amps(12.0, 1000.0, RED, RED, RED)
+    _, reading = read(many(8, 4), times * 8 * both)
+    failed = 7 * both + three
+    assert (failed / (8 * both)) ** 0.5 < 1.10
+    if short:
+        assert reading.nearer == ("short", pytest.approx(failed, rel=1e-4))
+        assert reading.fits is False
+    else:
+        assert reading.nearer is None
+        assert reading.fits
+
+
+@pytest.mark.parametrize("count", [1, 2, 3, 4, 5, 6, 8, 20])
+@pytest.mark.parametrize("share", [0.01, 0.05])
+def test_with_few_strings_the_current_shows_each(count: int, share: float) -> None:
+    """What usual parts take beside one string less, or beside one that takes all of 12 V over its resistor."""
+    _, reading = read(many(count, share=share * 100.0), count * ONE)
+    one = band(12.0, 1000.0, RED, tolerance=share)
+    short = [12.0 / (1000.0 * (1.0 - share * taken)) for taken in (-1, 0, 1)]
+    dark = [(count - 1) * amount for amount in one]
+    failed = {"open": dark, "short": [left + more for left, more in zip(dark, short, strict=True)]}
+    may = [how for how, (least, _, most) in failed.items() if least * 0.97 <= count * ONE <= most * 1.03]
+    assert (reading.fits, reading.coarse) == (True, may[0] if may and count > 1 else "")
+
+
+def test_strings_that_were_each_measured_are_known() -> None:
+    """With leads of their own; whatever all of them together show."""
+    own = [hung(RED, "1k 5 %", 'parallel = 12\nstrings_share = "nothing"')]
+    records = "".join(
+        f'[[proof]]\nsubject = "lamp {n + 1}"\nvolts = "12 V"\ncurrent = "{ONE * 1e3} mA"\n'
+        for n in range(12)
+    )
+    proof = f'[[proof]]\nsubject = "lamp"\nvolts = "12 V"\ncurrent = "{11.4 * ONE * 1e3} mA"\n'
+    for parts, fits in (([*own, proof], False), ([*own, proof, records], True)):
+        (reading,) = [
+            one for one in boat(KINDS, *parts, supply=ADAPTOR).test_records.readings if one.name == "lamp"
+        ]
+        assert reading.fits is fits
+
+
+def test_what_is_missing_to_judge_a_reading() -> None:
+    two = [*LAMP, hung(BLUE, "1k", name="blue")]
+    for subject, said, says in (
+        ("main", {}, "the lamp or circuit that it was measured at"),
+        ("lamp", {"at": "base"}, "the current of its lead alone, or its circuit"),
+        ("a", {"at": "car"}, "a place where both its lines end"),
+    ):
+        _, reading = read(two, 0.010, subject=subject, **said)
+        assert reading.fits is None
+        assert reading.missing.startswith(says)
+    assert read(two, 0.010, at="hub")[1].fits
+    # where it hangs alone, the line there is as good
+    _, reading = read(LAMP, 0.010, at="base")
+    assert reading.fits
+    assert reading.test_point is not None
+    assert reading.test_point.kind == "circuit"
+
+
 # -- causes
 
 
