@@ -106,6 +106,12 @@ def test_a_rather_low_current_shows_it_or_not(number: int, share: float) -> None
     assert currents.shown(point, 12.0, frozenset({"red 0"})) is (tolerance(share, number) > 0.0)
 
 
+def test_all_strings_of_a_lamp_show_where_one_of_them_does_not() -> None:
+    _, currents, point = built(hung(RED, "1k 5 %", "parallel = 20"), hung(BLUE, "470 ohm 5 %", name="blue"))
+    assert currents.shown(point, 12.0, frozenset({"lamp"}))
+    assert not currents.shown(point, 12.0, frozenset({"lamp"}), string=True)
+
+
 @pytest.mark.parametrize("parallel", [1, 2, 3, 5, 8, 12, 20])
 @pytest.mark.parametrize("share", [0.01, 0.05])
 def test_whether_all_strings_together_hide_a_dark_one_or_a_short(parallel: int, share: float) -> None:
