@@ -116,6 +116,26 @@ def test_everything_else_in_a_place() -> None:
     ]  # fmt: skip
 
 
+@pytest.mark.parametrize(
+    ("record", "by"),
+    [
+        ("", None),
+        ('[[proof]]\nsubject = "radio"\ndone = "plays"\n', 0),
+        ('[[proof]]\nsubject = "radio"\nvolts = "12 V"\ncurrent = "41 mA"\n', 0),
+        ('[[proof]]\nsubject = "radio"\nvolts = "12 V"\ncurrent = "80 mA"\n', None),
+        ('[[proof]]\nsubject = "radio"\ndone = "plays"\ncontinuity = false\n', None),
+        (
+            '[[proof]]\nsubject = "a"\nvolts = "12 V"\ncurrent = "50 mA"\n[[proof]]\nsubject = "radio"\ndone = "plays"\n',
+            0,
+        ),
+    ],
+)
+def test_a_load_works_by_its_current_or_as_somebody_saw(record: str, by: int | None) -> None:
+    """Its own, or that of its circuit: 40 mA beside 10 of the lamp."""
+    found = needed(FIXTURES, hung(RED, "1k 5 %"), record, places=("hub",))
+    assert [one.by for one in found if one.kind == "load"] == [by]
+
+
 def test_a_supply_is_tried_by_itself() -> None:
     found = needed(hung(RED, "1k"), places=("base",))
     assert ("supply", "main", ("supply", "main"), False) in asks(found)

@@ -121,6 +121,26 @@ def test_what_fares_worst_is_named_beyond_five_quarters_of_its_rating() -> None:
         assert (survey.bench.over(alone, volts + 2.0 * amount * 0.024, ohms=2.0) is not None) is told
 
 
+def test_leads_that_are_alike_have_the_same_figures_under_their_own_names() -> None:
+    survey = built(hung(RED, "470 ohm 1/8 W 5 %"), hung(RED, "470 ohm 1/8 W 5 %", name="twin"))
+    one, twin = lead(survey), lead(survey, "twin")
+    expected = band(9.0, 470.0, RED, more=WIRES)
+    for point, name in ((one, "lamp"), (twin, "twin")):
+        rig = survey.bench.rig(point, with_resistors=True)
+        assert rig.flow(9.0) == (
+            pytest.approx(expected[1], rel=1e-7),
+            ((name, pytest.approx(expected[1], rel=1e-7)),),
+        )
+        assert survey.bench.expected(point, 9.0, with_resistors=True) == near(*expected)
+        most = (0.125 / 470.0) ** 0.5
+        for amount, stands in ((0.999, True), (1.001, False)):
+            volts = RED.volts(amount * most, MOST) + amount * most * (470.0 * 0.95 + WIRES)
+            assert survey.bench.stands_for_good(point, volts) is stands
+        known = survey.bench.figures(point)
+        assert known is not None
+        assert (known.test_point, known.contact_test.worst) == (point, name)
+
+
 def test_a_load_is_over_nothing() -> None:
     survey = built('[[load]]\nname = "radio"\ncircuit = "a"\nplace = "hub"\ntypical = "900 mA"\n')
     assert survey.bench.over(survey.bench.lines["a", "hub"], 12.0) is None
