@@ -243,3 +243,22 @@ def test_what_the_whole_line_takes_is_what_all_on_it_take() -> None:
     assert found.setting is not None
     total = amps(12.0, 1000.0, RED) + amps(12.0, 470.0, BLUE)
     assert found.setting.expected.usual == pytest.approx(total, rel=1e-3)
+
+
+def test_lamps_and_circuits_are_left_on_for_hours_and_loads_are_not() -> None:
+    survey = built(hung(RED, "1k"), LOAD)
+    hours = survey.limits.value("closing.run")
+    assert [asked_of(survey, kind, name).hours for kind, name in (("lamp", "lamp"), ("circuit", "a"), ("load", "tube"))] == [
+        hours, hours, None,
+    ]  # fmt: skip
+
+
+def test_the_traces_of_a_strip() -> None:
+    """All of ten segments goes in at one end: 20 mA each, and more with 12.6 V; its maker lets through that, or less."""
+    ohms = ohms_for(12.0, 0.020, BLUE, BLUE, BLUE)
+    through = built(tape(ohms, 10)).electrics.strips["tape"].through
+    assert 0.2 < through <= 10 * amps(12.6, ohms * 0.95, BLUE, BLUE, BLUE, taken=1)
+    for most, never in ((through * 1.001, False), (through * 0.999, True)):
+        found = why(built(tape(ohms, 10, f'through = "{most:.9f} A"\n')))
+        told = Never("traces", 12.0, "tape", pytest.approx(through, rel=1e-3), pytest.approx(most))  # type: ignore[arg-type]
+        assert found == (told if never else None)

@@ -336,3 +336,46 @@ def test_a_strip_of_more_or_fewer_segments(segments: int, there: int) -> None:
     current = there * each
     found = of(causes(parts, current, subject="tape"), "segments")
     assert found == Explanation("segments", ("tape",), float(there), float(segments))
+
+
+@pytest.mark.parametrize(
+    ("parts", "subject", "rated"),
+    [
+        (LAMP, "lamp", 0.030),
+        ([hung(RED, "1k 5 %", 'parallel = 3\nstrings_share = "nothing"')], "lamp", 0.090),
+        ([hung(RED, "1k 5 %", 'parallel = 3\nstrings_share = "nothing"')], "lamp 2", 0.030),
+        ([*LAMP, hung(BLUE, "1k", "parallel = 2", name="blue")], "a", 0.030 + 0.048),
+        ([*LAMP, RADIO], "a", None),
+        ([RADIO], "radio", None),
+        (
+            ['[lamp_kind.bulb]\nkind = "filament"\nvolts = "12 V"\nrated = "60 mA"\n', hung("bulb")],
+            "lamp",
+            None,
+        ),
+    ],
+)
+def test_what_the_strings_behind_a_meter_are_rated_for(
+    parts: list[str], subject: str, rated: float | None
+) -> None:
+    """Together; None where something else takes current there, or a bulb, which its volts set."""
+    said = {"at": "hub"} if subject == "a" else {}
+    _, reading = read(parts, 0.010, subject=subject, **said)
+    assert reading.rated == (None if rated is None else pytest.approx(rated))
+
+
+def test_a_record_without_a_date_is_of_the_day_above_it() -> None:
+    """Of one day the last of the file counts; what is still to come proves nothing."""
+
+    def latest(*days: str | None) -> int:
+        records = "".join(
+            '[[proof]]\nsubject = "lamp"\nhours = "1 h"\n' + (f"date = {day}\n" if day else "")
+            for day in days
+        )
+        (known,) = boat(KINDS, *LAMP, records).test_records.known.values()
+        return known.said["hours"]
+
+    assert latest("2026-01-02", None, "2026-01-01") == 1
+    assert latest("2026-01-01", None, "2026-01-01") == 2
+    assert latest(None, "2026-01-01", None) == 2
+    assert latest("2026-01-01", "2999-01-01", None) == 2
+    assert latest("2026-01-03", "2026-01-02", "2026-01-01") == 0
