@@ -143,7 +143,7 @@ class Bench:
 
     def _glows(self, name: str) -> bool:
         """Whether a lamp is a filament."""
-        return name in self._lamps and self._lamps[name].dice[0].filament_volts is not None
+        return self._lamps[name].dice[0].filament_volts is not None
 
     def usual_volts(self, test_point: TestPoint) -> float | None:
         """What the supply of a test point usually stands at, V; None where that is not known."""

@@ -330,10 +330,8 @@ class _Case:
 
 
 def _moved(die: DieData, volts: float) -> DieData:
-    """A die with its typical forward voltage moved to `volts`."""
-    by = volts - die.forward[1]
-    least, typical, most = die.forward
-    return die._replace(forward=(least + by, typical + by, most + by), low_forward=die.low_forward + by)
+    """A die with its forward voltage moved to `volts`, of which usual parts are asked alone."""
+    return die._replace(forward=(volts,) * 3, low_forward=die.low_forward + volts - die.forward[1])
 
 
 def _of_size(kind: str) -> list[str]:

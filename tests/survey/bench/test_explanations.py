@@ -169,6 +169,9 @@ def test_what_is_missing_to_judge_a_reading() -> None:
         assert reading.fits is None
         assert reading.missing.startswith(says)
     assert read(two, 0.010, at="hub")[1].fits
+    for more in (hung(BLUE, "1k", name="blue") + RADIO, RADIO):
+        _, reading = read([*LAMP, more], 0.010, at="base")
+        assert (reading.fits, reading.test_point) == (None, None)
     # where it hangs alone, the line there is as good
     _, reading = read(LAMP, 0.010, at="base")
     assert reading.fits
