@@ -382,3 +382,75 @@ def test_a_record_without_a_date_is_of_the_day_above_it() -> None:
     assert latest(None, "2026-01-01", None) == 2
     assert latest("2026-01-01", "2999-01-01", None) == 2
     assert latest("2026-01-03", "2026-01-02", "2026-01-01") == 0
+
+
+# -- which of several causes
+
+
+def test_bare_ends_are_looked_at_bare_where_that_is_nearer() -> None:
+    """A red of 2.5 V on 2.6 V takes some 30 mA without its resistor and 0.7 mA with it."""
+    parts = [hung(RED, "1k 5 % at hub")]
+    other = Led("", (2.5,) * 3, 2.3, 0.030)
+    current = amps(2.6, WIRES, other)
+    found = of(causes(parts, current, 2.6, limit="1 A"), "forward")
+    assert found == Explanation("forward", ("lamp",), near(2.5), 2.0)  # type: ignore[arg-type]
+    # through it a tenth of that is another resistor
+    current = amps(2.6, 220.0 + WIRES, RED)
+    found = of(causes(parts, current, 2.6, limit="1 A"), "resistor")
+    assert found == Explanation("resistor", ("lamp",), near(220.0), 1000.0)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("there", "told"), [(10.0, True), (15.0, False), (22.0, False)])
+def test_beyond_what_destroys_it_only_a_slip_of_a_decade_is_told(there: float, told: bool) -> None:
+    """More than five times 30 mA: no die's curve is known, but a band of another colour still is likely."""
+    current = amps(12.0, there + WIRES, RED)
+    assert current > 5 * 0.030
+    found = of(causes([hung(RED, "1k 5 %")], current), "resistor")
+    assert found == (Explanation("resistor", ("lamp",), near(there), 1000.0) if told else None)  # type: ignore[arg-type]
+    assert of(causes([hung(RED, "1k 5 %")], current), "forward") is None
+
+
+def test_the_plainest_come_first_and_those_of_which_it_would_be_true_are_named_together() -> None:
+    """One that is dark before another resistor; reds of 1k with other tolerances are two sorts, and one cause."""
+    parts = [hung(RED, "1k 5 %"), hung(RED, "1k 2 %", name="twin"), hung(BLUE, "470 ohm 5 %", name="blue")]
+    red, blue = amps(12.0, 1000.0, RED), amps(12.0, 470.0, BLUE)
+    found = causes(parts, red + blue, subject="a", at="hub")
+    assert found[0] == Explanation("missing", ("lamp", "twin"))
+    order = [
+        ("missing", "short", "open", "resistor").index(one.what)
+        for one in found
+        if one.what not in ("held", "volts")
+    ]
+    assert order == sorted(order)
+    assert "resistor" in {one.what for one in found}
+
+
+@pytest.mark.parametrize(("count", "seen"), [(12, True), (13, False)])
+def test_of_more_than_a_dozen_sorts_the_rest_is_not_tried(count: int, seen: bool) -> None:
+    parts = [hung(EVEN, f"{500 + 50 * n} ohm 1 %", name=f"red {n}") for n in range(count)]
+    total = sum(amps(12.0, 500.0 + 50.0 * n, EVEN) for n in range(count - 1))
+    found = of(causes([str(EVEN), *parts], total, subject="a", at="hub"), "missing")
+    assert (found is not None and f"red {count - 1}" in found.names) is seen
+
+
+@pytest.mark.parametrize(
+    ("name", "kinds"), [("smd-0603-red", True), ("smd-0603-white", True), ("led-5mm-red", True)]
+)
+def test_other_colours_of_the_same_size_are_named(name: str, kinds: bool) -> None:
+    """A typical one of another colour put in its place: at most two, of its package, and itself not among them."""
+    from postcheck import catalogue  # noqa: PLC0415
+
+    size = "-".join(name.split("-")[:2]) + "-"
+    others = [one for one in catalogue.names("lamp") if one.startswith(size) and one != name]
+    there = f"{size}blue" if "red" in name else f"{size}red"
+    assert there in others
+    made = boat(KINDS, hung(there, "100 ohm 1 %"), supply=ADAPTOR)
+    point = made.bench.lead("lamp", "lamp")
+    assert point is not None
+    expected = made.bench.expected(point, 4.0, with_resistors=True)
+    assert expected is not None
+    found = of(causes([hung(name, "100 ohm 1 %")], expected.usual, 4.0), "forward")
+    assert (found is not None) is kinds
+    assert found is not None
+    assert 1 <= len(found.kinds) <= 2
+    assert {*found.kinds} <= {*others}
