@@ -215,6 +215,8 @@ def test_what_lies_next_to_what() -> None:
         ("2.0..4", Range(2.0, 4.0, "", False)),
         ("1..10000", Range(1.0, 10000.0, "", True)),
         ("1..10001", None),
+        ("-5..5 V", Range(-5.0, 5.0, "V", False)),
+        ("-5 V..-500 mV", None),
         ("1..1e12 cycles", Range(1.0, 1e12, "cycles", False)),
         ("-3..3", Range(-3.0, 3.0, "", True)),
     ],

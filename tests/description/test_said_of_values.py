@@ -99,3 +99,39 @@ def test_what_a_table_that_cannot_be_read_would_have_named_is_not_missed() -> No
 def test_a_record_of_something_that_is_not_there_is_told_where_all_else_can_be_read() -> None:
     (one,) = said('[place.hull]\naccess = "opne"\n[[proof]]\nsubject = "lampx"\n')[1:]
     assert (one.check, one.path) == ("file.unknown-name", ("proof", 0, "subject"))
+
+
+@pytest.mark.parametrize(
+    ("value", "says", "hint"),
+    [
+        (
+            "470",
+            "470 stands without quotes and unit",
+            'write resistor = "470 ohm", in the unit that you measured it in',
+        ),
+        (
+            "999999999",
+            "999999999 stands without quotes and unit",
+            'write resistor = "999999999 ohm", in the unit that you measured it in',
+        ),
+        (
+            "1000000000",
+            "this is no text and no table",
+            'write a text in quotes, or a table, such as resistor = "1k5 1/4 W at keel"',
+        ),
+        (
+            "true",
+            "this is no text and no table",
+            'write a text in quotes, or a table, such as resistor = "1k5 1/4 W at keel"',
+        ),
+        (
+            "[1]",
+            "this is a list",
+            'write a text in quotes, or a table, such as resistor = "1k5 1/4 W at keel"',
+        ),
+    ],
+)
+def test_a_resistor_that_is_none(value: str, says: str, hint: str) -> None:
+    (one,) = said(f"{LAMP}resistor = {value}\n")
+    assert (one.path, one.says) == (("lamp", 0, "resistor"), says)
+    assert str(one.hint).startswith(hint)

@@ -107,6 +107,7 @@ TAKEN = [
         ("l", 1),
         '[[l]]\nn = "a"\n# of the first\n',
     ),
+    ('# its own\n[[l]]\nn = "a"\n[[l]]\nn = "b"\n', ("l", 0), '[[l]]\nn = "b"\n'),
     ('[[l]]\nn = "a"\n\n\n[[l]]\nn = "b"\n', ("l", 0), '[[l]]\nn = "b"\n'),
     ('z = 1\n\n[[l]]\nn = "a"\n\n[[l]]\nn = "b"\n', ("l", 0), 'z = 1\n\n[[l]]\nn = "b"\n'),
 ]

@@ -178,3 +178,13 @@ def test_a_run_that_a_test_goes_through_anyhow_is_not_asked_for_apart() -> None:
     )
     asked = {one.name: one.ask for one in found if one.kind == "run"}
     assert asked == {"b base-hub": ("circuit", "b"), "a base-hub": A, "main- base-hub": A}
+
+
+def test_what_nobody_knows_the_volts_of_is_told_and_no_test_proves_it() -> None:
+    dim = '[supply.other]\nkind = "adaptor"\nplace = "base"\n[circuit.b]\nsupply = "other"\n'
+    found = needed(
+        dim, hung(RED, "1k", name="dim", circuit="b"), hung(BLUE, "1k", name="blue"), places=("car",)
+    )
+    assert [(one.kind, one.name, one.ask, one.by) for one in found] == [
+        ("lamp", "blue", BLUE_LAMP, None), ("resistor", "blue", BLUE_LAMP, None), ("lamp", "dim", ("lamp", "dim"), None),
+    ]  # fmt: skip

@@ -27,7 +27,7 @@ TESTER_TOLERANCE = 0.05
 Lamps = Mapping[str, LampPart]
 
 
-def band(rig: Rig, volts: float, ohms: float = 0.0) -> Band | None:
+def band(rig: Rig, volts: float, ohms: float) -> Band | None:
     """The current at a bench voltage over the tolerances of the parts, the supply's own left out; None without a solution.
 
     `ohms`: a resistor in the bench lead, as it comes.

@@ -248,6 +248,10 @@ class _Case:
         volts = self._solve(flows, 0.0, max(3.0 * self.volts, USUAL_VOLTS[-1]), falling=False)
         if volts is None or volts <= 0.0 or not self.volts:
             return
+        if flows(2.0 * volts) <= self.amps * (
+            1.0 + NEAR
+        ):  # electronics alone, which take as much at any volts above
+            return
         usual = min(USUAL_VOLTS, key=lambda one: abs(one / volts - 1.0))
         if abs(volts / self.volts - 1.0) <= SCALE:
             yield Explanation("volts", (), volts, self.volts)

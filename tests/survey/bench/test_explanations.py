@@ -454,3 +454,16 @@ def test_other_colours_of_the_same_size_are_named(name: str, kinds: bool) -> Non
     assert found is not None
     assert 1 <= len(found.kinds) <= 2
     assert {*found.kinds} <= {*others}
+
+
+def test_the_volts_of_a_load_are_not_told_by_what_it_takes_at_any() -> None:
+    """Below its lowest 4.5 V it takes less, in step with the volts: 27 mA at 3 V, 33 at 3.7 V; its 40 mA at 4.5 V and at 24."""
+    radio = RADIO.replace('"38 mA"', '"40 mA"').replace('"43 mA"', '"40 mA"') + 'lowest = "4.5 V"\n'
+    assert of(causes([radio], 0.040, 3.0, subject="radio"), "volts") is None
+    found = of(causes([radio], 0.040 * 3.7 / 4.5, 3.0, subject="radio"), "volts")
+    assert found == Explanation("volts", (), near(3.7), 3.0)  # type: ignore[arg-type]
+    # beside a lamp the volts tell
+    found = of(
+        causes([radio, *LAMP], 0.040 + amps(9.0, 1000.0 + WIRES, RED), 24.0, subject="a", at="hub"), "volts"
+    )
+    assert found == Explanation("volts", (), near(9.0), 24.0)  # type: ignore[arg-type]

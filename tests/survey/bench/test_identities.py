@@ -244,6 +244,9 @@ def test_they_come_in_order_of_what_they_read_and_alike_ones_are_of_one_sort() -
     sorts = [one.sort for one in found.all]
     assert sorts[1] == sorts[2]
     assert len({*sorts}) == 3
+    # of another tolerance they are not alike
+    found = leads(hung(RED, "1k 5 %", name="a"), hung(RED, "1k 1 %", name="b"))
+    assert len({one.sort for one in found.all}) == 2
 
 
 # -- the second setting
