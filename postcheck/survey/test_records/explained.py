@@ -26,7 +26,7 @@ MOST_TOLD = 2
 MOST_SORTS = 12
 # Less than this share of what was expected at least is nothing but leakage.
 LEAKAGE = 0.02
-HALVINGS = 40
+TRIES = 60
 # Where a value is known well enough, as a fraction of its range, and of the current.
 NARROW = 1e-10
 # A: less is none.
@@ -302,12 +302,12 @@ class _Case:
         over, under = self._over(first), self._over(last)
         narrow = (high - low) * NARROW
         kept = 0
-        for _ in range(HALVINGS):
+        for _ in range(TRIES):
             if over == under or high - low <= narrow:
                 break
             middle = (low * under - high * over) / (under - over)
             if not low < middle < high:
-                break
+                middle = (low + high) / 2.0
             at = flows(middle)
             value = self._over(at)
             if abs(value) <= NARROW:
@@ -318,19 +318,10 @@ class _Case:
             else:
                 high, under = middle, value
                 over, kept = (over / 2.0 if kept > 0 else over), 1
-        return (low + high) / 2.0 if high - low <= narrow else self._halved(flows, low, high, falling=falling)
+        return (low + high) / 2.0
 
     def _over(self, amps: float) -> float:
         return log(max(amps, FAINT) / self.amps)
-
-    def _halved(self, flows: Callable[[float], float], low: float, high: float, *, falling: bool) -> float:
-        for _ in range(HALVINGS):
-            middle = (low + high) / 2.0
-            if (flows(middle) > self.amps) == falling:
-                low = middle
-            else:
-                high = middle
-        return (low + high) / 2.0
 
 
 def _moved(die: DieData, volts: float) -> DieData:
