@@ -157,6 +157,9 @@ BOARD = '[board.w]\nplace = "base"\nsupply = "main"\n'
         ('[circuit.b]\nsupply = "main"\n[circuit.b-return]\nsupply = "main"\n', None),
         ('[supply.u]\nkind = "usb"\nplace = "base"\nport = "type-c"\nvolts = "9 V"\n', None),
         ('[supply.u]\nkind = "adaptor"\nplace = "base"\nvolts = "9 V"\n', None),
+        # what is no battery has no cells, whatever is said of them
+        ('[supply.u]\nkind = "adaptor"\nplace = "base"\nvolts = "9 V"\nchemistry = "tin"\n', None),
+        ('[supply.u]\nkind = "battery"\nplace = "base"\nvolts = "9 V"\nchemistry = "tin"\n', "'tin'"),
         ('[lamp_kind.k]\nvolts = "12 V"\nat = "15 mA"\nforward = "2 V"\n', None),
         ('[lamp_kind.k]\nvolts = "12 V"\nforward = "2 V"\nrated = "20 mA"\n', "LED 'k' with its resistor inside needs `at`"),
         ('[lamp_kind.k]\nvolts = "2.041 V"\nat = "15 mA"\nforward = "2 V"\n', None),
