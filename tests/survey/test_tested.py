@@ -232,6 +232,15 @@ def test_a_plug(records: list[str], by: int | None) -> None:
     assert found.mated(plug) == by
 
 
+def test_of_a_plug_of_several_circuits_the_reading_of_its_first_pin_counts() -> None:
+    plug = PLUG.replace('"a", "main-"', '"b", "a", "main-"')
+    parts = (LAMP, '[circuit.b]\nsupply = "main"\n', hung(RED, "1k 5 %", name="far", circuit="b"), plug)
+    for first, second, by in (("a", "b", 1), ("b", "a", 0), ("a", "a", None)):
+        survey, found = after(*parts, proof(first, ONE * 1e3), proof(second, ONE * 1e3), lines=())
+        (one,) = {one for one in survey.access if one.kind == "plug" and one.place == "hub"}
+        assert found.mated(one) == by
+
+
 def test_a_conductor_from_end_to_end() -> None:
     """By its ohms: 0.2 m of 0.22 ohm/m, and no more than an ohm beside (leads and joints of the meter)."""
     long = run("a").replace("[[run]]\n", '[[run]]\nname = "feed"\n')

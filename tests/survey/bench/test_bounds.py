@@ -298,6 +298,15 @@ def test_the_resistor_with_which_the_full_supply_may_touch_bare_ends(led: Led, s
     assert known.tester.power == sold[0]
 
 
+def test_what_the_ends_keep_for_themselves_is_that_at_the_current_let_through() -> None:
+    """Three reds keep 0.8 V less at some microamps than at 2 mA: by that, 4.7 kohm would seem needed where 3.9 do."""
+    highest = 3 * RED.volts(AIM, MOST) + AIM * 0.95 * 0.97 * 3900.0
+    supply = f'kind = "adaptor"\nvolts = "{highest / 1.05:.9f} V"\ntolerance = "5 %"\nrated = "10 A"'
+    known = of_lead(boat(KINDS, hung(RED, "1k 5 % at base", "series = 3"), supply=supply))
+    assert known.tester is not None
+    assert known.tester.ohms == pytest.approx(3900.0)
+
+
 def test_for_several_strings_it_lets_through_what_all_are_lit_with_and_no_more_than_one_stands() -> None:
     """Three of 2 mA each, 6 mA; of one that is rated for 5 mA just these."""
     three = 'parallel = 3\nstrings_share = "nothing"\n'

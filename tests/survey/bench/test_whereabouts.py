@@ -35,6 +35,12 @@ name = "home"
 line = "b-return"
 ends = ["hub", "car"]
 length = "300 mm"
+[circuit.d]
+supply = "main"
+[[run]]
+line = "d"
+ends = ["hub", "mast"]
+length = "100 mm"
 [[plug]]
 name = "coupling"
 ends = ["base", "hub"]
@@ -67,6 +73,7 @@ PARTS = (
         ("circuit", "b", {"car", "hub", "mast", "base"}),
         ("circuit", "a", {"car", "hub", "base"}),
         ("circuit", "c", None),
+        ("circuit", "d", {"base", "hub", "mast"}),
         # both its ends, and those of a passage on its way
         ("run", "pipe", {"base", "car", "hub", "mast"}),
         ("run", "home", {"hub", "car"}),
