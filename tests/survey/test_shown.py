@@ -60,6 +60,7 @@ def test_with_a_resistor_in_the_bench_lead_and_without_those_that_sit_elsewhere(
     for with_resistors, ohms in ((False, 0.0), (True, 95.0)):
         near = amps(2.1, ohms + WIRES, RED, taken=MOST) * METER + LIGHTS
         bound(currents, point, "lamp", volts=2.1, with_resistors=with_resistors, string=True, near=near)
+    bound(currents, point, "lamp", volts=2.1, string=True, near=near)  # through them, if nothing is said
 
 
 def test_one_string_of_several() -> None:

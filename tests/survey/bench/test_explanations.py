@@ -394,7 +394,10 @@ def test_bare_ends_are_looked_at_bare_where_that_is_nearer() -> None:
     current = amps(2.6, WIRES, other)
     found = of(causes(parts, current, 2.6, limit="1 A"), "forward")
     assert found == Explanation("forward", ("lamp",), near(2.5), 2.0)  # type: ignore[arg-type]
-    # through it a tenth of that is another resistor
+    # and through it where that is
+    found = of(causes(parts, amps(3.7, 1000.0 + WIRES, RED), 2.6, limit="1 A"), "volts")
+    assert found == Explanation("volts", (), near(3.7), 2.6)  # type: ignore[arg-type]
+    # some tenth of what bare ends take is another resistor
     current = amps(2.6, 220.0 + WIRES, RED)
     found = of(causes(parts, current, 2.6, limit="1 A"), "resistor")
     assert found == Explanation("resistor", ("lamp",), near(220.0), 1000.0)  # type: ignore[arg-type]
