@@ -96,7 +96,9 @@ def test_one_run_alone_is_offered_three_sizes(made):
 
 
 def test_several_side_by_side_become_as_many_times_more():
-    doubled = survey(extra='[[run]]\nname = "extra"\nline = "lights"\nends = ["base", "hull"]\nlength = "300 mm"\nconductors = 2\n')
+    doubled = survey(
+        extra='[[run]]\nname = "extra"\nline = "lights"\nends = ["base", "hull"]\nlength = "300 mm"\nconductors = 2\n'
+    )
     run = doubled.electrics.runs["extra"]._replace(drop=1.0)
     assert typed(eased(doubled, [run], 1.0, 0.7, 1.0))[-1] == (
         "Lay 2 conductors side by side for each one of 'extra'.",
@@ -143,22 +145,30 @@ def test_a_supply_with_less_resistance_inside(ohms, fraction, first, second):
         (f"Use a supply that has no more than {some} inside.", f'supply.main.resistance = "{some}"')
         for some in (first, second)
     ]
-    cells = survey(supply=f'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aaa"\ncells = 8\nresistance = "{ohms}"')
+    cells = survey(
+        supply=f'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aaa"\ncells = 8\nresistance = "{ohms}"'
+    )
     assert typed(stiffer(cells, "main", fraction)) == [
         (f"Use cells that all together have no more than {some} inside.", f'supply.main.resistance = "{some}"')
         for some in (first, second)
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("loses", "offered"), [("8 %", True), ("2.1 %", True), ("2 %", False), ("1 %", False)])
+@pytest.mark.parametrize(
+    ("loses", "offered"), [("8 %", True), ("2.1 %", True), ("2 %", False), ("1 %", False)]
+)
 def test_a_regulated_supply_instead_of_one_that_sags(loses, offered):
     made = survey(supply=adaptor() + f'\nregulation = "{loses}"')
-    assert typed(stiffer(made, "main", 0.5)) == [
-        (
-            "Use a regulated supply, one that loses no more than 2 % from no load to full.",
-            'supply.main.regulation = "2 %"',
-        )
-    ] * offered
+    assert (
+        typed(stiffer(made, "main", 0.5))
+        == [
+            (
+                "Use a regulated supply, one that loses no more than 2 % from no load to full.",
+                'supply.main.regulation = "2 %"',
+            )
+        ]
+        * offered
+    )
 
 
 def test_larger_cells_where_nobody_knows_their_resistance(made):
@@ -200,10 +210,14 @@ def test_more_than_three_runs_are_counted():
         )
 
 
-@pytest.mark.parametrize(("got", "works"), [(11.4, "9 V"), (9.0, "9 V"), (8.99, "7 V"), (0.9, "900 mV"), (0.8, None)])
+@pytest.mark.parametrize(
+    ("got", "works"), [(11.4, "9 V"), (9.0, "9 V"), (8.99, "7 V"), (0.9, "900 mV"), (0.8, None)]
+)
 def test_a_load_that_works_from_what_it_gets(got, works):
     path = ("load", 0, "lowest")
-    assert typed(works_from(path, got)) == ([] if works is None else [(f"Use one that works from {works}.", f'load.0.lowest = "{works}"')])
+    assert typed(works_from(path, got)) == (
+        [] if works is None else [(f"Use one that works from {works}.", f'load.0.lowest = "{works}"')]
+    )
     assert [says for says, _ in typed(works_from(path, got, ", or none"))] == (
         [] if works is None else [f"Use one that works from {works}, or none."]
     )  # fmt: skip
@@ -235,10 +249,14 @@ def edits_of_both(made: Survey, finding: Finding) -> list[set[str]]:
 # -- what the findings come to: of 1 V lost of which 0.75 may be, both wires 1.25 / 0.75 = 1.667 times as good: 0.119 ohm/m
 
 
-@pytest.mark.parametrize(("case", "figures"), [("light", {"lost": 0.4, "dimmer": 0.25}), (None, {"lost": 0.25, "dimmer": 0.9})])
+@pytest.mark.parametrize(
+    ("case", "figures"), [("light", {"lost": 0.4, "dimmer": 0.25}), (None, {"lost": 0.25, "dimmer": 0.9})]
+)
 def test_a_lamp_that_loses_volts(made, case, figures):
     # 7 mA lose 2 x 0.4 mV here: of what is lost they have next to nothing, and nothing is offered
-    assert offers(made, given("line.drop", ("circuit", "lights"), figures=figures, limit=0.1, case=case)) == []
+    assert (
+        offers(made, given("line.drop", ("circuit", "lights"), figures=figures, limit=0.1, case=case)) == []
+    )
     # of a loss that is all theirs
     drop = made.electrics.runs["feed"].drop
     own = {**figures, "lost": 2.0 * drop}
@@ -247,7 +265,11 @@ def test_a_lamp_that_loses_volts(made, case, figures):
         "line.drop", ("circuit", "lights"), figures=own, limit=0.1 if case else 0.75 * 2.0 * drop, case=case
     )
     wanted = 0.19832 / (1.25 / (allowed if case else 0.75))
-    first = next(wire for wire, ohms in (("ptfe-26", 0.1162), ("ptfe-24", 0.0731), ("ptfe-22", 0.046)) if ohms <= wanted)
+    first = next(
+        wire
+        for wire, ohms in (("ptfe-26", 0.1162), ("ptfe-24", 0.0731), ("ptfe-22", 0.046))
+        if ohms <= wanted
+    )
     assert set(both(first)[1:]) in edits_of_both(made, finding)
 
 
@@ -255,7 +277,9 @@ def test_a_load_that_runs_down_with_its_battery_or_behind_a_converter():
     load = '[[load]]\nname = "winch"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "400 mA"\nlowest = "{}"\n'
     # 11.4 V of the adaptor at its least; 0.6 m of 0.1983 ohm/m and the fuse lose a tenth of a volt
     made = survey(extra=load.format("11.5 V"))
-    finding = given("load.low-volts", ("load", "winch"), figures={"lowest": 11.3, "volts": 11.9, "needs": 11.5})
+    finding = given(
+        "load.low-volts", ("load", "winch"), figures={"lowest": 11.3, "volts": 11.9, "needs": 11.5}
+    )
     assert offers(made, finding) == [
         ("Use one that works from 9 V, or a supply of more volts.", 'load.0.lowest = "9 V"')
     ]
@@ -263,9 +287,15 @@ def test_a_load_that_runs_down_with_its_battery_or_behind_a_converter():
     drops = made.electrics.runs
     lost = made.electrics.supplies["main"].volts - made.electrics.loads["winch"].volts
     share = (drops["feed"].drop + drops["negative"].drop) / lost
-    finding = given("load.low-volts", ("load", "winch"), figures={"lowest": 11.3, "volts": 11.9, "needs": 11.325})
+    finding = given(
+        "load.low-volts", ("load", "winch"), figures={"lowest": 11.3, "volts": 11.9, "needs": 11.325}
+    )
     wanted = 0.19832 / (1.25 * share / (share - 0.25))
-    sizes = [wire for wire, ohms in (("ptfe-26", 0.11622), ("ptfe-24", 0.07307), ("ptfe-22", 0.04598)) if ohms <= wanted]
+    sizes = [
+        wire
+        for wire, ohms in (("ptfe-26", 0.11622), ("ptfe-24", 0.07307), ("ptfe-22", 0.04598))
+        if ohms <= wanted
+    ]
     assert edits_of_both(made, finding)[0] == set(both(sizes[0])[1:])
 
 

@@ -95,7 +95,9 @@ def test_what_is_wanted_is_met_by_the_nearest():
 def test_one_resistor_of_three_strings_has_three_times_the_current():
     # 8.8 V / 60 mA = 146.7 less 0.65; each string alone gets three times what is shared now
     build = made("100 ohm 1 W", parallel=3, one_resistor="true")
-    assert told(build, "lamp.over-rating") == [f"Use {value} ohm instead of 100 ohm." for value in (150, 180, 220)]
+    assert told(build, "lamp.over-rating") == [
+        f"Use {value} ohm instead of 100 ohm." for value in (150, 180, 220)
+    ]
     assert offers(build, given("lamp.shared-resistor", LAMP)) == [
         (f"Give each string its own {value} ohm.", f'lamp.0.resistor = "{value} ohm 1 W"', "lamp.0.one_resistor = false")
         for value in (330, 390, 470)
@@ -127,7 +129,8 @@ def test_a_resistor_a_string_lies_with_the_lamps_or_at_the_joint(place, share, w
 def test_less_resistance_for_a_lamp_that_is_dim():
     # (12 - 3.17) / 0.016 = 552
     assert offers(made("15k 1/4 W"), given("lamp.dim", LAMP)) == [
-        (f"Use {value} ohm instead of 15 kohm.", f'lamp.0.resistor = "{value} ohm 1/4 W"') for value in (560, 680)
+        (f"Use {value} ohm instead of 15 kohm.", f'lamp.0.resistor = "{value} ohm 1/4 W"')
+        for value in (560, 680)
     ]
     # 560 ohm is there: less would be more than four fifths
     assert offers(made("560 ohm 1/4 W"), given("lamp.dim", LAMP)) == []
@@ -162,11 +165,20 @@ def test_fewer_in_series_and_more_strings(count, strings, offered):
 # -- the wrong way round
 
 
-@pytest.mark.parametrize(("resistor", "stronger"), [("330 ohm 1/4 W", "330 ohm 1/2 W"), ("1k 1/4 W", None), ("330 ohm 1/2 W", None)])
+@pytest.mark.parametrize(
+    ("resistor", "stronger"),
+    [("330 ohm 1/4 W", "330 ohm 1/2 W"), ("1k 1/4 W", None), ("330 ohm 1/2 W", None)],
+)
 def test_turned_round_its_resistor_bears_the_current(resistor, stronger):
     # (8.8 + 0.6)**2 / 0.95**2 / 330 = 297 mW; on 1k 98 mW
     turned = "lamp.0.backwards = false"
-    more = [("Swap its two wires, and use 330 ohm 1/2 W instead of its resistor.", turned, f'lamp.0.resistor = "{stronger}"')]
+    more = [
+        (
+            "Swap its two wires, and use 330 ohm 1/2 W instead of its resistor.",
+            turned,
+            f'lamp.0.resistor = "{stronger}"',
+        )
+    ]
     assert offers(made(resistor, backwards="true"), given("lamp.backwards", LAMP)) == [
         ("Swap its two wires.", turned), *(more if stronger else []),
     ]  # fmt: skip
@@ -245,7 +257,14 @@ def test_a_resistor_takes_up_what_is_above_a_filaments_volts():
 
 @pytest.mark.parametrize(
     ("watts", "power", "percent"),
-    [(0.29, "1/2 W", 58), (0.374, "1/2 W", 75), (0.376, "1 W", 38), (0.18, None, 0), (0.1876, "1/2 W", 38), (50.0, None, 0)],
+    [
+        (0.29, "1/2 W", 58),
+        (0.374, "1/2 W", 75),
+        (0.376, "1 W", 38),
+        (0.18, None, 0),
+        (0.1876, "1/2 W", 38),
+        (50.0, None, 0),
+    ],
 )
 def test_the_least_power_of_which_three_quarters_are_enough(watts, power, percent):
     finding = given("resistor.overloaded", LAMP, figures={"highest": watts})
@@ -272,10 +291,16 @@ def test_of_several_in_series_each_that_is_too_weak():
     assert 0.094 / 30 < amps**2 < 0.1875 / 30
     assert 0.375 / 110 < amps**2 < 0.75 / 110
     assert offers(build, given("resistor.overloaded", LAMP, figures={"highest": 0.7})) == [
-        ("Use 1/4 W for the 30 ohm and 1 W for the 110 ohm.", 'lamp.0.resistor = "30 ohm 1/4 W + 110 ohm 1 W"')
+        (
+            "Use 1/4 W for the 30 ohm and 1 W for the 110 ohm.",
+            'lamp.0.resistor = "30 ohm 1/4 W + 110 ohm 1 W"',
+        )
     ]
     # nothing for a resistor whose power nobody states, or which has enough
-    assert offers(made("30 ohm + 110 ohm 1 W"), given("resistor.overloaded", LAMP, figures={"highest": 0.7})) == []
+    assert (
+        offers(made("30 ohm + 110 ohm 1 W"), given("resistor.overloaded", LAMP, figures={"highest": 0.7}))
+        == []
+    )
 
 
 # -- the first resistor, at four fifths of 20 mA or as wanted; at the joint, then with the lamp
@@ -305,7 +330,9 @@ def test_the_first_resistor_of_a_lamp(more, who, values):
 
 
 def test_the_usual_power_is_not_asked_for():
-    with_usual = survey(lamps=string("own", resistor=None), extra=own_kind(), wire='ptfe-28"\nresistor = "1/4 W 5 %')
+    with_usual = survey(
+        lamps=string("own", resistor=None), extra=own_kind(), wire='ptfe-28"\nresistor = "1/4 W 5 %'
+    )
     assert told(with_usual, "lamp.no-resistor")[:2] == [
         "Give it a resistor of 560 ohm at 'hull'.", "Give it a resistor of 680 ohm at 'hull'.",
     ]  # fmt: skip
@@ -337,7 +364,9 @@ def test_the_next_adaptor_where_the_volts_leave_a_resistor_nothing():
 # -- a constant-current output: what one string withstands, and four fifths of it
 
 
-@pytest.mark.parametrize(("parallel", "words"), [(1, "its string withstands that"), (3, "any string withstands that alone")])
+@pytest.mark.parametrize(
+    ("parallel", "words"), [(1, "its string withstands that"), (3, "any string withstands that alone")]
+)
 def test_an_output_that_sets_what_one_string_withstands(parallel, words):
     build = made(None, parallel=parallel, circuit='output = "60 mA constant, compliance 2 V"')
     less = [
@@ -347,7 +376,12 @@ def test_an_output_that_sets_what_one_string_withstands(parallel, words):
     assert [one for one in offers(build, given("lamp.over-rating", LAMP)) if "Set" in one[0]] == less
     finding = given("lamp.sibling-open", ("circuit", "lights"), figures={"rated": 0.02})
     one_string = [
-        (f"Put all of them in one string, on {amps}.", edit, f"lamp.0.series = {parallel}", "lamp.0.parallel = 1")
+        (
+            f"Put all of them in one string, on {amps}.",
+            edit,
+            f"lamp.0.series = {parallel}",
+            "lamp.0.parallel = 1",
+        )
         for (_, edit), amps in zip(less, ("20 mA", "16 mA"), strict=True)
     ]
     assert offers(build, finding) == [*one_string, *less]
@@ -366,7 +400,8 @@ def test_the_lamps_of_two_entries_do_not_become_one_string():
     build = survey(lamps=two, extra=own_kind(), circuit='output = "30 mA constant, compliance 2 V"')
     finding = given("lamp.sibling-open", ("circuit", "lights"), figures={"rated": 0.0213})
     assert [says for says, *_ in offers(build, finding)] == [
-        f"Set the output of 'lights' to {amps}: any string withstands that alone." for amps in ("21.3 mA", "17 mA")
+        f"Set the output of 'lights' to {amps}: any string withstands that alone."
+        for amps in ("21.3 mA", "17 mA")
     ]
 
 
@@ -379,9 +414,11 @@ def test_more_resistance_for_the_brighter_one():
     parts = {"other": Subject("lamp", "bow lamp")}
     found = told(build, "lamp.unequal", case="whites:whites", figures={"difference": 0.25}, parts=parts)
     # R = (12 - Vf) / I, with Vf a little less at four fifths of the current
-    least, most = ((12.0 - volts) / (lamp.nominal / 1.25) - 0.65 for volts in (lamp.string_volts, lamp.string_volts - 0.1))
+    least, most = (
+        (12.0 - volts) / (lamp.nominal / 1.25) - 0.65
+        for volts in (lamp.string_volts, lamp.string_volts - 0.1)
+    )
     value = float(found[0].removeprefix("Use ").split()[0])
     assert least * 0.97 <= value <= most * 1.03
     assert found[0].endswith(" ohm instead of 680 ohm for 'bow lamp', or lamps of one kind.")
     assert len(found) == 2
-

@@ -179,9 +179,7 @@ def flashing() -> Survey:
 def slowed(flashing: Survey, slower: float, *subjects: str) -> list[tuple[str, ...]]:
     parts = {"flashers": tuple(map(of, subjects))}
     figures = {"slower": slower}
-    return offers(
-        flashing, given("flash.together", ("circuit", "lights"), parts=parts, figures=figures)
-    )
+    return offers(flashing, given("flash.together", ("circuit", "lights"), parts=parts, figures=figures))
 
 
 def test_all_slower_by_as_much(flashing):
@@ -374,7 +372,9 @@ def test_what_must_not_be_joined_is_parted(check, case):
     assert offers(made, given(check, subject, ("join", 1), remedy=None, case=case)) == []
 
 
-STROBE = '[circuit.strobe]\nsupply = "main"\nbehaviour = "flash"\nrate = "60 /min"\n{more}\n' + run("s", "strobe", 210)
+STROBE = '[circuit.strobe]\nsupply = "main"\nbehaviour = "flash"\nrate = "60 /min"\n{more}\n' + run(
+    "s", "strobe", 210
+)
 OWN = (
     SAYS,
     'circuit.bow lamp feed = { supply = "main" }',
@@ -388,7 +388,11 @@ OWN = (
     [
         ("", "", [OWN]),
         ("", run("reserve", "strobe", 90, "spare = true"), [OWN]),
-        ("", '[circuit.calm]\nsupply = "main"\n', [("Connect it to 'calm', which is steady.", 'lamp.0.circuit = "calm"'), OWN]),
+        (
+            "",
+            '[circuit.calm]\nsupply = "main"\n',
+            [("Connect it to 'calm', which is steady.", 'lamp.0.circuit = "calm"'), OWN],
+        ),
         # a name that is taken, and a return of its own, are not done for
         ("", '[circuit."bow lamp feed"]\nsupply = "main"\nbehaviour = "flash"\nrate = "50 /min"\n', []),
         ("own_return = true", run("r", "strobe-return"), []),
@@ -414,7 +418,12 @@ def test_a_line_for_a_light_that_has_to_be_steady(more, extra, offered):
 
 @pytest.mark.parametrize(
     ("more", "left"),
-    [("series = 3", 2), ("series = 2", 1), ("series = 1", None), ('series = 3\nlinks = ["90 mm", "80 mm"]', None)],
+    [
+        ("series = 3", 2),
+        ("series = 2", 1),
+        ("series = 1", None),
+        ('series = 3\nlinks = ["90 mm", "80 mm"]', None),
+    ],
 )
 def test_one_lamp_less_in_a_string(more, left):
     made = survey(lamps=f"{lamp()}{more}\n")

@@ -129,7 +129,9 @@ def test_cut_at_the_mark_below_and_else_above(length, cuts):
     assert offers(made, given("strip.not-at-mark", ("strip", "no such"), figures={"length": length})) == []
 
 
-@pytest.mark.parametrize(("volts", "of"), [(12.0, 12), (10.92, 12), (10.9, None), (13.3, 12), (13.4, None), (5.0, 5), (24.0, 24)])
+@pytest.mark.parametrize(
+    ("volts", "of"), [(12.0, 12), (10.92, 12), (10.9, None), (13.3, 12), (13.4, None), (5.0, 5), (24.0, 24)]
+)
 def test_the_same_strip_for_the_volts_that_there_are(volts, of):
     made = survey(lamps=strip("segments = 6", 24 if of != 24 else 12))
     parts = {"source": Subject("supply", "main")}

@@ -240,9 +240,7 @@ def test_a_limit_that_the_file_changes_counts(driven):
     assert offers(made, given("output.cold-filaments", ("circuit", "lights"), figures={"starting": 0.16})) == [
         ("Use an output rated for 500 mA, or LEDs.", 'circuit.lights.output = "500 mA, drop 200 mV"')
     ]  # fmt: skip
-    plug = (
-        '[[plug]]\nname = "foot"\nat = "hull"\npins = ["lights", "main-"]\nkeyed = true\nrated = "10 mA"\n'
-    )
+    plug = '[[plug]]\nname = "foot"\nat = "hull"\npins = ["lights", "main-"]\nkeyed = true\nrated = "10 mA"\n'
     pins = stricter(survey(extra=plug), plug_load=0.6)
     assert offers(pins, found(pins, "plug.overload")) == [
         ("Use a plug with pins rated for 15 mA, or share 'lights' and 'main-' between 2 pins each.", 'plug.0.rated = "15 mA"')
