@@ -198,7 +198,9 @@ def test_the_load_that_asks_for_most_is_named():
 
 def test_through_a_converter_it_is_the_source_that_starts_it():
     five = '[supply.five]\nkind = "converter"\nfrom = "main"\nplace = "base"\nvolts = "5 V"\nrated = "2 A"\n[circuit.low]\nsupply = "five"\n'
-    runs = "".join(f'[[run]]\nline = "{line}"\nends = ["base", "hull"]\nlength = "300 mm"\n' for line in ("low",))
+    runs = "".join(
+        f'[[run]]\nline = "{line}"\nends = ["base", "hull"]\nlength = "300 mm"\n' for line in ("low",)
+    )
     winch = WINCH.format(STARTS).replace('"lights"', '"low"').replace("11 V", "4 V")
     made = survey(extra=five + runs + winch)
     (fact,) = facts(starting, "supply.no-start", with_supply(made, starting=2.5, nominal=0.2))

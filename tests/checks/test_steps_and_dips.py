@@ -19,10 +19,10 @@ LAMPS = "".join(lamp().replace("bow lamp", name) for name in ("one", "two", "thr
 
 @pytest.fixture(scope="module")
 def made() -> Survey:
-    winch = '[[load]]\nname = "winch"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "100 mA"\n'
-    deck = (
-        '[circuit.deck]\nsupply = "main"\n[[run]]\nline = "deck"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+    winch = (
+        '[[load]]\nname = "winch"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "100 mA"\n'
     )
+    deck = '[circuit.deck]\nsupply = "main"\n[[run]]\nline = "deck"\nends = ["base", "hull"]\nlength = "300 mm"\n'
     return survey(lamps=LAMPS, extra=STROBES + deck + winch.replace('"lights"', '"deck"') + winch.replace("winch", "pump"))  # fmt: skip
 
 
