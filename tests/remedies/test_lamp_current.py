@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import pytest
 
+from postcheck.remedies.resistor import resistance_for
 from postcheck.report import Subject
 from postcheck.survey import Survey
+from tests.checks.facts import with_figures
 from tests.checks.test_lamps import own_kind, string
 from tests.survey.small import survey
 
@@ -422,3 +424,103 @@ def test_more_resistance_for_the_brighter_one():
     assert least * 0.97 <= value <= most * 1.03
     assert found[0].endswith(" ohm instead of 680 ohm for 'bow lamp', or lamps of one kind.")
     assert len(found) == 2
+
+
+# -- where there is no current to go by
+
+
+def as_if(build: Survey, **figures: float) -> Survey:
+    lamps = {"bow lamp": build.electrics.lamps["bow lamp"]._replace(**figures)}
+    return with_figures(build, lamps=lamps)
+
+
+def test_a_lamp_that_gets_nothing_has_no_value_to_go_by():
+    build = made("330 ohm 1 W")
+    lamp = build.electrics.lamps["bow lamp"]
+    assert resistance_for(lamp, 0.02) == pytest.approx(439.35, rel=1e-3)
+    for nothing in (0.0, -1e-9):
+        assert resistance_for(lamp._replace(nominal=nothing), 0.02) is None
+        assert resistance_for(lamp, nothing) is None
+    # more current than the volts would drive through no resistance at all
+    assert resistance_for(lamp, 2.0) is None
+    for bare in (made(None), survey(lamps=string("rice-12v", "10 ohm 1 W"))):
+        assert resistance_for(bare.electrics.lamps["bow lamp"], 0.02) is None
+
+
+def test_then_the_sum_of_its_data_tells_what_it_needs():
+    # (12 - 3.17) / 0.016 = 552: (9.43 / 0.95)**2 / 560 = 176 mW, 145 on 680 and 120 on 820
+    build = as_if(made("330 ohm 1/8 W"), nominal=0.0)
+    assert offers(build, given("lamp.over-rating", LAMP)) == [
+        (f"Use {value} ohm 1/4 W instead of 330 ohm.", f'lamp.0.resistor = "{value} ohm 1/4 W"') for value in (560, 680, 820)
+    ]  # fmt: skip
+    assert offers(as_if(made("330 ohm 1/8 W"), highest=0.0), given("lamp.over-rating", LAMP)) == []
+
+
+def test_what_varies_much_is_given_less():
+    # the most is twice what is usual, and one and a half times its rating is allowed: three quarters of 20 mA, so 12 - 3.12 V
+    # over 15 mA, 592 ohm; as likely 1.6 times, and one and a quarter allowed: 78 %, 568
+    build = made("330 ohm 1 W", stock="E96")
+    nominal = build.electrics.lamps["bow lamp"].nominal
+    much = as_if(build, highest=2.0 * nominal, likely_highest=1.2 * nominal)
+    assert told(much, "lamp.over-rating")[0] == "Use 604 ohm instead of 330 ohm."
+    likely = as_if(build, highest=1.4 * nominal, likely_highest=1.6 * nominal)
+    assert told(likely, "lamp.over-rating")[0] == "Use 576 ohm instead of 330 ohm."
+
+
+def test_more_power_for_a_smaller_value():
+    assert offers(made("15k 1/16 W"), given("lamp.dim", LAMP)) == [
+        (f"Use {value} ohm 1/4 W instead of 15 kohm.", f'lamp.0.resistor = "{value} ohm 1/4 W"') for value in (560, 680)
+    ]  # fmt: skip
+
+
+def test_a_string_needs_a_tenth_of_the_volts_over_its_resistor():
+    # three of some 3.7 V at 16 mA leave 0.9 of 12 V; of 3.4 V 1.8
+    for forward, first in (("3.9 V", 2), ("3.5 V", 3)):
+        build = survey(
+            lamps=string("own", resistor="100 ohm 1/4 W", series=6), extra=own_kind(forward=forward)
+        )
+        assert told(build, "lamp.dim")[0].startswith(f"Put {first} in series, in {6 // first} strings")
+
+
+# -- within its rating but for the heat of its place
+
+
+def test_where_the_place_has_lowered_its_rating_it_comes_back_in_part():
+    # rated 20 mA in the room and 12 mA here: for 20 mA one value, for 16 two, for 12 one
+    build = as_if(made("100 ohm 1 W", stock="E24"), rated=0.012)
+    assert told(build, "lamp.over-rating") == [
+        f"Use {value} instead of 100 ohm." for value in ("470 ohm", "560 ohm", "620 ohm", "750 ohm")
+    ]
+    # within that of the room its resistor goes out first
+    inside = (
+        string("own", resistor="470 ohm 1 W at hull").replace('"bow"', '"hull"').replace("to hull", "to base")
+    )
+    here = as_if(survey(lamps=inside, extra=own_kind()), rated=0.012)
+    assert told(here, "lamp.over-rating")[0] == "Move the resistor of 'bow lamp' out to 'base'."
+    above = as_if(survey(lamps=inside, extra=own_kind()), rated=0.012, nominal=0.021)
+    assert told(above, "lamp.over-rating")[0].startswith("Use ")
+    equal = as_if(survey(lamps=inside, extra=own_kind()), rated=0.02)
+    assert told(equal, "lamp.over-rating")[0].startswith("Use ")
+
+
+# -- one cell more: 1.5 V over the 18 mA of a lamp are 80 ohm
+
+
+@pytest.mark.parametrize("check", ["battery.stops-early", "battery.dim-early"])
+def test_larger_resistors_for_one_cell_more(check):
+    cells = 'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = 8'
+    build = made("470 ohm 1/2 W", supply=cells, stock="E24")
+    nominal = build.electrics.lamps["bow lamp"].nominal
+    # 1.5 V a fresh cell: 560 from 470 + 1.5 / 18.6 mA
+    assert 470 + 1.2 / nominal < 560
+    assert 470 + 1.6 / nominal > 510
+    words = "Use one cell more."
+    assert offers(build, given(check, ("supply", "main"), remedy=words)) == [
+        (words, "supply.main.cells = 9"),
+        ("Use 9 cells, with 560 ohm for 'bow lamp'.", "supply.main.cells = 9", 'lamp.0.resistor = "560 ohm 1/2 W"'),
+    ]  # fmt: skip
+    assert offers(build, given(check, ("supply", "main"), remedy=None)) == []
+    dark = as_if(build, nominal=0.0)
+    assert offers(dark, given(check, ("supply", "main"), remedy=words)) == [(words, "supply.main.cells = 9")]
+    shared = made("470 ohm 1/2 W", supply=cells, parallel=2, one_resistor="true")
+    assert len(offers(shared, given(check, ("supply", "main"), remedy=words))) == 1

@@ -245,3 +245,31 @@ def test_a_limit_that_the_file_changes_counts(driven):
     assert offers(pins, found(pins, "plug.overload")) == [
         ("Use a plug with pins rated for 15 mA, or share 'lights' and 'main-' between 2 pins each.", 'plug.0.rated = "15 mA"')
     ]  # fmt: skip
+
+
+# common practice: what adaptors are sold with, and what boards, loads and converters are made for
+@pytest.mark.parametrize(
+    ("volts", "above"),
+    [("2.9 V", "3 V"), ("3 V", "4.5 V"), ("4.5 V", "5 V"), ("5 V", "6 V"), ("6 V", "7.5 V"), ("7.5 V", "9 V"), ("9 V", "12 V"), ("12 V", "15 V"),
+     ("15 V", "18 V"), ("18 V", "24 V")],
+)  # fmt: skip
+def test_volts_of_adaptors(volts, above):
+    made = survey(extra=FIVE, supply=adaptor().replace("12 V", volts))
+    finding = given("converter.no-start", ("supply", "five"), parts={"source": Subject("supply", "main")})
+    assert offers(made, finding)[0] == (f"Use an adaptor of {above} for 'main'.", f'supply.main.volts = "{above}"')  # fmt: skip
+
+
+MADE_FOR = (0.9, 1.8, 2.5, 3.0, 4.0, 4.5, 5.0, 6.0, 7.0, 9.0, 12.0, 15.0, 18.0, 24.0, 30.0)
+
+
+@pytest.mark.parametrize(("below", "volts"), list(zip((0.0, *MADE_FOR), MADE_FOR, strict=False)))
+def test_volts_of_boards(driven, below, volts):
+    shown = f"{volts:g} V" if volts >= 1.0 else f"{volts * 1e3:g} mV"
+    for lowest, works in ((volts, shown), (volts - 0.01, None)):
+        finding = given("board.wrong-volts", ("board", "driver"), figures={"highest": 12.6, "lowest": lowest}, limit=13.0)  # fmt: skip
+        found = offers(driven, finding)
+        assert (found[0][1] == f'board.driver.least_volts = "{shown}"' if found else False) is (
+            works == shown
+        )
+    finding = given("load.over-volts", ("load", "winch"), ("load", 0, "highest"), figures={"highest": below + 0.01}, limit=below)  # fmt: skip
+    assert offers(driven, finding) == [(f"Use one that withstands {shown} or more.", f'load.0.highest = "{shown}"')]  # fmt: skip
