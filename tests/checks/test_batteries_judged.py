@@ -230,7 +230,7 @@ def test_lithium_without_its_protection(cells, protected, found, asks):
 def test_lithium_where_nobody_gets_at_it(protected, firm):
     sealed = survey(supply='kind = "battery"\nplace = "hull"\nchemistry = "alkaline"\nsize = "aa"\ncells = 8', hull='access = "sealed"', lamps="")  # fmt: skip
     made = battery(sealed, lithium=True, protected=protected, place="hull")
-    (fact,) = [fact for fact in facts(batteries, "battery.lithium-sealed", made)]
+    (fact,) = list(facts(batteries, "battery.lithium-sealed", made))
     assert (fact.severity, fact.path, bool(fact.firm)) == ("stop", ("supply", "main", "place"), firm)
     assert fact.parts == {"place": Subject("place", "hull")}
     assert facts(batteries, "battery.lithium-sealed", battery(sealed, lithium=False, place="hull")) == []

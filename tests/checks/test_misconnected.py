@@ -263,12 +263,7 @@ def test_what_was_not_tried_is_said():
 
 def fed(made: Survey, **figures: Any) -> Survey:
     supplies = {
-        name: one._replace(
-            **{
-                key: value
-                for key, value in zip(("reverse", "nominal"), figures.get(name, (0.0, 0.0)), strict=True)
-            }
-        )
+        name: one._replace(**dict(zip(("reverse", "nominal"), figures.get(name, (0.0, 0.0)), strict=True)))
         for name, one in made.electrics.supplies.items()
     }
     return with_figures(made, supplies=supplies, joined=figures.get("joined", ()))
