@@ -67,7 +67,7 @@ def test_how_much_heat_is_allowed(made):
     # from 40 K on 30 K are free: 30 - 5 K, for which 2 W x 25 / 40, and a hundredth less; to two digits down
     (fact,) = facts(heat, "place.too-hot", place(made, rise=40.0, hottest=75.0))
     assert values(fact)["allowed"] == pytest.approx(1.2)
-    assert 0.99 * 2.0 * 25.0 / 40.0 == pytest.approx(1.2375)
+    assert pytest.approx(1.2375) == 0.99 * 2.0 * 25.0 / 40.0
     assert units(fact)["allowed"] == "W"
     # electronics first, and out with the resistor, which leaves just so much
     assert fact.parts["begin"] == Subject("load", "horn")
@@ -77,7 +77,7 @@ def test_how_much_heat_is_allowed(made):
     # of 12 K free 12 / 1.3 K, more than 7
     (fact,) = facts(heat, "place.too-hot", place(made, rise=20.0, hottest=55.0, stands=47.0))
     assert values(fact)["allowed"] == pytest.approx(0.91)
-    assert 0.99 * 2.0 * 12.0 / 1.3 / 20.0 == pytest.approx(0.9138, rel=1e-3)
+    assert pytest.approx(0.9138, rel=1e-3) == 0.99 * 2.0 * 12.0 / 1.3 / 20.0
     # with less allowed than the horn has, its resistor alone does not help
     assert "moved" not in fact.parts
 
@@ -227,7 +227,7 @@ def test_a_wire_that_is_too_hot(made, celsius, found):
         shown = values(fact)
         assert shown.pop("current") == 1.5
         # copper melts at 1085 degC (CRC handbook; 1083 in older ones)
-        assert list(shown.values()) == [pytest.approx(celsius if celsius else 1085.0, abs=3.0)]
+        assert list(shown.values()) == [pytest.approx(celsius or 1085.0, abs=3.0)]
         assert (fact.severity, fact.subject, fact.words) == (
             "stop",
             Subject("run", "feed"),
