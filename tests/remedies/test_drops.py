@@ -227,6 +227,7 @@ def test_a_wire_beside_metal_is_as_long_as_the_longest_beside_it():
     runs = (
         '[[run]]\nname = "tube"\nline = "main-"\nends = ["hull", "base"]\nbody = true\nlength = "160 mm"\nohms = "20 mohm"\n'
         '[[run]]\nname = "long"\nline = "lights"\nends = ["base", "hull"]\nlength = "420 mm"\n'
+        '[[run]]\nname = "not said"\nspare = true\nends = ["base", "hull"]\n'
         '[[run]]\nname = "elsewhere"\nline = "lights"\nends = ["hull", "bow"]\nlength = "900 mm"\n'
     )
     made = survey(extra=runs)

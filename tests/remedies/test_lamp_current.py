@@ -248,7 +248,7 @@ def test_a_resistor_takes_up_what_is_above_a_filaments_volts():
     )
     # two in series leave 6 V: 200 ohm, 198 mW
     assert told(survey(lamps=string("rice-3v", None, series=2)), "lamp.over-rating")[0].startswith(
-        "Put 220 ohm"
+        "Put 220 ohm 1/2 W at"
     )
     # 11.99 V at its joints is not above 12 V
     assert offers(survey(lamps=string("rice-12v", None)), given("lamp.over-rating", LAMP)) == []

@@ -6,11 +6,13 @@ from math import radians
 
 import pytest
 
+from postcheck.remedies.table import proposals
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.survey.small import lamp, survey
 
 from .offers import given, offers
+from .test_passage import most_turn
 
 POST = ("passage", "post")
 ARM = '[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "4 mm"\nlength = "112 mm"\n'
@@ -193,3 +195,32 @@ def test_a_lone_wire_cannot_be_fewer():
     made = survey(extra=arm.replace("4 mm", "0.7 mm") + alone)
     found = offers(made, given("passage.tight", ("passage", "arm")))
     assert [says.rpartition(", or ")[2] for says, _ in found] == ["a thinner conductor."] * len(found)
+
+
+def test_what_a_passage_is_offered_has_to_do_without_a_new_note():
+    made = survey(post='bore = "1.7 mm"\nlength = "160 mm"')
+    some = [*proposals(made, given("passage.tight", POST))]
+    assert {proposal.spotless for proposal in some} == {True}
+    # thinner wire is told beside it: 30 AWG, then 32
+    for proposal in some:
+        assert [other.says.split()[2] for other in proposal.instead] == ["ptfe-30", "ptfe-32"]
+    figures = {name: figure.value for name, figure in some[0].figures.items()}
+    assert figures == pytest.approx({"bore": 0.002, "outside": 0.003, "wall": 0.0005, "least": 0.0019})
+    assert {figure.unit for figure in some[0].figures.values()} == {"m"}
+
+
+# 315 degrees each way are what copper bears on 160 mm (see test_passage.py)
+@pytest.mark.parametrize(
+    ("free", "longer"), [("100 mm", True), ("150 mm", True), ("158 mm", True), ("160 mm", False)]
+)
+def test_a_stop_with_more_free_length_only_where_there_is_more(free, longer):
+    made = survey(post=f'bore = "5 mm"\nlength = "160 mm"\nturn = "370 deg"\nstop = true\nfree = "{free}"')
+    found = [says for says, *_ in offers(made, given("passage.loops", POST))]
+    with_length = [says for says in found if "of free length between the grips" in says]
+    assert len(with_length) == longer
+    assert 0.0 <= most_turn(0.16) - 315.0 < 1.0
+    for says in with_length:
+        assert (
+            says
+            == "Fit a stop that ends its turn at 315 deg each way, with 160 mm of free length between the grips."
+        )
