@@ -176,3 +176,25 @@ def test_a_larger_body_beside_a_wall():
     for resistor in ("470 ohm", "470 ohm 1/4 W + 100 ohm 1/4 W"):
         other = survey(lamps=string("own", resistor=resistor), extra=own_kind())
         assert offers(other, spot) == [held_off]
+
+
+def test_two_fifths_of_its_light_are_the_least():
+    # all of 1 W is its resistor's, and 0.4 W are allowed: 1500 / 0.4
+    made = hull()
+    parts = (("the resistor of bow lamp", 1.0),)
+    made.__dict__["places"] = {"hull": made.places["hull"]._replace(parts=parts)}
+    lamp_parts = {"largest": Subject(*BOW_LAMP)}
+    assert [says for says, _ in told(made, figures={"allowed": 0.4}, parts=lamp_parts)[1:]] == [
+        f"Use {value} kohm instead of 1.5 kohm for 'bow lamp', which costs some light."
+        for value in ("3.9", "4.7")
+    ]
+    assert told(made, figures={"allowed": 0.399}, parts=lamp_parts)[1:] == []
+    # with what flashes on for good, by what is dissipated then
+    made.__dict__["places"] = {
+        "hull": made.places["hull"]._replace(
+            steady_parts=(("the resistor of bow lamp", 0.5), ("bow lamp", 0.5))
+        )
+    }
+    assert len(told(made, figures={"allowed": 0.5}, parts=lamp_parts, case="stuck")) == 3
+    made.__dict__["places"] = {"hull": made.places["hull"]._replace(steady_parts=(("horn", 1.0),))}
+    assert len(told(made, figures={"allowed": 0.5}, parts=lamp_parts, case="stuck")) == 1

@@ -58,6 +58,14 @@ def test_the_thickest_that_fits_is_first():
     assert second.changes[0].value == "ptfe-32"
 
 
+def test_what_is_there_already_is_not_offered():
+    made = built("10 mA", "5 mm")
+    assert [proposal.changes[0].value for proposal in slimmer(made, made.passages["post"])] == [
+        "ptfe-30",
+        "ptfe-32",
+    ]
+
+
 @pytest.mark.parametrize("bore", ["0.3 mm"])
 def test_nothing_is_offered_that_does_not_fit_either(bore):
     made = built("10 mA", bore)

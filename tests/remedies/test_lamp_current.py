@@ -524,3 +524,20 @@ def test_larger_resistors_for_one_cell_more(check):
     assert offers(dark, given(check, ("supply", "main"), remedy=words)) == [(words, "supply.main.cells = 9")]
     shared = made("470 ohm 1/2 W", supply=cells, parallel=2, one_resistor="true")
     assert len(offers(shared, given(check, ("supply", "main"), remedy=words))) == 1
+
+
+def test_strings_behind_no_resistor_get_one_each():
+    build = made(None, parallel=3, one_resistor="true")
+    assert offers(build, given("lamp.no-resistor", LAMP))[0] == (
+        "Give each string a resistor of 560 ohm 1/4 W at 'hull'.",
+        'lamp.0.resistor = "560 ohm 1/4 W at hull"',
+        "lamp.0.one_resistor = false",
+    )
+
+
+def test_never_more_in_series_than_there_are():
+    build = survey(lamps=string("own", resistor="15k 1/4 W", series=2, parallel=2), extra=own_kind())
+    # (12 - 6.3) / 0.016 = 354
+    assert told(build, "lamp.dim") == [
+        "Use 390 ohm instead of 15 kohm.", "Use 470 ohm instead of 15 kohm.", "Put them in 4 strings of one, each with 560 ohm.",
+    ]  # fmt: skip

@@ -301,6 +301,13 @@ def test_stranded_wire_for_what_moves(made, check):
     ]
 
 
+def test_two_strands_are_strands():
+    own = '[wire.pair]\nstrand = "0.2 mm"\nstrands = 2\noutside = "0.9 mm"\n'
+    parts = {"wires": (of("run:negative"),)}
+    found = offers(survey(wire="pair", extra=own), given("passage.solid", ("passage", "post"), parts=parts))
+    assert found == [(SAYS, 'run.1.wire = "pair"'), (SAYS, 'run.1.wire = "ptfe-30"')]
+
+
 def test_thicker_wire_for_what_a_pull_stretches(made):
     # of 0.1983 ohm/m 0.4 are 0.0793 (24 AWG: 0.0731) and 0.15 0.0297 (20: 0.0289); of 2.195 0.878 (0.16: 0.858) and 0.329 (0.28: 0.280)
     def told(conductor: str, remedy: str | None = SAYS) -> list[tuple[str, ...]]:
