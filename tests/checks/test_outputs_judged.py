@@ -219,3 +219,10 @@ def test_of_a_board_the_output_with_most_on_it():
         assert asked(outputs, "output.unlimited", amps(survey(extra=BOARD.format(known) + CHANNEL), "channel", highest=0.03)) == []  # fmt: skip
     # a circuit straight on its supply has none
     assert asked(outputs, "output.unlimited", amps(survey(supply=adaptor()), highest=0.5)) == []
+
+
+def test_the_longest_string_is_what_lacks_volts():
+    lamps = string(resistor=None) + string(resistor=None, series=3).replace("bow lamp", "long one")
+    made = amps(output("20 mA constant, compliance 1.5 V", lamps), nominal=0.01)
+    (fact,) = facts(outputs, "output.compliance", made)
+    assert fact.parts == {"lamp": Subject("lamp", "long one")}

@@ -115,9 +115,7 @@ def motor(made: Survey, running: float | None = None, held: float | None = None,
         return (
             None
             if celsius is None
-            else Warm(
-                current=current, watts=12.0 * current, celsius=celsius, withstands=75.0, least=0.00123
-            )
+            else Warm(current=current, watts=12.0 * current, celsius=celsius, withstands=75.0, least=0.00123)
         )
 
     one = MotorHeat(

@@ -11,6 +11,7 @@ from postcheck.survey.network.figures import Dip, Step
 from tests.survey.small import lamp, survey
 
 from .facts import asked, facts, judged, units, values, with_figures
+from .test_lamps import own_kind, string
 
 FLASH = '[circuit.{}]\nsupply = "main"\nbehaviour = "flash"\nrate = "{}"\n'
 STROBES = FLASH.format("strobe", "60 /min") + FLASH.format("beacon", "45 /min")
@@ -188,3 +189,56 @@ def test_how_fast_it_is_dimmed(frequency, severity, case, limit, firm, behaviour
         assert units(fact) == {"frequency": "Hz", "unseen": "Hz"}
         assert fact.path == ("circuit", "lights", "frequency")
     assert asked(flicker, "dim.frequency", made) == []
+
+
+# -- lamps that flash by themselves, at 2 Hz each: chips keep no step
+
+
+@pytest.mark.parametrize(
+    ("count", "case", "shown"),
+    [(1, None, {}), (2, "lamps", {"total": 4.0, "lamps": 2.0}), (3, "lamps", {"total": 6.0, "lamps": 3.0})],
+)
+@pytest.mark.parametrize("how", ["series", "parallel"])
+def test_several_chips_flash_as_often_as_all_of_them(count, case, shown, how):
+    kind = own_kind() + 'flashes = "2 Hz"\nworks = "2..14 V"\n'
+    made = survey(lamps=string("own", **{how: count}), extra=kind)
+    got = facts(flicker, "flash.rate", made)
+    assert [fact.case for fact in got] == ([case] if case else [])
+    for fact in got:
+        assert values(fact) == {"rate": 2.0, **shown}
+        assert (fact.severity, fact.path) == ("caution", ("lamp", 0))
+
+
+@pytest.mark.parametrize(("rate", "found"), [("3 Hz", 0), ("3.1 Hz", 1)])
+def test_one_chip_alone(rate, found):
+    made = survey(lamps=string("own"), extra=own_kind() + f'flashes = "{rate}"\nworks = "2..14 V"\n')
+    assert [(fact.case, values(fact)) for fact in facts(flicker, "flash.rate", made)] == [
+        ("lamp", {"rate": 3.1})
+    ] * found
+
+
+# -- what has to be said of a flasher: how long it is on, where heat or a battery counts; how fast
+
+
+@pytest.mark.parametrize(
+    ("supply", "hull", "at", "asks"),
+    [
+        (None, 'access = "cover"', " at hull", 1), (None, 'access = "open"', " at hull", 0), (None, 'access = "cover"', "", 0),
+        ('kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = 8', 'access = "open"', "", 1),
+        ('kind = "usb"\nplace = "base"\nport = "power-bank"', 'access = "open"', "", 1), ('kind = "usb"\nplace = "base"\nport = "plain"', 'access = "open"', "", 0),
+    ],
+)  # fmt: skip
+def test_how_long_a_flasher_is_on(supply, hull, at, asks):
+    made = survey(
+        supply=supply, hull=hull, lamps=lamp(at=at), circuit='behaviour = "flash"\nrate = "60 /min"'
+    )
+    assert len([one for one in asked(flicker, "flash.rate", made) if "on_share" in one.missing]) == asks
+    said = survey(supply=supply, hull=hull, lamps=lamp(at=at), circuit='behaviour = "flash"\nrate = "60 /min"\non_share = "20 %"')  # fmt: skip
+    assert asked(flicker, "flash.rate", said) == []
+
+
+def test_how_fast_it_is_has_to_be_said():
+    for behaviour, rate, what in (("flash", "60", "flashes"), ("fade", "12", "fades")):
+        made = survey(hull='access = "open"', circuit=f'behaviour = "{behaviour}"')
+        (question,) = asked(flicker, "flash.rate", made)
+        assert (f'rate = "{rate} /min"' in question.missing, what in question.what) == (True, True)
