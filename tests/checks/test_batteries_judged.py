@@ -248,3 +248,12 @@ def test_cells_that_give_too_much(cells, highest, found):
         assert fact.limit is not None
         assert fact.limit.value == 0.5
     assert judged(batteries, "battery.overload", battery(cells, highest=9.0, most=None)) == []
+
+
+def test_a_coin_cell_of_no_size_is_asked_about():
+    made = survey(
+        supply='kind = "battery"\nplace = "base"\nchemistry = "lithium-coin"\ncells = 1\nvolts = "3 V"',
+        lamps="",
+    )
+    for highest, asks in ((0.01, 1), (0.0, 0)):
+        assert len(asked(batteries, "battery.overload", battery(made, highest=highest, most=None))) == asks

@@ -196,9 +196,7 @@ def test_a_colour_on_both_sides(orders, case, counts, odd):
     got = [fact for fact in facts(colours, "colour.both-poles", leads(*orders)) if fact.subject.name == "red"]
     assert [fact.case for fact in got] == ([case] if case else [])
     for fact in got:
-        assert {name: value for name, value in values(fact).items()} == (
-            counts if case != "no rule" else {name: counts[name] for name in counts}
-        )
+        assert values(fact) == (counts if case != "no rule" else {name: counts[name] for name in counts})
         assert len(fact.parts.get("odd", ())) == odd  # type: ignore[arg-type]
         assert (fact.limit is not None) is (case != "no rule")
         assert (fact.severity, fact.words) == ("caution", {"colour": "red"})

@@ -234,3 +234,11 @@ def test_a_board_that_drives_nothing():
     )
     assert facts(circuits, "circuit.empty", survey(extra=board + used)) == []
     assert facts(circuits, "circuit.empty", survey(lamps="", extra=circuit("deck"))) == []
+
+
+@pytest.mark.parametrize(("volts", "found"), [(0.0, 0), (0.9, 1)])
+def test_of_no_volts_there_is_no_share(volts, found):
+    made = lossy(survey(), loss=0.2)
+    main = made.electrics.supplies["main"]._replace(volts=volts)
+    assert len(facts(circuits, "line.drop", with_figures(made, supplies={"main": main}))) == found
+    assert judged(circuits, "line.drop", with_figures(made, supplies={})) == []

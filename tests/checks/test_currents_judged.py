@@ -276,3 +276,42 @@ def test_of_several_with_a_power_that_nobody_says():
     (question,) = asked(resistors, "resistor.overloaded", build)
     assert question.vital is (load / 3 > 0.125)
     assert 'resistor = "200 ohm 1/4 W + 400 ohm 1/4 W"' in question.missing
+
+
+@pytest.mark.parametrize(
+    ("volts", "highest", "reverse"), [(0.0, 1.0, 3.0), (0.5, 1.0, 6.0), (10.0, 20.0, 6.0)]
+)
+def test_how_far_a_supply_rises(volts, highest, reverse):
+    build = lit(made(backwards="true"), joint_volts=3.0)
+    main = build.electrics.supplies["main"]._replace(volts=volts, highest_volts=highest)
+    (fact,) = facts(lamps, "lamp.backwards", with_figures(build, supplies={"main": main}))
+    assert values(fact)["reverse"] == pytest.approx(reverse)
+    (fact,) = facts(lamps, "lamp.backwards", with_figures(build, supplies={}))
+    assert values(fact)["reverse"] == pytest.approx(3.0)
+
+
+# -- a chip works on 3 to 9 V: more than that a stop at the most of the supply, less a caution
+
+
+@pytest.mark.parametrize(
+    ("die", "severity", "case", "gets"),
+    [
+        (8.57, None, None, 0),
+        (8.58, "stop", "too many", 8.58 * 1.05),
+        (3.0, None, None, 0),
+        (2.99, "caution", "too few", 2.99),
+    ],
+)
+def test_the_volts_that_a_chip_works_on(die, severity, case, gets):
+    kind = own_kind() + 'flashes = "1 Hz"\nworks = "3..9 V"\n'
+    build = survey(lamps=string("own"), extra=kind)
+    got = facts(lamps, "lamp.chip", lit(build, string_volts=die))
+    assert [(fact.severity, fact.case) for fact in got] == ([(severity, case)] if severity else [])
+    for fact in got:
+        assert values(fact) == pytest.approx({"gets": gets})
+        assert fact.limit is not None
+        assert fact.limit.value == (9.0 if case == "too many" else 3.0)
+        assert fact.because_of == ("lamp.over-rating:bow lamp" if case == "too many" else None)
+    unsaid = survey(lamps=string("own"), extra=own_kind() + 'flashes = "1 Hz"\n')
+    assert len(asked(lamps, "lamp.chip", unsaid)) == 1
+    assert judged(lamps, "lamp.chip", made()) == []

@@ -338,3 +338,13 @@ def test_a_network_without_a_solution():
     (question,) = asked(joined_supplies, "network.unsolved", with_figures(TWO, failed=failed))
     assert question.vital
     assert judged(joined_supplies, "network.unsolved", TWO) == []
+
+
+def test_a_load_on_no_volts_gets_what_its_supply_gives(made):
+    loads = {"horn": made.electrics.loads["horn"]._replace(volts=6.0)}
+    # half of 20 V as it should be, or all of it where nobody knows; a tenth more counts, and the 15 V that it withstands
+    for volts, well, lost_at in ((12.0, 15.0, 15.1), (0.0, 21.9, 22.1)):
+        main = made.electrics.supplies["main"]._replace(volts=volts, highest_volts=20.0)
+        one = with_figures(made, loads=loads, supplies={"main": main})
+        assert not hurt(one, fault("load", "horn", volts=well))
+        assert hurt(one, fault("load", "horn", volts=lost_at))

@@ -244,3 +244,53 @@ def test_a_motor_of_which_nobody_says_its_start():
     assert 'starting = "500 mA"' in question.missing
     assert asked(starting, "fuse.opens-at-start", with_supply(build("", supply=adaptor(fuse="1 A")), nominal=0.15)) == []  # fmt: skip
     assert asked(starting, "fuse.opens-at-start", with_supply(build(supply=adaptor(fuse="160 mA")), nominal=0.15)) == []  # fmt: skip
+
+
+def test_cold_bulbs_alone_start_no_motor():
+    plain = with_supply(survey(supply=adaptor(fuse="160 mA")), starting=5.0, nominal=0.1)
+    assert judged(starting, "fuse.opens-at-start", plain) == []
+    assert judged(starting, "supply.no-start", plain) == []
+
+
+# -- cold bulbs: their I2t against the least that melts such a fuse; 29 % of it wears the link
+
+
+@pytest.mark.parametrize("fuse", ["500 mA", "500 mA slow", "1 A"])
+def test_cold_bulbs_that_wear_a_fuse(fuse):
+    made = survey(supply=adaptor(fuse=fuse), lamps="")
+
+    def share(peak: float) -> tuple[float, str | None]:
+        got = judged(starting, "fuse.cold-filaments", with_supply(made, starting=peak, nominal=0.2))
+        within, *_ = got
+        (fact, *_) = [
+            *facts(starting, "fuse.cold-filaments", with_supply(made, starting=peak, nominal=0.2)),
+            None,
+        ]
+        if fact is not None:
+            assert values(fact) == {
+                "peak": min(peak, 2.0),
+                "rated": 1.0 if fuse == "1 A" else 0.5,
+                "pulse": within.value,
+            }
+            assert units(fact) == {"peak": "A", "rated": "A", "pulse": "share"}
+            assert (fact.path, fact.because_of, fact.words["kind"]) == (
+                ("supply", "main", "fuse"),
+                "fuse.too-small:main",
+                "slow" if "slow" in fuse else "quick",
+            )
+        return within.value, None if fact is None else fact.case
+
+    for peak in (0.3, 0.6, 0.9, 1.2, 1.6, 2.0):
+        pulse, case = share(peak)
+        assert case == ("opens" if pulse > 1.0 else "ages" if pulse > 0.29 else None)
+    # the adaptor gives no more than twice its rating
+    assert share(9.0) == share(2.0)
+    assert judged(starting, "fuse.cold-filaments", with_supply(made, starting=0.2, nominal=0.2)) == []
+    assert (
+        judged(
+            starting,
+            "fuse.cold-filaments",
+            with_supply(survey(supply=adaptor(fuse=None)), starting=2.0, nominal=0.2),
+        )
+        == []
+    )
