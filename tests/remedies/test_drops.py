@@ -339,3 +339,8 @@ def test_a_load_on_a_battery_by_what_its_cells_usually_give():
     assert offers(made, finding) == [
         ("Use one that works from 9 V, or a supply of more volts.", 'load.0.lowest = "9 V"')
     ]
+
+
+def test_cells_of_no_size_have_none_that_is_larger():
+    pack = survey(supply='kind = "battery"\nplace = "base"\nchemistry = "lipo"\ncells = 3\nprotected = true')
+    assert typed(stiffer(pack, "main", 0.5)) == []

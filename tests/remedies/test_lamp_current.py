@@ -541,3 +541,7 @@ def test_never_more_in_series_than_there_are():
     assert told(build, "lamp.dim") == [
         "Use 390 ohm instead of 15 kohm.", "Use 470 ohm instead of 15 kohm.", "Put them in 4 strings of one, each with 560 ohm.",
     ]  # fmt: skip
+
+
+def test_a_bare_lamp_is_given_its_first_by_another_check():
+    assert told(made(None), "lamp.over-rating") == []

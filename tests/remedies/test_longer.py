@@ -224,3 +224,50 @@ def test_a_stop_with_more_free_length_only_where_there_is_more(free, longer):
             says
             == "Fit a stop that ends its turn at 315 deg each way, with 160 mm of free length between the grips."
         )
+
+
+# what slack and the grip ask for is one length: 160 mm of the bore, 40 to the joint, 120 of slack; or 15 at each end and an opening
+
+
+@pytest.mark.parametrize(
+    ("turn", "away", "grip", "hull", "length"),
+    [
+        ("45 deg", "5 mm", 0.04, 'access = "cover"', 320), ("45 deg", "40 mm", 0.04, 'access = "cover"', 320), ("45 deg", "50 mm", 0.04, 'access = "cover"', 330),
+        ("45 deg", None, 0.04, 'access = "cover"', 310), ("45 deg", "5 mm", 0.02, 'access = "cover"\nopening = "25 mm"', 335), ("45 deg", "5 mm", 0.02, 'access = "open"', 310),
+    ],
+)  # fmt: skip
+def test_slack_with_what_the_grip_is_due(turn, away, grip, hull, length):
+    joint = "" if away is None else f'\nto_joint = "{away}"'
+    made = survey(post=f'bore = "5 mm"\nlength = "160 mm"\nturn = "{turn}"\nslack = "1 mm"{joint}', hull=hull)
+    made.passages["post"] = made.passages["post"]._replace(slack_needed=0.12, grip=grip)  # type: ignore[index]
+    found = offers(made, given("passage.slack", POST))
+    assert found[1][0].endswith(f", and take conductors of {length} mm or more.")
+    assert found[1][2:] == (f'run.0.length = "{length} mm"', f'run.1.length = "{length} mm"')
+
+
+@pytest.mark.parametrize(("axial", "length"), [(0.00064, 310), (0.00065, 350)])
+def test_the_grip_with_what_slack_is_due(axial, length):
+    # 120 mm to the joint are 310 with 30 of slack that is there; 70 more where the wires are stretched
+    made = survey(
+        post='bore = "5 mm"\nlength = "160 mm"\nturn = "45 deg"\nslack = "30 mm"\nto_joint = "5 mm"'
+    )
+    strain = made.passages["post"].strains[0]._replace(axial=axial)
+    made.passages["post"] = made.passages["post"]._replace(
+        slack_needed=0.07, grip=0.12, strains=(strain, strain)
+    )  # type: ignore[index]
+    found = offers(made, given("passage.grip", POST))
+    assert (
+        found[1][0]
+        == f"Leave at least 120 mm from the last grip to the first joint, and take conductors of {length} mm or more."
+    )
+
+
+def test_what_is_fixed_is_not_laid_again():
+    run = '[[run]]\nname = "old"\nline = "lights"\nends = ["base", "hull"]\nlength = "{} mm"\nfixed = true\n'
+    for length, offered in ((305, False), (320, True)):
+        made = survey(
+            post='bore = "5 mm"\nlength = "160 mm"\nturn = "45 deg"\nslack = "1 mm"', extra=run.format(length)
+        )
+        made.passages["post"] = made.passages["post"]._replace(slack_needed=0.15)  # type: ignore[index]
+        # 310 mm are taken, and 340 with both ends; what is fixed has its ends
+        assert len(offers(made, given("passage.slack", POST))) == 1 + offered
