@@ -139,3 +139,31 @@ def test_what_has_a_body_or_lies_elsewhere_is_left_alone():
     finding = given("fuse.opens-at-start", MAIN, figures={"starting": 2.0}, limit=0.5)
     for fuse in ("500 mA slow ceramic", "500 mA quick glass", None):
         assert offers(fused(fuse), finding) == []
+
+
+# 90 % of 4 A are more than 3 A, of 2.5 A than 2 A, of 1.25 A than 1 A; it opens for sure at 2.1 times (IEC 60127-2), which the wire
+# has to carry: of half the resistance, a quarter, an eighth or a sixteenth the first that does
+@pytest.mark.parametrize(
+    ("load", "wire", "thicker", "fuse"),
+    [("3 A", "ptfe-30", "ptfe-20", "4 A"), ("2 A", "ptfe-32", "ptfe-26", "2.5 A"), ("1 A", "enamel-0.125", "enamel-0.40", "1.25 A"), ("2 A", "enamel-0.20", None, "")],
+)  # fmt: skip
+def test_thicker_wire_where_no_fuse_does_both(load, wire, thicker, fuse):
+    horn = f'[[load]]\nname = "horn"\nkind = "sound"\ncircuit = "lights"\nplace = "hull"\ntypical = "{load}"\nmost = "{load}"\n'
+    # another supply's conductors are hurt as well, and are its own matter
+    aft = (
+        '[supply.aft]\nkind = "adaptor"\nplace = "base"\nvolts = "5 V"\nrated = "9 A"\nshares_negative_with = "main"\n[circuit.deck]\nsupply = "aft"\n'
+        '[[run]]\nname = "deck"\nline = "deck"\nends = ["base", "hull"]\nlength = "300 mm"\nwire = "ptfe-32"\n'
+    )
+    made = fused(None, "10 A", wire=wire, lamps="", extra=horn + aft)
+    assert offers(made, given("fuse.absent", MAIN)) == (
+        []
+        if thicker is None
+        else [
+            (
+                f"Use {thicker} for 'feed' and 'negative', with a quick fuse of {fuse} at the supply: no fuse protects them as they are.",
+                f'run.0.wire = "{thicker}"',
+                f'run.1.wire = "{thicker}"',
+                f'supply.main.fuse = "{fuse}"',
+            )
+        ]
+    )
