@@ -145,7 +145,7 @@ def test_what_has_a_body_or_lies_elsewhere_is_left_alone():
 # has to carry: of half the resistance, a quarter, an eighth or a sixteenth the first that does
 @pytest.mark.parametrize(
     ("load", "wire", "thicker", "fuse"),
-    [("3 A", "ptfe-30", "ptfe-20", "4 A"), ("2 A", "ptfe-32", "ptfe-26", "2.5 A"), ("1 A", "enamel-0.125", "enamel-0.40", "1.25 A"), ("2 A", "enamel-0.20", None, "")],
+    [("3 A", "ptfe-30", "ptfe-20", "4 A"), ("2 A", "ptfe-32", "ptfe-26", "2.5 A"), ("1 A", "enamel-0.125", "enamel-0.25", "1.25 A"), ("2 A", "enamel-0.20", None, "")],
 )  # fmt: skip
 def test_thicker_wire_where_no_fuse_does_both(load, wire, thicker, fuse):
     horn = f'[[load]]\nname = "horn"\nkind = "sound"\ncircuit = "lights"\nplace = "hull"\ntypical = "{load}"\nmost = "{load}"\n'
