@@ -80,3 +80,12 @@ def test_only_strands_are_offered_thinner(wire, bore, offered):
     """A thinner solid wire would fit, and breaks the sooner where it is bent."""
     made = built("10 mA", bore=bore, wire=wire)
     assert bool(list(slimmer(made, made.passages["post"]))) is offered
+
+
+def test_two_strands_are_strands():
+    kind = '[wire.pair-{}]\nstrand = "0.2 mm"\nstrands = 2\noutside = "{} mm"\n'
+    stock = '[stock]\nwires = ["pair-28", "pair-30"]\n'
+    made = survey(
+        post='bore = "1.7 mm"\nlength = "160 mm"', supply=adaptor(), wire="pair-28", extra=kind.format(28, 0.74) + kind.format(30, 0.66) + stock
+    )  # fmt: skip
+    assert [proposal.changes[0].value for proposal in slimmer(made, made.passages["post"])] == ["pair-30"]
