@@ -95,7 +95,8 @@ def test_a_battery_that_runs_empty_starves_all_and_a_bare_lamp_goes_by_hundredth
 
 def test_what_is_wanted_or_backwards_is_judged_elsewhere():
     dark = {"nominal": 0.0, "lowest": 0.0}
-    assert judged(brightness, "lamp.dim", lit(made(wanted='"5 mA"'), **dark)) == []
+    # a twentieth of its rating is faint, and meant
+    assert facts(brightness, "lamp.dim", lit(made(wanted='"1 mA"'), nominal=0.001, lowest=0.001)) == []
     assert judged(brightness, "lamp.dim", lit(made(backwards="true"), **dark)) == []
 
 

@@ -165,12 +165,12 @@ def test_what_has_to_be_said_of_a_motor(made, running, held, measured, said, ask
     questions = asked(motors, "motor.hot", built)
     assert [question.vital for question in questions] == [vital] * asks
     for question in questions:
-        assert ("its outside surface" in question.missing) is (not measured)
-        assert ("what it takes then" in question.missing) is (not said and held is not None and held > 75.0)
+        assert ("surface, such as" in question.missing) is (not measured)
+        assert ("starting = " in question.missing) is (not said and held is not None and held > 75.0)
         assert ("never_stalls" in question.missing) is (held is not None and held > 75.0)
         assert ("held_off" in question.missing) is (running is not None and running > 75.0 and not measured)
-        assert ("13 cm2 of surface" in question.missing) is (not measured)
-        assert ("while its shaft is held fast" in question.what) is (held is not None and held > 75.0)
+        assert ("13 cm2" in question.missing) is (not measured)
+        assert ("held fast" in question.what) is (held is not None and held > 75.0)
 
 
 # -- strong blue: a tenth of an ampere and more

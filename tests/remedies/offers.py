@@ -56,3 +56,8 @@ def typed(some: Iterable[Proposal]) -> list[tuple[str, ...]]:
         )
         for proposal in some
     ]
+
+
+def where(some: Iterable[tuple[str, ...]]) -> list[tuple[str, ...]]:
+    """The words, and where they change something, whatever is typed there."""
+    return [(says, *(edit.split(" ", 1)[0] for edit in edits)) for says, *edits in some]

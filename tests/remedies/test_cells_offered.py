@@ -40,7 +40,9 @@ def test_of_cells_that_nobody_names_nothing_is_known():
 
 
 # a tenth of an ampere hour is 360 C, as cells are sold
-@pytest.mark.parametrize(("needed", "shown"), [(9000.0, "2.5 Ah"), (9000.1, "2.6 Ah"), (360.0, "100 mAh"), (1000.0, "300 mAh")])
+@pytest.mark.parametrize(
+    ("needed", "shown"), [(9000.0, "2.5 Ah"), (9000.1, "2.6 Ah"), (360.0, "100 mAh"), (1000.0, "300 mAh")]
+)
 def test_cells_that_hold_more(needed, shown):
     stated = survey(supply=cells("aa", 'capacity = "2000 mAh"\nruns_for = "9 h"'))
     found = offers(stated, given("battery.too-short", MAIN, figures={"needed": needed}))
@@ -48,7 +50,11 @@ def test_cells_that_hold_more(needed, shown):
     # where the file states none, the next two sizes first
     sizes = survey(supply=cells("aaa", 'runs_for = "9 h"'), lamps=lamp())
     found = offers(sizes, given("battery.too-short", MAIN, figures={"needed": needed}))
-    assert [edit for _, edit in found[:3]] == ['supply.main.size = "aa"', 'supply.main.size = "c"', f'supply.main.capacity = "{shown}"']
+    assert [edit for _, edit in found[:3]] == [
+        'supply.main.size = "aa"',
+        'supply.main.size = "c"',
+        f'supply.main.capacity = "{shown}"',
+    ]
     assert len(offers(sizes, given("battery.too-short", MAIN))) == 2
 
 

@@ -9,7 +9,7 @@ from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.survey.small import adaptor, lamp, survey
 
-from .offers import found, given, offers
+from .offers import found, given, offers, where
 
 BOARD = """
 [board.driver]
@@ -127,7 +127,7 @@ def test_a_board_that_withstands_the_volts(driven, highest, most):
     load = given("load.over-volts", ("load", "winch"), ("load", 3, "highest"), figures=figures, limit=12.5)
     says = f"Use one that withstands {most} or more."
     assert offers(driven, board) == ([] if most is None else [(says, f'board.driver.most_volts = "{most}"')])
-    assert offers(driven, load) == ([] if most is None else [(says, f'load.3.highest = "{most}"')])
+    assert where(offers(driven, load)) == ([] if most is None else [(says, "load.3.highest")])
 
 
 @pytest.mark.parametrize(
@@ -272,4 +272,4 @@ def test_volts_of_boards(driven, below, volts):
             works == shown
         )
     finding = given("load.over-volts", ("load", "winch"), ("load", 0, "highest"), figures={"highest": below + 0.01}, limit=below)  # fmt: skip
-    assert offers(driven, finding) == [(f"Use one that withstands {shown} or more.", f'load.0.highest = "{shown}"')]  # fmt: skip
+    assert where(offers(driven, finding)) == [(f"Use one that withstands {shown} or more.", "load.0.highest")]  # fmt: skip
