@@ -200,3 +200,32 @@ def test_a_colour_on_both_sides(orders, case, counts, odd):
         assert len(fact.parts.get("odd", ())) == odd  # type: ignore[arg-type]
         assert (fact.limit is not None) is (case != "no rule")
         assert (fact.severity, fact.words) == ("caution", {"colour": "red"})
+
+
+# -- which of two ways, and whether through both
+
+
+def test_of_two_passages_which_one_is_meant():
+    both = "".join(
+        f'[passage.{name}]\nfrom = "hull"\nto = "bow"\nbore = "4 mm"\nlength = "50 mm"\n'
+        for name in ("port", "starboard")
+    )
+    questions = asked(passages, "passage.cannot-fit", survey(extra=both))
+    (question,) = [one for one in questions if "which passage" in one.missing]
+    assert (question.subject, question.vital) == ("port", True)
+    assert "'hull' and 'bow'" in question.missing
+    assert "('port', 'starboard')" in question.missing
+    assert 'through = ["bow lamp"]' in question.missing
+
+
+@pytest.mark.parametrize(("what", "vital"), [("run", True), ("lead", False)])
+def test_through_several_in_a_row(what, vital):
+    arm = '[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "4 mm"\nlength = "50 mm"\n'
+    run = '[[run]]\nname = "long"\nline = "lights"\nends = ["base", "bow"]\nlength = "400 mm"\n'
+    far = lamp(lead="400 mm to base", at=" at base") if what == "lead" else lamp()
+    questions = asked(
+        passages, "passage.cannot-fit", survey(extra=arm + (run if what == "run" else ""), lamps=far)
+    )
+    (question,) = [one for one in questions if "go through" in one.missing or "goes through" in one.missing]
+    assert (question.subject, question.vital) == ("post", vital)
+    assert "'base' and 'bow'" in question.missing

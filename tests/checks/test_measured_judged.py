@@ -93,7 +93,10 @@ def test_what_is_as_good_as_dark(made, amps, severity):
     assert fact.limit.value == pytest.approx(0.00485 if amps < 0.005 else 0.00824)
 
 
-@pytest.mark.parametrize(("amps", "over"), [(0.025, False), (0.0250000001, False), (0.02501, True)])
+@pytest.mark.parametrize(
+    ("amps", "over"),
+    [(0.025, False), (0.025 * (1 + 0.9e-6), False), (0.025 * (1 + 1.2e-6), True), (0.02501, True)],
+)
 @pytest.mark.parametrize("fits", [True, False])
 def test_a_lamp_that_was_driven_too_hard(made, amps, over, fits):
     # a quarter more than its rating
