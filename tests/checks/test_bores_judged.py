@@ -229,3 +229,11 @@ def test_through_several_in_a_row(what, vital):
     (question,) = [one for one in questions if "go through" in one.missing or "goes through" in one.missing]
     assert (question.subject, question.vital) == ("post", vital)
     assert "'base' and 'bow'" in question.missing
+
+
+def test_a_colour_that_looks_misspelt_is_told_once():
+    (fact,) = facts(colours, "colour.misspelt", leads("redd/black", "redd/white"))
+    assert (fact.words, fact.severity, fact.subject) == ({"known": "red"}, "note", Subject("colour", "redd"))
+    both = facts(colours, "colour.misspelt", leads("redd/blak"))
+    assert {one.words["known"] for one in both} == {"red", "black"}
+    assert facts(colours, "colour.misspelt", leads("red/black", "tea/black")) == []

@@ -306,3 +306,13 @@ def test_a_strip_that_is_cut_between_marks(length, severity, lit, dark):
         assert units(fact) == {"length": "m", "segment": "m", "dark": "m", "lit": ""}
         assert fact.case == ("between marks" if lit else "before the first")
         assert fact.path == ("strip", 0, "length")
+
+
+def test_what_a_bank_asks_for_is_compared_where_it_is_said():
+    said = load(survey(supply=BANK.format('switches_off_below = "60 mA"')), average=0.5, gap=0.0)
+    (within,) = judged(supplies, "supply.switches-off", said)
+    assert within.limit.value == 0.06  # type: ignore[union-attr]
+    assert (
+        judged(supplies, "supply.switches-off", load(survey(supply=BANK.format("")), average=0.5, gap=0.0))
+        == []
+    )
