@@ -233,7 +233,11 @@ def test_through_several_in_a_row(what, vital):
 
 def test_a_colour_that_looks_misspelt_is_told_once():
     (fact,) = facts(colours, "colour.misspelt", leads("gren/black", "gren/white"))
-    assert (fact.words, fact.severity, fact.subject) == ({"known": "green"}, "note", Subject("colour", "gren"))
+    assert (fact.words, fact.severity, fact.subject) == (
+        {"known": "green"},
+        "note",
+        Subject("colour", "gren"),
+    )
     both = facts(colours, "colour.misspelt", leads("gren/blak"))
     assert {one.words["known"] for one in both} == {"green", "black"}
     assert facts(colours, "colour.misspelt", leads("red/black", "tea/black")) == []
