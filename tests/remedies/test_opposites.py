@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from postcheck.remedies.table import proposals
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.survey.small import adaptor, lamp, survey
@@ -482,3 +483,16 @@ def test_a_plug_that_ends_at_its_side_of_the_post():
         )
     ]
     assert told(lines=lines) == told(passage=passage) == []
+
+
+# what is told in the words of a check stands alone: nothing that goes with it is told as its consequence
+@pytest.mark.parametrize(
+    ("check", "subject", "path", "more", "alone"),
+    [
+        ("access.sealed", ("place", "hull"), (), {}, [True]), ("passage.pull", ("passage", "post"), (), {"parts": {"conductor": of("run:feed")}}, [True, True]),
+        ("plug.crossed", ("plug", "foot"), ("plug", 0, "keyed"), {}, [True]), ("trimmer.sealed", ("lamp", "bow lamp"), (), {}, [False]),
+        ("circuit.steady-on-flasher", ("lamp", "bow lamp"), ("lamp", 0), {"case": "lamp"}, [False, True]),
+    ],
+)  # fmt: skip
+def test_what_stands_alone(made, check, subject, path, more, alone):
+    assert [proposal.alone for proposal in proposals(made, given(check, subject, path, **more))] == alone
