@@ -6,11 +6,11 @@ from math import pi, radians
 
 import pytest
 
-from postcheck.checks import grips, turning
+from postcheck.checks import grips, threading, turning
 from postcheck.physics.twist.helix import TwistStrain
 from postcheck.report import Subject
 from postcheck.survey import Survey
-from postcheck.survey.post.figures import Coil, EndBend, Folding, Nicked
+from postcheck.survey.post.figures import Coil, EndBend, Folding, Nicked, Pull
 from tests.survey.small import survey
 
 from .facts import asked, facts, judged, units, values, with_passage
@@ -353,3 +353,82 @@ def test_soldered_strands_and_enamelled_wire_that_move():
     assert units(fact) == {"turn": "rad", "diameter": "m", "stretches": "N", "breaks": "N"}
     assert facts(turning, "passage.enamelled", with_passage(post(), weak=(3.3, 7.7))) == []
     assert facts(turning, "passage.enamelled", with_passage(fine, weak=None)) == []
+
+
+# -- loops: a whole turn each way throws none
+
+
+@pytest.mark.parametrize(
+    ("turn", "stop", "case", "asks"),
+    [("360 deg", "stop = true", None, 0), ("360 deg", "", None, 1), ("360 deg", "stop = false", "no stop", 0), ("361 deg", "stop = true", "far", 0), ("361 deg", "", "far", 0)],
+)  # fmt: skip
+def test_how_far_a_passage_turns(turn, stop, case, asks):
+    built = with_passage(post(f'turn = "{turn}"\n{stop}'), loop_turn=12.3)
+    got = facts(turning, "passage.loops", built)
+    assert [fact.case for fact in got] == ([case] if case else [])
+    assert len(asked(turning, "passage.loops", built)) == asks
+    for fact in got:
+        assert values(fact) == {"turn": pytest.approx(radians(float(turn.split()[0]))), "loop": 12.3}
+        assert units(fact) == {"turn": "rad", "loop": "rad"}
+        assert (fact.severity, fact.path) == ("caution", ("post", "turn" if case == "far" else "stop"))
+    assert judged(turning, "passage.loops", with_passage(built, members=())) == []
+
+
+# -- pulls: 50 N/mm2 of copper; from its breaking load on it may tear, from twice that on it does
+
+
+@pytest.mark.parametrize(
+    ("force", "case", "reason"),
+    [(4.0, None, None), (4.01, "stretches", "stretches"), (9.0, "stretches", "stretches"), (9.01, "stretches", "may tear"), (18.0, "stretches", "may tear"), (18.1, "tears", "tears")],
+)  # fmt: skip
+def test_how_hard_a_wire_is_pulled(force, case, reason):
+    built = post('bends = "90 deg"')
+    pull = Pull(built.passages["post"].members[1], force, 4.0, 9.0, 0.77)
+    got = facts(threading, "passage.pull", with_passage(built, pull=pull))
+    assert [(fact.case, fact.reason) for fact in got] == ([(case, reason)] if case else [])
+    for fact in got:
+        shown = {} if case == "tears" else {"pull": force}
+        assert values(fact) == {
+            **shown,
+            "stands": 4.0,
+            "breaks": 9.0,
+            "bends": 0.77,
+            "in_all": pytest.approx(pi / 2),
+        }
+        assert units(fact) == {
+            **dict.fromkeys(shown, "N"),
+            "stands": "N",
+            "breaks": "N",
+            "bends": "rad",
+            "in_all": "rad",
+        }
+        assert (fact.severity, fact.path, fact.parts) == (
+            "caution",
+            ("post", "bends"),
+            {"conductor": NEGATIVE},
+        )
+        assert fact.limit is not None
+        assert fact.limit.value == 4.0
+    assert judged(threading, "passage.pull", with_passage(built, pull=None)) == []
+
+
+# -- plugs against the bore
+
+
+@pytest.mark.parametrize(("diameter", "found", "asks"), [("5 mm", 0, 0), ("5.1 mm", 1, 0), (None, 0, 1)])
+def test_a_plug_that_has_to_pass(diameter, found, asks):
+    size = f'diameter = "{diameter}"\n' if diameter else ""
+    plug = f'[[plug]]\nname = "foot"\nat = "hull"\npins = ["lights", "main-"]\nkeyed = true\nthrough = ["post"]\n{size}'
+    built = post("", extra=plug)
+    got = facts(threading, "passage.plug", built)
+    assert (len(got), len(asked(threading, "passage.plug", built))) == (found, asks)
+    for fact in got:
+        assert values(fact) == {"diameter": pytest.approx(0.0051)}
+        assert (fact.severity, fact.subject, fact.path) == (
+            "stop",
+            Subject("plug", "foot"),
+            ("plug", 0, "diameter"),
+        )
+        assert fact.parts == {"passage": POST}
+        assert fact.limit is not None
+        assert fact.limit.value == 0.005
