@@ -103,6 +103,15 @@ def test_how_tight_a_bore_may_be(made, count, smallest, found):
         assert fact.limit is not None
         assert fact.limit.value == pytest.approx(smallest * (1.08 if count == 1 else 1.25))
         assert fact.parts == ({"conductor": FEED} if count == 1 else {})
+        assert fact.words == {}
+
+
+def test_what_was_sought_for_long_is_not_sought_again(made):
+    missing = only(made, 3, smallest_bore=0.001, verdict=bundle.NOT_FOUND)
+    longer = Survey(missing.build, missing.limits, effort="long")
+    longer.__dict__["passages"] = missing.passages
+    (fact,) = facts(passages, "passage.tight", longer)
+    assert (fact.case, fact.words) == ("not found", {})
 
 
 def test_what_no_search_finds_a_way_for(made):

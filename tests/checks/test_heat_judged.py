@@ -280,6 +280,8 @@ def test_the_weakest_is_held_against_the_next_weakest(made):
     )
     (fact,) = facts(hot_wires, "wire.hot-beside", wires(made, *some))
     assert (fact.subject.name, fact.parts["what"]) == ("negative", Subject("run", "feed"))
+    just = used(made, "negative", 80.0, insulation_celsius=80.0)
+    assert len(facts(hot_wires, "wire.hot-beside", wires(made, just, *some[1:]))) == 1
     # what is too hot itself is told by itself
     hot = used(made, "negative", 80.1, insulation_celsius=80.0)
     assert facts(hot_wires, "wire.hot-beside", wires(made, hot, *some[1:])) == []

@@ -14,6 +14,7 @@ from postcheck.survey.network.figures import SwitchFigures
 from tests.survey.small import adaptor, survey
 
 from .facts import asked, facts, judged, units, values, with_figures
+from .test_lamps import own_kind, string
 
 MAIN = Subject("supply", "main")
 COOL = FaultHeat(1.0, 60.0, 60.0, 200.0, 300.0)
@@ -200,7 +201,7 @@ def test_a_fuse_that_is_too_small(fuse, highest, severity, most):
 @pytest.mark.parametrize(
     ("fuse", "current", "lasting", "case", "severity", "flows"),
     [
-        ("500 mA", 0.74, 0.0, "held", "stop", 0.74), ("500 mA", 0.76, 0.0, "not sure to open", "caution", 0.76), ("500 mA", 0.76, 0.74, "held", "stop", 0.74),
+        ("500 mA", 0.74, 0.0, "held", "stop", 0.74), ("500 mA", 0.76, 0.0, "not sure to open", "caution", 0.76), ("500 mA", 0.75, 0.0, "not sure to open", "caution", 0.75), ("500 mA", 0.76, 0.74, "held", "stop", 0.74),
         ("500 mA", 0.74, 0.9, "held", "stop", 0.74), ("500 mA UL", 0.499, 0.0, "held", "stop", 0.499), ("500 mA UL", 0.501, 0.0, "not sure to open", "caution", 0.501),
         ("500 mA resettable", 0.499, 0.0, "held", "stop", 0.499),
     ],
@@ -350,3 +351,14 @@ def test_a_bank_that_sleeps_once_something_is_switched_off(nominal, through, fou
     for fact in got:
         assert values(fact) == pytest.approx({"off": nominal - through})
         assert (fact.severity, fact.parts) == ("note", {"bank": MAIN})
+
+
+def test_a_bare_lamp_chooses_no_fuse_but_on_another_supply():
+    aft = '[supply.aft]\nkind = "adaptor"\nplace = "base"\nvolts = "5 V"\nrated = "1 A"\nshares_negative_with = "main"\n[circuit.deck]\nsupply = "aft"\n'
+    feed = '[[run]]\nline = "deck"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+    bare = string("own", None)
+    for circuit, because in (("lights", "lamp.no-resistor:bow lamp"), ("deck", None)):
+        made = survey(lamps=bare.replace('"lights"', f'"{circuit}"'), extra=own_kind() + aft + feed)
+        made = with_figures(made, supplies={"main": made.electrics.supplies["main"]._replace(highest=0.6)})
+        (fact,) = facts(protection, "fuse.too-small", made)
+        assert fact.because_of == because
