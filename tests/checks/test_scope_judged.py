@@ -37,7 +37,7 @@ def test_supplies_that_add_up(widest, found):
     # above it by itself, that is what is told
     alone = with_figures(survey(extra=AFT.format("72 V"), lamps=""), widest=widest)
     assert [fact.case for fact in facts(scope, "scope.volts", alone)] == ["supply"]
-    assert len([one for one in judged(scope, "scope.volts", made)]) == 3 + found
+    assert len(judged(scope, "scope.volts", made)) == 3 + found
 
 
 @pytest.mark.parametrize(
