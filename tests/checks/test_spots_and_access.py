@@ -156,7 +156,7 @@ def test_how_hot_a_motor_gets(made, running, held, severity, case, current):
 @pytest.mark.parametrize(
     ("running", "held", "measured", "said", "asks", "vital"),
     [
-        (60.0, 70.0, False, True, 0, None), (60.0, 75.1, False, True, 1, False), (60.0, 150.1, False, True, 1, True), (75.1, 70.0, False, True, 1, False),
+        (60.0, 70.0, False, True, 0, None), (75.0, 75.0, False, False, 0, None), (60.0, 75.1, False, True, 1, False), (60.0, 150.1, False, True, 1, True), (75.1, 70.0, False, True, 1, False),
         (75.1, 70.0, True, False, 0, None), (60.0, 75.1, True, False, 1, False), (75.1, None, False, True, 1, False), (None, 151.0, False, False, 1, True),
     ],
 )  # fmt: skip
