@@ -12,6 +12,7 @@ from postcheck.checks.judge import Judgement, judge, settled, unlinked
 from postcheck.checks.occasions import has_an_occasion
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
+from postcheck.limits import Limits
 from postcheck.report import Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from tests.survey.small import adaptor, lamp, survey
@@ -278,3 +279,67 @@ def test_a_check_that_found_or_asked_something_was_not_without():
     finds = check(names[2], finding(names[2]))._replace(subject="load")
     assert of(loads[0], asks, finds, made=empty).nothing == (names[0],)
     assert of(*loads, made=survey(lamps=lamp(), extra=MOTOR.format("motor"))).nothing == ()
+
+
+# -- a changed limit hides nothing that can burn, and nothing vital
+
+
+def changed(
+    *results: Any,
+    always: tuple[Any, ...] = (),
+    extra: str = "",
+    dangerous: bool = True,
+    limits: tuple[str, ...] = ("lamp.current.stop",),
+) -> Judgement:
+    """By a check that finds these at the limit as it was, and what is found always."""
+
+    def told(one: Survey) -> Iterator[Any]:
+        yield from always
+        if one.limits.value("lamp.current.stop") == Limits().value("lamp.current.stop"):
+            yield from results
+
+    made = survey(extra=extra)
+    lax = Survey(made.build, Limits({"lamp.current.stop": (2.0, "as meant")}))
+    return judge(lax, (Check("a.hot", "stop", "lamp", "", "", "", limits, "", told, dangerous),))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("severity", "firm", "dangerous", "hidden"),
+    [("stop", "", True, True), ("stop", "", False, False), ("caution", "", True, False), ("caution", "it burns", False, True), ("note", "it burns", True, False)],
+)  # fmt: skip
+def test_what_burns_cannot_be_hidden_by_a_limit(severity, firm, dangerous, hidden):
+    judgement = changed(finding("a.hot", severity, firm=firm), dangerous=dangerous)
+    assert judgement.findings == ()
+    assert [(one.subject, one.vital) for one in judgement.not_judged] == [("bow lamp", True)] * hidden
+    assert judgement.verdict == ("incomplete" if hidden else "clear")
+    for one in judgement.not_judged:
+        assert "'a.hot:bow lamp'" in one.what
+        assert "'lamp.current.stop' as this file changes it" in one.what
+    plain = changed(finding("a.hot", "stop"), limits=("lamp.dim",))
+    assert ["a limit that this file changes" in one.what for one in plain.not_judged] == [True]
+
+
+def test_what_is_found_all_the_same_is_not_hidden():
+    stop = finding("a.hot", "stop")
+    # lighter than it was is hidden, as heavy is not
+    assert len(changed(stop, always=(finding("a.hot", "caution", "other"),)).not_judged) == 1
+    assert changed(always=(stop,)).not_judged == ()
+
+
+def test_what_was_vital_stays_vital():
+    vital = NotJudged("bow lamp", "what", "that", vital=True)
+    assert [(one.subject, one.vital) for one in changed(vital).not_judged] == [("bow lamp", True)]
+    assert changed(NotJudged("bow lamp", "what", "that")).not_judged == ()
+    # asked either way it is asked once, and as vital
+    once = changed(vital, always=(NotJudged("bow lamp", "other", "that"),))
+    assert [(one.what, one.vital) for one in once.not_judged] == [("what", True), ("other", False)]
+    # where a finding tells of it already it need not be asked; one that is accepted tells nothing
+    assert changed(vital, always=(finding("a.hot", "caution"),)).not_judged == ()
+    waived = '[[accept]]\nfinding = "a.hot:bow lamp"\nreason = "as meant"\n'
+    assert len(changed(vital, always=(finding("a.hot", "caution"),), extra=waived).not_judged) == 1
+    assert len(changed(vital, always=(finding("a.hot", "caution", "other"),)).not_judged) == 1
+
+
+def test_by_the_limits_as_they_were_nothing_is_looked_at_again():
+    vital = NotJudged("bow lamp", "what", "that")
+    assert of(check("a.one", vital)).not_judged == (vital,)
