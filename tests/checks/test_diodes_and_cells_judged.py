@@ -189,6 +189,7 @@ def test_a_run_that_is_shorter_than_its_way(way, found):
     for fact in got:
         assert values(fact) == pytest.approx({"length": 0.3, "way": way / 1e3, "lacks": 0.0001}, abs=1e-9)
         assert set(units(fact).values()) == {"m"}
+        assert fact.path[0::2] == ("run", "length")
         assert fact.parts["from"] == Subject("place", "base")
         assert fact.parts["to"] == Subject("place", "hull")
         assert fact.severity == "caution"
@@ -205,6 +206,7 @@ def test_of_a_lead_the_leg_that_lacks_most():
         pytest.approx(0.03),
         pytest.approx(0.1),
     )
+    assert (fact.path, fact.parts["conductor"]) == (("lamp", 0, "lead"), Subject("lead", "bow lamp"))
     legs = legs.replace("back", "feed")
     (fact,) = facts(ways, "way.short", survey(extra=WAY.format(250, 130), lamps=legs))
     assert values(fact)["lacks"] == pytest.approx(0.03)

@@ -178,3 +178,30 @@ def test_a_bench_supply_that_held_at_its_limit(held, limit, least):
     made = build(**({"limit": limit} if limit else {}))
     first, *_ = judged(measured, "proof.current", read(made, amps=0.003, held=held))
     assert first.limit.value == pytest.approx(least)  # type: ignore[union-attr]
+
+
+# with a resistor that may be in the way, and without it; of what is more than the limit that was set, the limit
+@pytest.mark.parametrize(
+    ("limit", "shown"),
+    [
+        (None, {"with_least": 0.001, "with_most": 0.002, "bare_least": 0.005, "bare_most": 0.008}), ("5 mA", {"with_least": 0.001, "with_most": 0.002, "bare_least": 0.005, "bare_most": 0.008}),
+        ("4.9 mA", {"with_least": 0.001, "with_most": 0.002, "held_at": 0.0049}),
+    ],
+)  # fmt: skip
+def test_the_bands_with_a_resistor_and_without(limit, shown):
+    made = build(**({"limit": f'"{limit}"'} if limit else {}))
+    test_point = SimpleNamespace(resistor_position="behind", resistor_positions=(("bow lamp", "behind"),))
+    bands = ((0.001, 0.0015, 0.002, True), (0.005, 0.0065, 0.008, False))
+    built = read(made, bands=bands, amps=0.003, test_point=test_point)
+    (fact,) = facts(measured, "proof.current", built)
+    base = {"current", "least", "usual", "most", "volts"}
+    assert {name: value for name, value in values(fact).items() if name not in base} == pytest.approx(shown)
+    assert fact.case == "resistor, not explained"
+    ahead = read(
+        made,
+        bands=bands,
+        amps=0.003,
+        test_point=SimpleNamespace(resistor_position="ahead", resistor_positions=()),
+    )
+    (fact,) = facts(measured, "proof.current", ahead)
+    assert fact.case == "plain, not explained"
