@@ -432,3 +432,16 @@ def test_a_plug_that_has_to_pass(diameter, found, asks):
         assert fact.parts == {"passage": POST}
         assert fact.limit is not None
         assert fact.limit.value == 0.005
+
+
+def test_enamel_and_strands_are_none_of_the_solid_wires():
+    runs = "".join(
+        f'[[run]]\nname = "{wire}"\nspare = true\nends = ["base", "hull"]\nlength = "300 mm"\nwire = "{wire}"\n'
+        for wire in ("enamel-0.50", "ptfe-20")
+    )
+    built = post(wire="wrap-30", extra=runs)
+    assert len(built.passages["post"].members) == 4
+    nicked = Nicked(built.passages["post"].members[0], (999.0, 9999.0))
+    (fact,) = facts(turning, "passage.solid", with_passage(built, nicked=nicked))
+    assert (fact.case, fact.parts) == ("nicked", {"wires": (FEED, NEGATIVE)})
+    assert values(fact)["diameter"] == pytest.approx(0.2546e-3, rel=1e-3)
