@@ -89,3 +89,16 @@ def test_two_strands_are_strands():
         post='bore = "1.7 mm"\nlength = "160 mm"', supply=adaptor(), wire="pair-28", extra=kind.format(28, 0.74) + kind.format(30, 0.66) + stock
     )  # fmt: skip
     assert [proposal.changes[0].value for proposal in slimmer(made, made.passages["post"])] == ["pair-30"]
+
+
+@pytest.mark.parametrize(
+    ("thick", "thin", "who"),
+    [(0, 0, "'feed' and 'negative'"), (0, 1, "'feed' and 'negative'"), (1, 0, "all of its runs"), (1, 1, "the thicker ones of its runs")],
+)  # fmt: skip
+def test_up_to_two_runs_are_named(thick, thin, who):
+    run = '[[run]]\nname = "{}"\nspare = true\nends = ["base", "hull"]\nlength = "300 mm"\nwire = "{}"\n'
+    extra = run.format("thick", "ptfe-28") * thick + run.format("thin", "ptfe-30") * thin
+    made = survey(post='bore = "5 mm"\nlength = "160 mm"', extra=extra)
+    first = next(slimmer(made, made.passages["post"]))
+    assert first.says == f"Or use ptfe-30 for {who}: it fits, and the volts still arrive."
+    assert len(first.changes) == 2 + thick

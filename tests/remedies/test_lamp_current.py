@@ -13,7 +13,7 @@ from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.checks.facts import with_figures
 from tests.checks.test_lamps import own_kind, string
-from tests.survey.small import survey
+from tests.survey.small import adaptor, survey
 
 from .offers import given, offers
 
@@ -545,3 +545,29 @@ def test_never_more_in_series_than_there_are():
 
 def test_a_bare_lamp_is_given_its_first_by_another_check():
     assert told(made(None), "lamp.over-rating") == []
+
+
+# (8.8 - 3) V x 30 mA = 174 mW, and from 5 % more supply on (1.05)**2 of that, 192 mW: more than three quarters of 1/4 W
+@pytest.mark.parametrize(("volts", "power"), [("8.8 V", "1/2 W"), ("8.5 V", "1/4 W")])
+def test_the_power_before_a_filament_goes_with_the_square_of_the_volts(volts, power):
+    rice = survey(lamps=string("rice-3v", None), supply=adaptor().replace("12 V", volts))
+    assert told(rice, "lamp.over-rating")[0] == f"Put 220 ohm {power} at 'hull' before it."
+
+
+def test_of_several_behind_which_all_strings_are():
+    # 20 mA each of three are 60 mA: 108 mW in 30 ohm, and 396 in 110
+    build = as_if(made("30 ohm 1/8 W + 110 ohm 1/2 W", parallel=3, one_resistor="true"), nominal=0.02)
+    assert offers(build, given("resistor.overloaded", LAMP, figures={"highest": 0.5})) == [
+        (
+            "Use 1/4 W for the 30 ohm and 1 W for the 110 ohm.",
+            'lamp.0.resistor = "30 ohm 1/4 W + 110 ohm 1 W"',
+        )
+    ]
+
+
+def test_fewer_in_series_with_the_power_that_takes():
+    # (5.7 + 0.6)**2 / 0.95**2 / 390 = 113 mW; (9.43 / 0.95)**2 / 560 = 176
+    build = survey(lamps=string("own", resistor="100 ohm 1/16 W", series=4), extra=own_kind())
+    assert [edits[0] for _, *edits in offers(build, given("lamp.dim", LAMP))] == [
+        'lamp.0.resistor = "390 ohm 1/4 W"', 'lamp.0.resistor = "560 ohm 1/4 W"',
+    ]  # fmt: skip

@@ -271,3 +271,12 @@ def test_what_is_fixed_is_not_laid_again():
         made.passages["post"] = made.passages["post"]._replace(slack_needed=0.15)  # type: ignore[index]
         # 310 mm are taken, and 340 with both ends; what is fixed has its ends
         assert len(offers(made, given("passage.slack", POST))) == 1 + offered
+
+
+@pytest.mark.parametrize(("fixed", "offered"), [("", True), ("fixed = true\n", False)])
+def test_a_cable_that_is_fixed_is_not_laid_again(fixed, offered):
+    core = f'[[run]]\nname = "{{}}"\ncable = "grey"\nspare = true\nends = ["base", "hull"]\nlength = "305 mm"\n{fixed}'
+    cable = '[cable.grey]\noutside = "2 mm"\n' + core.format("c1") + core.format("c2")
+    made = survey(post='bore = "5 mm"\nlength = "160 mm"\nturn = "45 deg"\nslack = "1 mm"', extra=cable)
+    made.passages["post"] = made.passages["post"]._replace(slack_needed=0.15)  # type: ignore[index]
+    assert len(offers(made, given("passage.slack", POST))) == 1 + offered
