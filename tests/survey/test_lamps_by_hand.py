@@ -1,0 +1,368 @@
+"""The figures of lamps whose forward voltage no heat moves: SciPy's root finder on Kirchhoff's laws written here.
+
+The room's air is 5 to 35 degC, so wires are at 20 degC as usual; at 35 and 5 degC they have 15 x 0.393 % more and less (IEC 60028).
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from scipy.optimize import brentq, root
+
+import postcheck
+from postcheck.survey import Survey
+
+SLOPE = 2 * 1.380649e-23 * 298.15 / 1.602176634e-19  # n V_T at 25 degC, SI of 2019
+WARM, COLD = 1.0 + 15.0 * 0.00393, 1.0 - 15.0 * 0.00393
+
+HEAD = """
+format = 1
+[build]
+name = "Tender"
+air = "5..35 degC"
+[usual]
+lead = "fine"
+[wire.fine]
+strand = "0.1 mm"
+outside = "0.2 mm"
+ohms_per_metre = "2 ohm/m"
+[lamp_kind.plain]
+forward = "1.9/2.0/2.15 V"
+at = "20 mA"
+low_forward = "1.9 V"
+low_at = "5 mA"
+per_kelvin = "0 mV"
+rated = "20 mA"
+[supply.main]
+kind = "adaptor"
+place = "base"
+volts = "12 V"
+tolerance = "5 %"
+resistance = "0.5 ohm"
+rated = "1 A"
+[place.base]
+access = "open"
+[place.hull]
+access = "open"
+[circuit.lights]
+supply = "main"
+[[run]]
+name = "feed"
+line = "lights"
+ends = ["base", "hull"]
+ohms = "2 ohm"
+[[run]]
+name = "back"
+line = "main-"
+ends = ["base", "hull"]
+ohms = "3 ohm"
+"""
+ONE = '[[lamp]]\nname = "one"\ncircuit = "lights"\nkind = "plain"\nplace = "hull"\nseries = 2\nresistor = "330 ohm 1/4 W 5 %"\nlead = "1000 mm to hull"\n'
+TWO = '[[lamp]]\nname = "two"\ncircuit = "{circuit}"\nkind = "plain"\nplace = "hull"\nresistor = "470 ohm 1/2 W 2 %"\n'
+
+
+def survey(text: str, head: str = HEAD) -> Survey:
+    return Survey(postcheck.loads(head + text))
+
+
+def near(value: Any) -> Any:
+    return pytest.approx(value, rel=1e-8, abs=1e-12)
+
+
+def die(amps: float, shift: float = 0.0) -> float:
+    """V of Shockley's law with a resistance, through 1.9 V at 5 mA and 2.0 V at 20 mA; moved to its least or most."""
+    series = (0.1 - SLOPE * math.log(4)) / 0.015
+    saturation = 0.005 / math.expm1((1.9 - 0.005 * series) / SLOPE)
+    return SLOPE * math.log1p(max(amps, 0.0) / saturation) + amps * series + shift
+
+
+def alone(volts: float, ohms: float, dice: int, shift: float = 0.0) -> float:
+    """A of some dice behind a resistance."""
+    return float(
+        brentq(lambda amps: volts - amps * ohms - dice * die(amps, shift), 0.0, 1.0, xtol=1e-16, rtol=1e-14)
+    )
+
+
+def both(volts: float, shared: float, first: tuple[float, float], second: tuple[float, float]) -> list[float]:
+    """A of two dice behind a resistance and one beside them behind another: ohm and shift of each, and what they share."""
+
+    def off(amps: Any) -> list[float]:
+        lost = shared * (amps[0] + amps[1])
+        return [
+            volts - lost - first[0] * amps[0] - 2 * die(amps[0], first[1]),
+            volts - lost - second[0] * amps[1] - die(amps[1], second[1]),
+        ]
+
+    found = root(off, [0.02, 0.02], tol=1e-14)
+    assert max(map(abs, found.fun)) < 1e-11
+    return list(map(float, found.x))
+
+
+def test_the_usual_the_least_and_the_most_of_two_lamps_on_one_pair_of_wires() -> None:
+    made = survey(ONE + TWO.format(circuit="lights"))
+    lamp, other = (made.electrics.lamps[name] for name in ("one", "two"))
+    assert made.electrics.proven
+    usual = both(12.0, 5.5, (334.0, 0.0), (470.0, 0.0))
+    assert [lamp.nominal, other.nominal] == near(usual)
+    # most: own dice and resistor let most through and the shared wires are cold, the other takes least and its wires are warm
+    shared = 0.5 + 5.0 * COLD
+    most = both(12.6, shared, (330.0 * 0.95 + 4.0 * COLD, -0.1), (470.0 * 1.02, 0.15))[0]
+    assert lamp.highest == near(most)
+    shared = 0.5 + 5.0 * WARM
+    least = both(11.4, shared, (330.0 * 1.05 + 4.0 * WARM, 0.15), (470.0 * 0.98, -0.1))[0]
+    assert lamp.lowest == near(least)
+    assert other.highest == near(
+        both(12.6, 0.5 + 5.0 * COLD, (330.0 * 1.05 + 4.0 * WARM, 0.15), (470.0 * 0.98, -0.1))[1]
+    )
+    # with nothing else on
+    assert lamp.alone == near(alone(12.6, 0.5 + 5.0 * COLD + 330.0 * 0.95 + 4.0 * COLD, 2, -0.1))
+    assert lamp.alone > lamp.highest
+    assert lamp.strings == near((usual[0],))
+    assert (lamp.rated, lamp.rated_outside, lamp.hottest) == near((0.02, 0.02, 35.0))
+
+
+def test_where_the_volts_of_a_lamp_go() -> None:
+    made = survey(ONE + TWO.format(circuit="lights"))
+    lamp, other = (made.electrics.lamps[name] for name in ("one", "two"))
+    total = lamp.nominal + other.nominal
+    assert (lamp.joint_volts, other.joint_volts) == near((12.0 - 5.5 * total,) * 2)
+    assert lamp.loss == near(5.0 * total)
+    assert lamp.lead_drop == near(4.0 * lamp.nominal)
+    assert other.lead_drop == pytest.approx(0.0, abs=1e-9)
+    assert lamp.string_volts == near(2.0 * die(lamp.nominal))
+    assert lamp.die_volts == near(die(lamp.nominal))
+    # the light that the loss costs: of a string on the volts of the supply's poles, by its current
+    whole = alone(lamp.joint_volts + lamp.loss, 334.0, 2)
+    assert lamp.light_lost == near(1.0 - lamp.nominal / whole)
+    assert (lamp.duty_cycle, lamp.resistor_fraction, lamp.shares, lamp.turned) == (1.0, 1.0, (), None)
+
+
+def test_a_lamp_by_itself_and_what_is_likely_of_it() -> None:
+    """The root of the sum of the squares of what the supply, the dice, the resistor and the air move by themselves."""
+    made = survey(ONE)
+    lamp = made.electrics.lamps["one"]
+    ohms = 5.5 + 4.0
+    usual = alone(12.0, ohms + 330.0, 2)
+    up = [
+        alone(12.6, ohms + 330.0, 2),
+        alone(12.0, ohms + 330.0, 2, -0.1),
+        alone(12.0, ohms + 330.0 * 0.95, 2),
+    ]
+    down = [
+        alone(11.4, ohms + 330.0, 2),
+        alone(12.0, ohms + 330.0, 2, 0.15),
+        alone(12.0, ohms + 330.0 * 1.05, 2),
+    ]
+    assert lamp.nominal == near(usual)
+    assert lamp.likely_highest == near(usual + math.hypot(*(amps - usual for amps in up)))
+    assert lamp.likely_lowest == near(usual - math.hypot(*(amps - usual for amps in down)))
+    highest = alone(12.6, 0.5 + 9.0 * COLD + 330.0 * 0.95, 2, -0.1)
+    assert (lamp.highest, lamp.alone) == near((highest,) * 2)
+    assert lamp.lowest == near(alone(11.4, 0.5 + 9.0 * WARM + 330.0 * 1.05, 2, 0.15))
+    # W in its resistor: usual, likely with current and ohms of one corner, and at its most
+    assert lamp.resistor_nominal == near(usual**2 * 330.0)
+    watts = [
+        up[0] ** 2 * 330.0 - lamp.resistor_nominal,
+        up[1] ** 2 * 330.0 - lamp.resistor_nominal,
+        up[2] ** 2 * 330.0 * 0.95 - lamp.resistor_nominal,
+    ]
+    assert lamp.resistor_likely == near(lamp.resistor_nominal + math.hypot(*watts))
+    assert (lamp.resistor_highest, lamp.resistor_load) == near((highest**2 * 330.0 * 0.95,) * 2)
+    assert lamp.spot == (near(usual**2 * 330.0), 0.25)
+
+
+def test_a_resistor_with_little_of_the_volts_is_warmest_with_the_most_ohms() -> None:
+    """Power in a resistor R behind 100 ohm of others is greatest at R = 100: below that more ohms take more."""
+    text = ONE.replace("330 ohm 1/4 W 5 %", "20 ohm 1/4 W 10 %").replace(
+        '"hull"\nseries = 2', '"hull"\nseries = 4'
+    )
+    made = survey(text, HEAD.replace('"2 ohm"', '"100 ohm"'))
+    lamp = made.electrics.lamps["one"]
+    other = alone(12.6, 0.5 + (103.0 + 4.0) * COLD + 22.0, 4, -0.1)
+    highest = alone(12.6, 0.5 + (103.0 + 4.0) * COLD + 18.0, 4, -0.1)
+    assert lamp.highest == near(highest)
+    assert other**2 * 22.0 > highest**2 * 18.0
+    assert lamp.resistor_highest == near(other**2 * 22.0)
+
+
+FLASH = (
+    '[circuit.flash]\nsupply = "main"\nbehaviour = "{how}"\nrate = "60 /min"\n{more}'
+    '[[run]]\nname = "other"\nline = "flash"\nends = ["base", "hull"]\nohms = "4 ohm"\n'
+)
+
+
+@pytest.mark.parametrize(
+    ("how", "more", "depth", "duty"),
+    [
+        ("flash", 'on_share = "30 %"\n', 1.0, 0.3),
+        ("flash", "", 1.0, 0.5),
+        ("fade", "", 1.0, 0.5),
+        ("fade", 'least_share = "40 %"\n', 0.6, 0.7),
+    ],
+)
+def test_what_a_steady_lamp_does_when_another_comes_on(
+    how: str, more: str, depth: float, duty: float
+) -> None:
+    made = survey(ONE + TWO.format(circuit="flash") + FLASH.format(how=how, more=more))
+    dark = alone(12.0, 5.5 + 334.0, 2)
+    lit = both(12.0, 0.5 + 3.0, (336.0, 0.0), (474.0, 0.0))
+    steps = {
+        (step.kind, step.lamp, step.flasher, step.by, step.rate): step.share for step in made.electrics.steps
+    }
+    fast = how == "flash" or depth >= 0.1
+    assert fast
+    if how == "flash":
+        assert steps == {("lamp", "one", "flash", "circuit", 1.0): near((lit[0] / dark - 1.0) * depth)}
+    two = made.electrics.lamps["two"]
+    assert two.nominal == near(lit[1])
+    assert two.duty_cycle == near(duty)
+    # a pulse of a second at most only counts by its average
+    assert two.resistor_fraction == near(duty)
+    # the other is at its most with this one dark, and at its least with it on
+    one = made.electrics.lamps["one"]
+    if how == "flash":
+        assert one.highest == near(alone(12.6, 0.5 + 9.0 * COLD + 330.0 * 0.95, 2, -0.1))
+    assert made.electrics.supplies["main"].average == near(sum(lit) - (1.0 - duty) * lit[1])
+
+
+def test_two_flashers_each_alone_and_both_at_once() -> None:
+    third = (
+        TWO.format(circuit="wink").replace('"two"', '"three"').replace("470", "390")
+        + '[circuit.wink]\nsupply = "main"\nbehaviour = "flash"\nrate = "90 /min"\non_share = "10 %"\n'
+        '[[run]]\nline = "wink"\nends = ["base", "hull"]\nohms = "6 ohm"\n'
+    )
+    made = survey(
+        ONE + TWO.format(circuit="flash") + FLASH.format(how="flash", more='on_share = "30 %"\n') + third
+    )
+    dark = alone(12.0, 5.5 + 334.0, 2)
+    first = both(12.0, 3.5, (336.0, 0.0), (474.0, 0.0))[0]
+    second = both(12.0, 3.5, (336.0, 0.0), (396.0, 0.0))[0]
+
+    def off(amps: Any) -> list[float]:
+        lost = 3.5 * sum(amps)
+        return [
+            12.0 - lost - 336.0 * amps[0] - 2 * die(amps[0]),
+            12.0 - lost - 474.0 * amps[1] - die(amps[1]),
+            12.0 - lost - 396.0 * amps[2] - die(amps[2]),
+        ]
+
+    together = float(root(off, [0.02] * 3, tol=1e-14).x[0])
+    found = {(step.lamp, step.flasher): (step.share, step.rate) for step in made.electrics.steps}
+    assert found == {
+        ("one", "flash"): (near(first / dark - 1.0), 1.0),
+        ("one", "wink"): (near(second / dark - 1.0), 1.5),
+        ("one", None): (near(together / dark - 1.0), None),
+    }
+
+
+def test_what_a_lamp_loses_while_a_motor_starts() -> None:
+    motor = '[[load]]\nname = "screw"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "50 mA"\nmost = "60 mA"\n{more}'
+    for more, amps, given in (('starting = "170 mA"\n', 0.17, True), ("", 0.3, False)):
+        made = survey(ONE + motor.format(more=more))
+        running = alone(12.0 - 5.5 * 0.05, 5.5 + 334.0, 2)
+        starting = alone(12.0 - 5.5 * amps, 5.5 + 334.0, 2)
+        (dip,) = made.electrics.dips
+        assert (dip.kind, dip.lamp, dip.load, dip.given) == ("lamp", "one", "screw", given)
+        assert (dip.share, dip.starting) == near((1.0 - starting / running, amps))
+
+
+def test_three_strings_behind_one_resistor() -> None:
+    text = ONE.replace("330 ohm 1/4 W 5 %", "100 ohm 1/4 W 5 %").replace(
+        "series = 2", "series = 2\nparallel = 3\none_resistor = true"
+    )
+    made = survey(text)
+    lamp = made.electrics.lamps["one"]
+    # each string has a third of what goes through resistor, lead and wires
+    usual = alone(12.0, 3.0 * (5.5 + 4.0 + 100.0), 2)
+    assert lamp.nominal == near(usual)
+    assert lamp.strings == near((usual,) * 3)
+    assert (lamp.resistor_nominal, lamp.resistor_load) == near((9.0 * usual**2 * 100.0,) * 2)
+    assert lamp.lead_drop == near(3.0 * 4.0 * usual)
+    most = alone(12.6, 3.0 * (0.5 + 9.0 * COLD + 95.0), 2, -0.1)
+    assert lamp.resistor_highest == near(9.0 * most**2 * 95.0)
+    assert lamp.resistor_likely == lamp.resistor_nominal
+
+    # one string with the least forward voltage, the other two typical
+    def off(amps: Any) -> list[float]:
+        left = 12.0 - 109.5 * (amps[0] + 2.0 * amps[1])
+        return [left - 2 * die(amps[0], -0.1), left - 2 * die(amps[1])]
+
+    first, rest = map(float, root(off, [0.03, 0.02], tol=1e-14).x)
+    assert lamp.shares == near((first, rest, rest))
+    assert lamp.alone == lamp.highest
+    (fault,) = made.electrics.parallel_string_faults
+    assert (fault.circuit, fault.how, fault.lamp, fault.other, fault.rated) == (
+        "lights",
+        "open",
+        "one",
+        "one",
+        0.02,
+    )
+    assert fault.current == near(alone(12.0, 2.0 * 109.5, 2))
+    matched = survey(text + "matched = true\n").electrics.lamps["one"]
+    assert matched.shares == ()
+
+
+@pytest.mark.parametrize(("setting", "turned_in"), [(" set 150 ohm", 150.0), ("", 0.0)])
+def test_a_trimmer_turned_to_nothing_and_to_all_of_its_track(setting: str, turned_in: float) -> None:
+    made = survey(ONE.replace("330 ohm 1/4 W 5 %", f"220 ohm 1/4 W 5 % + trimmer 500 1/2 W 10 %{setting}"))
+    lamp = made.electrics.lamps["one"]
+    assert lamp.nominal == near(alone(12.0, 9.5 + 220.0 + turned_in, 2))
+    assert lamp.turned == near((alone(12.0, 9.5 + 220.0, 2), alone(12.0, 9.5 + 720.0, 2)))
+    # at its least all of the track and 10 % of it is in, where nobody says the setting
+    more = 550.0 if not turned_in else 150.0 * 1.05
+    if not turned_in:
+        assert lamp.lowest == near(alone(11.4, 0.5 + 9.0 * WARM + 231.0 + more, 2, 0.15))
+    # which of the two is nearer to its rating
+    usual = lamp.nominal
+    fixed = usual**2 * 220.0 / 0.25
+    if turned_in:
+        # a track stands its power as a whole: 150 of 500 ohm of it is what dissipates
+        assert lamp.spot == (near(usual**2 * 220.0), 0.25)
+        return
+    tried = [500.0 * step / 24.0 for step in range(1, 25)]
+    track = max(alone(12.0, 9.5 + 220.0 + ohms, 2) ** 2 * ohms for ohms in tried)
+    assert lamp.spot == ((near(usual**2 * 220.0), 0.25) if fixed > track / 0.5 else (near(track), 0.5))
+
+
+STRIP = (
+    '[strip_kind.own]\nvolts = "12 V"\nsegment = "50 mm"\nseries = 4\nohms = "120 ohm"\nkind = "plain"\nstrings = 2\n'
+    '[[strip]]\nname = "hall"\ncircuit = "lights"\nkind = "own"\nplace = "hull"\nsegments = 3\ntrace = "30 ohm/m"\n'
+)
+
+
+def test_the_segments_of_a_strip_along_its_traces() -> None:
+    """A ladder of three: each step has 1.5 ohm of trace on either side, and two chains of four dice behind 120 ohm."""
+
+    def solve(volts: float, shared: float, trace: float, ohms: float, shift: float) -> list[float]:
+        def off(amps: Any) -> list[float]:
+            left, rows = volts - shared * 2.0 * sum(amps), []
+            for segment in range(3):
+                left -= 2.0 * trace * 2.0 * sum(amps[segment:])
+                rows.append(left - ohms * amps[segment] - 4 * die(amps[segment], shift))
+            return rows
+
+        found = root(off, [0.02, 0.018, 0.017], tol=1e-14)
+        assert max(map(abs, found.fun)) < 1e-11
+        return list(map(float, found.x))
+
+    usual = solve(12.0, 5.5, 1.5, 120.0, 0.0)
+    (strip,) = survey(STRIP).electrics.strips.values()
+    assert strip.nominal == near(2.0 * sum(usual))
+    assert [amps for _, amps in strip.segments] == near([2.0 * amps for amps in usual])
+    assert [volts for volts, _ in strip.segments] == near([120.0 * amps + 4 * die(amps) for amps in usual])
+    assert (strip.segment_current, strip.last_current) == near((usual[0], usual[-1]))
+    most = solve(12.6, 0.5 + 5.0 * COLD, 1.5 * COLD, 114.0, -0.1)
+    assert (strip.highest, strip.through) == near((2.0 * sum(most),) * 2)
+    # of the light of its last segment against that on the supply's own volts
+    whole = alone(12.0, 120.0, 4)
+    assert strip.light_lost == pytest.approx(1.0 - usual[-1] / whole, rel=0.02)
+    # where its traces were not measured, all lie side by side
+    (flat,) = survey(STRIP.replace('trace = "30 ohm/m"\n', "")).electrics.strips.values()
+    each = alone(12.0, 6.0 * 5.5 + 120.0, 4)
+    assert [amps for _, amps in flat.segments] == near([2.0 * each] * 3)
+    assert (flat.through, flat.highest) == near(
+        (6.0 * alone(12.6, 6.0 * (0.5 + 5.0 * COLD) + 114.0, 4, -0.1),) * 2
+    )
