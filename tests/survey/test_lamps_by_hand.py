@@ -13,6 +13,7 @@ from scipy.optimize import brentq, root
 
 import postcheck
 from postcheck.survey import Survey
+from postcheck.survey.network import corners
 
 SLOPE = 2 * 1.380649e-23 * 298.15 / 1.602176634e-19  # n V_T at 25 degC, SI of 2019
 WARM, COLD = 1.0 + 15.0 * 0.00393, 1.0 - 15.0 * 0.00393
@@ -366,3 +367,41 @@ def test_the_segments_of_a_strip_along_its_traces() -> None:
     assert (flat.through, flat.highest) == near(
         (6.0 * alone(12.6, 6.0 * (0.5 + 5.0 * COLD) + 114.0, 4, -0.1),) * 2
     )
+
+
+def test_a_trimmer_before_several_strings_takes_what_all_of_them_take() -> None:
+    text = ONE.replace("330 ohm 1/4 W 5 %", "50 ohm 1/4 W 5 % + trimmer 200 ohm 1/2 W 10 % set 80 ohm")
+    made = survey(text.replace("series = 2", "series = 2\nparallel = 3\none_resistor = true"))
+    lamp = made.electrics.lamps["one"]
+    usual = alone(12.0, 3.0 * (9.5 + 130.0), 2)
+    assert lamp.nominal == near(usual)
+    # the way to it is taken as stiff
+    assert lamp.turned == near(
+        (alone(lamp.joint_volts, 3.0 * 50.0, 2), alone(lamp.joint_volts, 3.0 * 250.0, 2))
+    )
+
+
+@pytest.mark.parametrize("conductors", [1, 2])
+def test_where_corners_are_not_solved_in_full_a_lamp_by_itself_has_the_same_span(
+    conductors: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One string sees the rest as a voltage behind a resistance, so there the short way loses nothing."""
+    head = HEAD.replace('ohms = "2 ohm"', f'ohms = "2 ohm"\nconductors = {conductors}')
+    monkeypatch.setattr(corners, "EXACT_STRINGS", 0)
+    lamp = survey(ONE, head).electrics.lamps["one"]
+    ways = 2.0 / conductors + 3.0 + 4.0
+    assert lamp.highest == near(alone(12.6, 0.5 + ways * COLD + 330.0 * 0.95, 2, -0.1))
+    assert lamp.lowest == near(alone(11.4, 0.5 + ways * WARM + 330.0 * 1.05, 2, 0.15))
+    assert lamp.likely_highest > lamp.nominal > lamp.likely_lowest
+
+
+def test_where_corners_are_not_solved_in_full_two_lamps_are_on_the_safe_side(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    full = survey(ONE + TWO.format(circuit="lights")).electrics.lamps
+    monkeypatch.setattr(corners, "EXACT_STRINGS", 0)
+    quick = survey(ONE + TWO.format(circuit="lights")).electrics.lamps
+    for name in ("one", "two"):
+        assert quick[name].nominal == near(full[name].nominal)
+        assert full[name].highest * (1.0 - 1e-9) <= quick[name].highest < full[name].highest * 1.001
+        assert full[name].lowest * 0.999 < quick[name].lowest <= full[name].lowest * (1.0 + 1e-9)

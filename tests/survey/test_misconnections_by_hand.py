@@ -325,3 +325,8 @@ def test_a_converter_takes_the_power_that_it_gives_and_what_it_loses() -> None:
     assert linear.electrics.drawn == {"five": near((0.1, 0.13))}
     heats = {(place, part): watts for place, part, watts in linear.electrics.heats}
     assert heats["base", "five"] == near(0.1 * 7.0)
+
+
+def test_a_higher_adaptor_where_there_is_no_lamp_is_told_without_figures() -> None:
+    (fault,) = survey(LOADS, "positive").electrics.wrong_adaptor_faults
+    assert fault == ("aux", "main", None, 0.0, 0.0, False)

@@ -273,3 +273,15 @@ def test_the_rating_of_a_fuse_that_carries_and_protects(
 ) -> None:
     """Of the ratings of IEC 60127-1: 32, 40, 50, 63, 80 mA and 100, 125 and so on."""
     assert _least(carries, most, lambda rated: rated <= protects) == rating
+
+
+def test_a_run_in_which_a_short_is_worst_where_it_begins() -> None:
+    """3 m of fine wire beyond the hull: 12 V drive 0.89 A to its end, and 8 A to its beginning through 1.5 ohm."""
+    twig = '[[run]]\nname = "twig"\nline = "lights"\nends = ["hull", "bow"]\nlength = "3 m"\nwire = "fine"\n'
+    main = 'kind = "battery"\nvolts = "12 V"\nresistance = "1.2 ohm"'
+    fault = faults(survey(main, twig))["twig", ""]
+    far = settles_at(12.0 / 13.5, 2.0, 0.2e-3, 35.0)
+    assert far is not None
+    assert far < 80.0
+    assert fault.part_way
+    assert (fault.current, fault.sure.lasting) == near((8.0, 8.0))

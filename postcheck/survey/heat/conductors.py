@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from postcheck.description.models import Passage
@@ -45,23 +44,21 @@ class UsedWire(NamedTuple):
         return self.kind, self.name, self.leg
 
 
-@dataclass(frozen=True, slots=True)
-class InUse:
-    """Every conductor that carries something, and by how many K each warms a bore that it lies in."""
+class InUse(NamedTuple):
+    """Every conductor that carries something, and by how many K each, and all `together`, warm a bore that it lies in."""
 
-    wires: tuple[UsedWire, ...] = ()
-    warming: Mapping[str, Mapping[Key, float]] = field(default_factory=dict)
-    _sums: dict[str, float] = field(default_factory=dict, init=False, compare=False, repr=False)
+    wires: tuple[UsedWire, ...]
+    warming: Mapping[str, Mapping[Key, float]]
+    together: Mapping[str, float]
 
     def company(self, passages: tuple[str, ...], key: Key) -> float:
         """By how many K all others warm the warmest of these passages."""
         return max((self._others(name, key) for name in passages), default=0.0)
 
     def _others(self, passage: str, key: Key) -> float:
-        warming = self.warming.get(passage, {})
-        if passage not in self._sums:
-            self._sums[passage] = sum(warming.values())
-        return self._sums[passage] - warming.get(key, 0.0)
+        if passage not in self.warming:  # nothing in it carries anything
+            return 0.0
+        return self.together[passage] - self.warming[passage].get(key, 0.0)
 
 
 def in_use(wiring: Wiring, electrics: Electrics, passages: Mapping[str, PassageFigures]) -> InUse:
@@ -72,10 +69,9 @@ def in_use(wiring: Wiring, electrics: Electrics, passages: Mapping[str, PassageF
     air, bores = wiring.build.build.air[1], passages_of(wiring.build)
     wires = [wire for wire in _wires(wiring, electrics) if wire.current > 0.0]
     known: list[float | None] = [air] * len(wires)
-    warming: dict[str, dict[Key, float]] = {}
     for _ in range(_ROUNDS):
         warming = _warming(wires, known, passages, air)
-        now = InUse(tuple(wires), warming)
+        now = InUse(tuple(wires), warming, {name: sum(each.values()) for name, each in warming.items()})
         hotter = [_settled(wire, now, air, bores) for wire in wires]
         moved = max((_gap(old, new) for old, new in zip(known, hotter, strict=True)), default=0.0)
         known = hotter
@@ -83,8 +79,8 @@ def in_use(wiring: Wiring, electrics: Electrics, passages: Mapping[str, PassageF
             break
     else:
         known = [None if wire.passages else celsius for wire, celsius in zip(wires, known, strict=True)]
-    return InUse(
-        tuple(wire._replace(celsius=celsius) for wire, celsius in zip(wires, known, strict=True)), warming
+    return now._replace(
+        wires=tuple(wire._replace(celsius=celsius) for wire, celsius in zip(wires, known, strict=True))
     )
 
 
