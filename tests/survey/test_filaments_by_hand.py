@@ -151,8 +151,8 @@ def test_the_light_of_a_bulb_steps_by_more_than_its_current() -> None:
 def test_from_what_current_a_lamp_is_destroyed() -> None:
     limits = Limits()
     bulb = survey(ONE.format(more="")).parts.lamps[0].dice
-    at = 0.05 * 2.0**0.55
-    assert [destroyed(bulb, amps, limits) for amps in (0.999 * at, 1.001 * at)] == [False, True]
+    at = 2.0**0.55 * 0.05
+    assert [destroyed(bulb, amps, limits) for amps in (0.999 * at, at, 1.001 * at)] == [False, False, True]
     led = survey(ONE.format(more='resistor = "470 ohm"').replace('"bulb"', '"plain"')).parts.lamps[0].dice
     assert [destroyed(led, amps, limits) for amps in (0.0999, 0.1, 0.1001)] == [False, False, True]
     strong = (led[0]._replace(pulse=0.15),)

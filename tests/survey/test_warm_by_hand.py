@@ -9,7 +9,7 @@ import math
 from typing import Any
 
 import pytest
-from scipy.optimize import brentq
+from scipy.optimize import brentq, root
 
 import postcheck
 from postcheck.survey import Survey
@@ -147,6 +147,28 @@ def test_strings_behind_one_resistor_warm_by_what_all_take_at_the_most() -> None
     amps = alone(12.6, 3.0 * (0.5 + 5.0 * COLD + 95.0), -0.1)
     watts = 3 * amps * 2 * die(amps, -0.1) + 9.0 * amps**2 * (95.0 + 2.5 * WARM)
     assert hottest(made) == {"hull": near(watts / (WALLS * 0.004) + 2e-4)}
+
+
+def test_each_of_two_lamps_is_at_its_own_most_and_the_wires_carry_both() -> None:
+    """While one takes its most the other is at its least, in warm wires; no state has both, and the heat of none is more."""
+    two = ONE.format(at="").replace('"one"', '"two"').replace("330", "150").replace("series = 2", "series = 3")
+    made = survey(ONE.format(at="") + two, hull=SMALL)
+
+    def off(amps: Any, ohms: tuple[float, float], shift: tuple[float, float]) -> list[float]:
+        left = 12.6 - (0.5 + 5.0 * COLD) * (amps[0] + amps[1])
+        return [
+            left - ohms[0] * amps[0] - 2 * die(amps[0], shift[0]),
+            left - ohms[1] * amps[1] - 3 * die(amps[1], shift[1]),
+        ]
+
+    most, least = -0.1, 0.15
+    one = float(root(off, [0.02, 0.02], ((330.0 * 0.95, 150.0 * 1.05), (most, least)), tol=1e-14).x[0])
+    other = float(root(off, [0.02, 0.02], ((330.0 * 1.05, 150.0 * 0.95), (least, most)), tol=1e-14).x[1])
+    strings = one * 2 * die(one, most) + one**2 * 330.0 * 0.95
+    strings += other * 3 * die(other, most) + other**2 * 150.0 * 0.95
+    assert hottest(made) == {
+        "hull": near((strings + (one + other) ** 2 * 2.5 * WARM) / (WALLS * 0.004) + 2e-4)
+    }
 
 
 def warmed(air: float, per_kelvin: float) -> Any:
