@@ -261,6 +261,22 @@ def test_the_other_string_on_a_constant_current_gets_it_all() -> None:
     assert chain.drop == near(12.0 - across - 0.04 * 2.0 - (0.04 + 0.1 + 0.04) * 1.0)
 
 
+def test_a_lamp_of_several_strings_has_its_own_others() -> None:
+    """Three alike on 40 mA: with one open 20 mA each; with a die of it short it takes more, and each of the other two the same less."""
+    text = STEADY[: STEADY.rindex("[[lamp]]")] + "parallel = 3\n"
+    electrics = survey(LOADS + text).electrics
+    assert electrics.lamps["port"].nominal == near(0.04 / 3.0)
+    found = {fault.how: fault for fault in electrics.parallel_string_faults}
+    assert {(fault.lamp, fault.other) for fault in found.values()} == {("port", "port")}
+    assert found["open"].current == near(0.02)
+
+    def off(amps: float) -> float:
+        rest = 0.04 - 2.0 * amps
+        return 100.0 * amps + 2 * die(amps) - 100.0 * rest - die(rest)
+
+    assert found["short"].current == near(float(brentq(off, 1e-12, 0.02 - 1e-12, xtol=1e-16, rtol=1e-14)))
+
+
 # -- boards and converters
 
 BOARD = (

@@ -207,6 +207,26 @@ def test_a_die_warms_itself_and_falls_by_its_coefficient() -> None:
     assert lamp.likely_lowest == near(usual - math.hypot(*(amps - usual for amps in down)))
 
 
+def test_a_place_that_nothing_warms_does_not_end_the_search() -> None:
+    """Two dice and their resistor in 40 cm2, beside another body in which there is nothing."""
+    made = survey(
+        ONE.format(at="") + f"[place.spare]\n{SMALL}\n", per_kelvin=-3.0, hull=SMALL, base=OPEN
+    )
+
+    def off(unknown: Any) -> list[float]:
+        amps, rise = unknown
+        volts = warmed(20.0 + rise, -0.003)(amps, 0.0)
+        watts = amps * 2 * volts + amps**2 * (330.0 + 2.5)
+        return [12.0 - amps * 335.5 - 2 * volts, watts / (WALLS * 0.004) - rise]
+
+    amps, rise = map(float, root(off, [0.025, 15.0], tol=1e-14).x)
+    assert made.electrics.lamps["one"].nominal == near(amps)
+    assert made.places["hull"].rise == near(rise)
+    assert made.places["spare"].rise == 0.0
+    assert hottest(made)["spare"] == pytest.approx(2e-4, rel=1e-3)
+    assert hottest(made)["hull"] > 1.05 * rise
+
+
 def test_the_rating_of_a_chain_is_that_of_its_die_in_the_warmest_place() -> None:
     chain = (
         '[[lamp]]\nname = "row"\ncircuit = "lights"\nkind = "smd-0603-white"\nplace = "hull"\nplaces = ["hull", "base"]\nseries = 2\n'

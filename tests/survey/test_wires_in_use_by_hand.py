@@ -81,9 +81,25 @@ def test_a_wire_in_the_open_settles_by_itself() -> None:
     assert set(used(survey(made.build.text[made.build.text.index("[[run]]") :] + spare + lone))) == set(found)  # type: ignore[index, union-attr]
 
 
-def test_the_wires_of_a_bore_agree_on_how_warm_each_makes_the_others() -> None:
-    """Feed of two conductors with 3 A, return of one: each in air that all others have warmed, twins too."""
-    made = survey(wires("conductors = 2", "") + LOAD.format(name="screw", place="hull", most="3 A", more=""))
+@pytest.mark.parametrize("amps", ["1 mA", "4 A"])
+def test_the_wires_of_a_bore_agree_on_how_warm_each_makes_the_others(amps: str) -> None:
+    """Feed of two conductors with 3 A, return of one: each in air that all others have warmed, twins too.
+
+    Beside them one in the open, which is as warm as it gets at once, or later than they.
+    """
+    beside = (
+        '[circuit.aft]\nsupply = "main"\nown_return = true\n'
+        + RUN.format(name="out", line="aft", more="through = []")
+        + RUN.format(name="home", line="aft-return", more="through = []")
+        + LOAD.format(name="bell", place="hull", most=amps, more="")
+        .replace('"screw"', '"aft"')
+        .replace('"1 A"', '"1 mA"')
+    )
+    made = survey(
+        wires("conductors = 2", "")
+        + LOAD.format(name="screw", place="hull", most="3 A", more="")
+        + beside
+    )
     found, post = used(made), made.passages["post"]
     feed, back = found["feed", ""], found["back", ""]
     assert (feed.current, feed.conductors, feed.passages) == (near(1.5), 2, ("post",))
@@ -129,6 +145,23 @@ LAMP = (
     '[lamp_kind.plain]\nforward = "2.0/2.0/2.0 V"\nat = "20 mA"\nlow_forward = "1.9 V"\nlow_at = "5 mA"\nper_kelvin = "0 mV"\nrated = "20 mA"\n'
     '[[lamp]]\nname = "bow"\ncircuit = "screw"\nkind = "plain"\nplace = "bow"\nresistor = "470 ohm 1 W"\nlead = "120 mm of fine to hull"\n{more}\n'
 )
+
+
+def test_the_metal_of_a_post_is_no_wire_whatever_the_usual_one_is() -> None:
+    usual = HEAD.replace("[wire.stout]", '[usual]\nrun = "stout"\n[wire.stout]')
+    text = (
+        RUN.format(name="feed", line="screw", more="")
+        + '[[run]]\nname = "column"\nline = "main-"\nends = ["base", "hull"]\nbody = true\nohms = "15 mohm"\n'
+        + LOAD.format(name="screw", place="hull", most="1 A", more="")
+    )
+    made = Survey(postcheck.loads(usual.format(main=ADAPTOR, post="") + text))
+    assert set(used(made)) == {("feed", "")}
+    # of a run that was measured without its wire being told nobody knows how warm it gets
+    plain = RUN.format(name="feed", line="screw", more="").replace(
+        'length = "300 mm"\nwire = "stout"', 'ohms = "0.1 ohm"'
+    )
+    rest = text[text.index("[[run]]", 5) :]
+    assert used(survey(plain + rest)) == {}
 
 
 @pytest.mark.parametrize(

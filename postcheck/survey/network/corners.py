@@ -288,7 +288,7 @@ class CornerFinder:
         if key not in self._ahead:
             self._ahead[key] = (
                 self._paths(state, base).ahead(pair)
-                if self.nested or not self.exact
+                if self.nested
                 else frozenset(_helping(base, pair))
             )
         return self._ahead[key]

@@ -1,0 +1,219 @@
+"""Loops, supplies side by side, and what comes and goes: Kirchhoff's and Ohm's laws by hand.
+
+The room's air is 5 to 35 degC: wires are at 20 degC as usual, and 15 x 0.393 % more or less at its ends (IEC 60028).
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from scipy.optimize import brentq
+
+import postcheck
+from postcheck.limits import Limits
+from postcheck.survey import Survey
+from postcheck.survey.network.averages import (
+    comes_and_goes,
+    duty_cycle,
+    fade_depth,
+    flashes,
+    fraction_in_resistor,
+)
+
+SLOPE = 2 * 1.380649e-23 * 298.15 / 1.602176634e-19  # n V_T at 25 degC, SI of 2019
+WARM, COLD = 1.0 + 15.0 * 0.00393, 1.0 - 15.0 * 0.00393
+
+HEAD = """
+format = 1
+[build]
+name = "Tender"
+air = "5..35 degC"
+[lamp_kind.plain]
+forward = "1.9/2.0/2.15 V"
+at = "20 mA"
+low_forward = "1.9 V"
+low_at = "5 mA"
+per_kelvin = "0 mV"
+rated = "20 mA"
+[supply.main]
+place = "base"
+{main}
+[place.base]
+access = "open"
+[place.hull]
+access = "cover"
+[circuit.lights]
+supply = "main"
+{circuit}
+"""
+ADAPTOR = 'kind = "adaptor"\nvolts = "12 V"\ntolerance = "5 %"\nresistance = "0.5 ohm"\nrated = "1 A"'
+RUN = '[[run]]\nname = "{name}"\nline = "{line}"\nends = ["base", "hull"]\nohms = "{ohms} ohm"\n'
+LAMP = '[[lamp]]\nname = "one"\ncircuit = "lights"\nkind = "plain"\nplace = "hull"\nseries = 2\nresistor = "330 ohm 1/4 W 5 %"\n'
+LOAD = (
+    '[[load]]\nname = "{name}"\nkind = "sound"\ncircuit = "{circuit}"\nplace = "{place}"\ntypical = "{amps}"\n'
+)
+
+
+def survey(text: str, main: str = ADAPTOR, circuit: str = "") -> Survey:
+    return Survey(postcheck.loads(HEAD.format(main=main, circuit=circuit) + text))
+
+
+def near(value: Any) -> Any:
+    return pytest.approx(value, rel=1e-8, abs=1e-9)
+
+
+def alone(volts: float, ohms: float, shift: float = 0.0) -> float:
+    """A of two dice behind a resistance: Shockley's law through 1.9 V at 5 mA and 2.0 V at 20 mA."""
+    series = (0.1 - SLOPE * math.log(4)) / 0.015
+    saturation = 0.005 / math.expm1((1.9 - 0.005 * series) / SLOPE)
+
+    def off(amps: float) -> float:
+        return volts - amps * ohms - 2 * (SLOPE * math.log1p(amps / saturation) + amps * series + shift)
+
+    return float(brentq(off, 0.0, 1.0, xtol=1e-16, rtol=1e-14))
+
+
+def test_a_lamp_that_two_feeds_come_to() -> None:
+    """2 and 3 ohm side by side are 1.2; a loop is no tree, and at the ends of its span each of them goes the lamp's way."""
+    feeds = RUN.format(name="short", line="lights", ohms=2) + RUN.format(name="long", line="lights", ohms=3)
+    made = survey(feeds + RUN.format(name="back", line="main-", ohms=4) + LAMP)
+    electrics = made.electrics
+    lamp = electrics.lamps["one"]
+    assert not electrics.proven
+    usual = alone(12.0, 0.5 + 5.2 + 330.0)
+    assert lamp.nominal == near(usual)
+    assert lamp.highest == near(alone(12.6, 0.5 + 5.2 * COLD + 330.0 * 0.95, -0.1))
+    assert lamp.lowest == near(alone(11.4, 0.5 + 5.2 * WARM + 330.0 * 1.05, 0.15))
+    currents = {name: run.current for name, run in electrics.runs.items()}
+    assert currents == {"short": near(0.6 * usual), "long": near(0.4 * usual), "back": near(usual)}
+    heats = {(place, part): watts for place, part, watts in electrics.heats}
+    assert heats["hull", "the wire of short"] == near((0.6 * usual) ** 2)
+    assert heats["hull", "the wire of long"] == near((0.4 * usual) ** 2 * 1.5)
+
+
+def test_a_loop_that_flashes_warms_by_the_share_of_what_it_feeds() -> None:
+    feeds = RUN.format(name="short", line="lights", ohms=2) + RUN.format(name="long", line="lights", ohms=3)
+    text = feeds + RUN.format(name="back", line="main-", ohms=4)
+    made = survey(
+        text + LOAD.format(name="horn", circuit="lights", place="hull", amps="100 mA"),
+        circuit='behaviour = "flash"\nrate = "60 /min"\non_share = "20 %"',
+    )
+    heats = {(place, part): watts for place, part, watts in made.electrics.heats}
+    assert heats["hull", "the wire of short"] == near(0.2 * 0.06**2)
+    assert heats["hull", "the wire of long"] == near(0.2 * 0.04**2 * 1.5)
+    assert heats["hull", "the wire of back"] == near(0.2 * 0.1**2 * 2.0)
+
+
+PAIR = '[supply.aux]\nplace = "base"\nkind = "battery"\nvolts = "{volts}"\nresistance = "1 ohm"\n[[join]]\nplace = "base"\nlines = ["main+", "aux+"]\n[[join]]\nplace = "base"\nlines = ["main-", "aux-"]\n'
+NINE = 'kind = "battery"\nvolts = "9 V"\nresistance = "1 ohm"'
+
+
+@pytest.mark.parametrize(
+    ("volts", "main", "aux"),
+    [
+        # 200 mA in all: (9 - V) + (8 - V) = 0.2 at 8.4 V
+        ("8 V", (0.6, 0.0), (0.0, 0.4)),
+        ("9 V", (0.1, 0.0), (0.1, 0.0)),
+        ("8.9 V", (0.15, 0.0), (0.05, 0.0)),
+        ("10 V", (0.0, 0.4), (0.6, 0.0)),
+    ],
+)
+def test_two_batteries_side_by_side_and_what_one_pushes_into_the_other(
+    volts: str, main: tuple[float, float], aux: tuple[float, float]
+) -> None:
+    text = PAIR.format(volts=volts) + LOAD.format(name="horn", circuit="lights", place="base", amps="200 mA")
+    electrics = survey(text, NINE).electrics
+    assert electrics.joined == (("main", "aux"),)
+    assert electrics.shorted == ()
+    for name, (nominal, reverse) in (("main", main), ("aux", aux)):
+        found = electrics.supplies[name]
+        assert (found.nominal, found.highest, found.reverse) == near((nominal, nominal, reverse))
+
+
+def test_the_poles_of_a_supply_that_wire_joins() -> None:
+    # by runs, and the lamp beside them
+    text = (
+        '[[join]]\nplace = "hull"\nlines = ["main+", "main-"]\n'
+        + RUN.format(name="there", line="main+", ohms=1)
+        + RUN.format(name="back", line="main-", ohms=2)
+        + LOAD.format(name="horn", circuit="lights", place="base", amps="10 mA")
+    )
+    electrics = survey(text).electrics
+    assert (electrics.shorted, electrics.joined) == (("main",), ())
+    # 12 V over 3.5 ohm, and what is left of the volts for the horn
+    volts = (12.0 - 0.5 * 0.01) / (1.0 + 0.5 / 3.0)
+    assert electrics.loads["horn"].volts == near(volts)
+    assert electrics.supplies["main"].nominal == near(volts / 3.0 + 0.01)
+
+
+# flashes: up to the limit flash.rate of 3 a second a fade is harmless, and below a tenth of its light (fade.depth) it is none
+@pytest.mark.parametrize(
+    ("circuit", "depth", "duty", "resistor", "comes", "flash"),
+    [
+        ("", 1.0, 1.0, 1.0, False, False),
+        ('behaviour = "flash"\nrate = "60 /min"', 1.0, 0.5, 0.5, True, True),
+        ('behaviour = "flash"\nrate = "60 /min"\non_share = "10 %"', 1.0, 0.1, 0.1, True, True),
+        # half of two seconds is one; half of 2.5 s is more, and counts whole
+        ('behaviour = "flash"\nrate = "30 /min"', 1.0, 0.5, 0.5, True, True),
+        ('behaviour = "flash"\nrate = "24 /min"', 1.0, 0.5, 1.0, True, True),
+        ('behaviour = "flash"', 1.0, 0.5, 1.0, True, True),
+        ('behaviour = "dim"\nfrequency = "1 kHz"\non_share = "30 %"', 1.0, 0.3, 0.3, False, False),
+        ('behaviour = "dim"\nfrequency = "1 kHz"', 1.0, 1.0, 1.0, False, False),
+        ('behaviour = "fade"\nrate = "180 /min"', 1.0, 0.5, 0.5, True, False),
+        ('behaviour = "fade"\nrate = "186 /min"', 1.0, 0.5, 0.5, True, True),
+        ('behaviour = "fade"', 1.0, 0.5, 1.0, True, False),
+        ('behaviour = "fade"\nrate = "6 /min"\nleast_share = "40 %"', 0.6, 0.7, 1.0, True, False),
+        ('behaviour = "fade"\nrate = "240 /min"\nleast_share = "75 %"', 0.25, 0.875, 0.875, True, True),
+        ('behaviour = "fade"\nrate = "240 /min"\nleast_share = "91 %"', 0.09, 0.955, 0.955, False, False),
+    ],
+)
+def test_what_comes_and_goes_and_for_what_share_of_the_time(
+    circuit: str, depth: float, duty: float, resistor: float, comes: bool, flash: bool
+) -> None:
+    made = survey("", circuit=circuit).build
+    said, limits = made.circuit["lights"], Limits()
+    assert fade_depth(said) == near(depth)
+    assert duty_cycle(made, "lights") == near(duty)
+    assert fraction_in_resistor(made, "lights") == near(resistor)
+    assert (comes_and_goes(said, limits), flashes(said, limits)) == (comes, flash)
+
+
+def test_a_fade_that_is_fast_and_deep_steps_by_its_depth() -> None:
+    """The horn takes 100 mA at the full; the lamp on the same wires loses 2.5 ohm of them, and of that what the fade goes down."""
+    text = (
+        RUN.format(name="feed", line="lights", ohms=2)
+        + RUN.format(name="other", line="wave", ohms=3)
+        + RUN.format(name="back", line="main-", ohms=2)
+        + LAMP
+        + '[circuit.wave]\nsupply = "main"\nbehaviour = "fade"\nrate = "300 /min"\nleast_share = "40 %"\n'
+        + LOAD.format(name="horn", circuit="wave", place="hull", amps="100 mA")
+    )
+    made = survey(text)
+    dark, lit = alone(12.0, 4.5 + 330.0), alone(12.0 - 2.5 * 0.1, 4.5 + 330.0)
+    (step,) = made.electrics.steps
+    assert (step.lamp, step.flasher, step.rate, step.by) == ("one", "wave", 5.0, "circuit")
+    assert step.share == near(0.6 * (lit / dark - 1.0))
+
+
+def test_an_output_with_a_drop_and_a_return_of_its_own() -> None:
+    text = (
+        RUN.format(name="feed", line="lights", ohms=2)
+        + RUN.format(name="back", line="lights-return", ohms=3)
+        + LAMP
+    )
+    made = survey(text, circuit='own_return = true\noutput = { drop = "0.4 V", limit = "100 mA" }')
+    lamp = made.electrics.lamps["one"]
+    usual = alone(12.0 - 0.4, 5.5 + 330.0)
+    assert lamp.nominal == near(usual)
+    # lost between the output and the lamp, not in it
+    assert lamp.loss == near(5.0 * usual)
+    assert lamp.joint_volts == near(12.0 - 0.4 - 5.5 * usual)
+    assert made.electrics.circuits["lights"].drop == near(0.4)
+    negative = survey(
+        text.replace("lights-return", "lights-return"),
+        circuit='switched = "negative"\nown_return = true\noutput = { drop = "0.4 V", limit = "100 mA" }',
+    )
+    assert negative.electrics.lamps["one"].nominal == near(usual)
+    assert negative.electrics.lamps["one"].loss == near(5.0 * usual)
