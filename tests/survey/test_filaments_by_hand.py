@@ -130,6 +130,22 @@ def test_two_in_series_behind_a_resistor_warm_each_its_own_place() -> None:
     assert made.electrics.supplies["main"].starting == near(12.0 / (20.0 + 2.5 + 40.0 + link))
 
 
+@pytest.mark.parametrize(("circuit", "share"), [("lights", 1.0), ("flash", 0.2)])
+def test_dice_in_two_places_warm_each_its_own_for_their_share_of_the_time(circuit: str, share: float) -> None:
+    chain = ONE.format(
+        more='series = 3\nplaces = ["hull", "base", "hull"]\nlinks = ["10 mm of enamel-0.10", "10 mm of enamel-0.10"]\nresistor = "330 ohm 1 W at base"'
+    )
+    text = chain.replace('place = "hull"\nseries', 'place = "hull"\nseries').replace(
+        '"lights"', f'"{circuit}"'
+    )
+    for kind in ("plain", "bulb"):
+        made = survey(text.replace('"bulb"', f'"{kind}"'), 3.0)
+        lamp = made.electrics.lamps["one"]
+        each = lamp.nominal * lamp.string_volts / 3.0 * share
+        hull, base = (dict(made.places[name].parts) for name in ("hull", "base"))
+        assert (hull["one"], base["one"]) == near((2.0 * each, each))
+
+
 def test_the_light_of_a_bulb_steps_by_more_than_its_current() -> None:
     second = ONE.format(more="").replace('"one"', '"two"').replace('"lights"', '"flash"')
     made = survey(ONE.format(more="") + second)
@@ -175,7 +191,10 @@ def test_what_stands_in_reverse() -> None:
     assert [worst_reverse(bulb, volts) for volts in (7.5, 0.0, -3.0)] == [0.0, 0.0, 0.0]
     # 5 V where no data sheet gives any; else the least of those given
     assert reverse_stood(led, limits) == (5.0, False)
-    assert reverse_stood((led[0]._replace(reverse=8.0), led[0]._replace(reverse=6.0), *led), limits) == (6.0, True)
+    assert reverse_stood((led[0]._replace(reverse=8.0), led[0]._replace(reverse=6.0), *led), limits) == (
+        6.0,
+        True,
+    )
 
 
 def test_the_resistor_that_a_string_is_given() -> None:
@@ -193,7 +212,9 @@ def test_the_resistor_that_a_string_is_given() -> None:
     assert ohms_for((die, die), 4.45, 0.02) == near(0.45 / 0.02)
     assert ohms_for((die, die), 4.44, 0.02) is None
     assert ohms_for((), 5.0, 0.02) == near(250.0)
-    assert [ohms_for((), volts, amps) for volts, amps in ((0.0, 0.02), (5.0, 0.0), (-1.0, 0.02))] == [None] * 3
+    assert [ohms_for((), volts, amps) for volts, amps in ((0.0, 0.02), (5.0, 0.0), (-1.0, 0.02))] == [
+        None
+    ] * 3
     # 500 K/W at -2 mV/K: a volt a watt; 15 mA of 6 V over three dice are 30 mW each
     assert self_heat_volts((die,) * 3, 0.015, 6.0) == near(-3 * 0.030)
     assert self_heat_volts((die,), -0.015, 6.0) == self_heat_volts((die,), 0.015, -6.0) == 0.0

@@ -91,9 +91,16 @@ def test_a_cable_is_drawn_with_what_is_in_it() -> None:
     )
     made = build(cable + SPARE.format(n=9, wire="one") + 'colour = " red "\n')
     (picture,) = pictures(made, passages_of(made))
-    found = {circle.name: (circle.kind, circle.wire, circle.colour, circle.holds) for circle in picture.circles}
+    found = {
+        circle.name: (circle.kind, circle.wire, circle.colour, circle.holds) for circle in picture.circles
+    }
     assert found == {"s9": ("run", "one", "red", ()), "cord": ("cable", "", "", ("s0", "s1"))}
-    assert (picture.passage, picture.bore, picture.build, picture.verdict) == ("post", 0.005, "Tender", "fits")
+    assert (picture.passage, picture.bore, picture.build, picture.verdict) == (
+        "post",
+        0.005,
+        "Tender",
+        "fits",
+    )
 
 
 # -- what passes

@@ -6,15 +6,19 @@ The room's air is 5 to 35 degC: wires are at 20 degC as usual, and 15 x 0.393 % 
 from __future__ import annotations
 
 import math
+from itertools import product
 from typing import Any
 
+import numpy as np
 import pytest
-from scipy.optimize import brentq
+from scipy.optimize import brentq, root
 
 import postcheck
 from postcheck.limits import Limits
 from postcheck.survey import Survey
 from postcheck.survey.network.averages import (
+    average_load,
+    between_flashes,
     comes_and_goes,
     duty_cycle,
     fade_depth,
@@ -51,9 +55,7 @@ supply = "main"
 ADAPTOR = 'kind = "adaptor"\nvolts = "12 V"\ntolerance = "5 %"\nresistance = "0.5 ohm"\nrated = "1 A"'
 RUN = '[[run]]\nname = "{name}"\nline = "{line}"\nends = ["base", "hull"]\nohms = "{ohms} ohm"\n'
 LAMP = '[[lamp]]\nname = "one"\ncircuit = "lights"\nkind = "plain"\nplace = "hull"\nseries = 2\nresistor = "330 ohm 1/4 W 5 %"\n'
-LOAD = (
-    '[[load]]\nname = "{name}"\nkind = "sound"\ncircuit = "{circuit}"\nplace = "{place}"\ntypical = "{amps}"\n'
-)
+LOAD = '[[load]]\nname = "{name}"\nkind = "sound"\ncircuit = "{circuit}"\nplace = "{place}"\ntypical = "{amps}"\n'
 
 
 def survey(text: str, main: str = ADAPTOR, circuit: str = "") -> Survey:
@@ -178,6 +180,124 @@ def test_what_comes_and_goes_and_for_what_share_of_the_time(
     assert duty_cycle(made, "lights") == near(duty)
     assert fraction_in_resistor(made, "lights") == near(resistor)
     assert (comes_and_goes(said, limits), flashes(said, limits)) == (comes, flash)
+
+
+FLASHERS = (
+    '[circuit.first]\nsupply = "main"\nbehaviour = "flash"\nrate = "30 /min"\non_share = "25 %"\n'
+    '[circuit.second]\nsupply = "main"\nbehaviour = "flash"\nrate = "15 /min"\non_share = "50 %"\n'
+    '[circuit.third]\nsupply = "main"\nbehaviour = "flash"\non_share = "50 %"\n'
+)
+
+
+@pytest.mark.parametrize(
+    ("enough", "gap"),
+    [
+        # an eighth of an ampere dark: kept on at all times
+        (0.125, 0.0),
+        # 1.5 s until the first comes on, 2 s until the second does; the third says nothing of how often
+        (0.375, 1.5),
+        (0.376, 2.0),
+        (0.625, 2.0),
+        (0.626, None),
+        (1.0, None),
+    ],
+)
+def test_how_long_a_supply_sees_less_than_it_asks_for(enough: float, gap: float | None) -> None:
+    """1.875 A in all: 1/8 steady, 1/4, 1/2 and 1 from flashers, in figures that a computer has exactly."""
+    wiring = survey(FLASHERS).wiring
+    circuits = {"lights": 0.125, "first": 0.25, "second": 0.5, "third": 1.0}
+    assert between_flashes(wiring, "main", 1.875, circuits, enough) == (0.125, gap)
+    assert average_load(wiring, "main", 1.875, circuits) == 0.125 + 0.0625 + 0.25 + 0.5
+
+
+LADDER = {
+    # conductor: its ends and ohms; a ring of feeds, a chain of returns
+    "a": ("lights", "base", "hull", 20.0),
+    "b": ("lights", "base", "bow", 30.0),
+    "c": ("lights", "hull", "bow", 10.0),
+    "d": ("main-", "base", "hull", 25.0),
+    "e": ("main-", "hull", "bow", 15.0),
+}
+
+
+def _ladder(volts: float, ohms: dict[str, float], one: tuple[float, float], two: tuple[float, float]) -> Any:
+    """A of a lamp at the hull and one at the bow: two dice each behind so many ohm, moved by so many V."""
+    a, b, c = (1.0 / ohms[name] for name in "abc")
+    supply = 1.0 / 0.5
+
+    def die(amps: float, shift: float) -> float:
+        series = (0.1 - SLOPE * math.log(4)) / 0.015
+        saturation = 0.005 / math.expm1((1.9 - 0.005 * series) / SLOPE)
+        return SLOPE * math.log1p(max(amps, 0.0) / saturation) + amps * series + shift
+
+    # potentials of base, hull and bow on the feeds, by what is taken out of each
+    matrix = np.array([[supply + a + b, -a, -b], [-a, a + c, -c], [-b, -c, b + c]])
+    inverse = np.linalg.inv(matrix)
+
+    def off(amps: Any) -> list[float]:
+        _, hull, bow = inverse @ np.array([volts * supply, -amps[0], -amps[1]])
+        back = ohms["d"] * (amps[0] + amps[1])
+        return [
+            hull - back - one[0] * amps[0] - 2 * die(amps[0], one[1]),
+            bow - back - ohms["e"] * amps[1] - two[0] * amps[1] - 2 * die(amps[1], two[1]),
+        ]
+
+    found = root(off, [0.02, 0.02], tol=1e-13)
+    assert max(map(abs, found.fun)) < 1e-10
+    return found.x
+
+
+def test_in_a_ring_the_span_is_that_of_all_corners_together() -> None:
+    """Every conductor cold or warm, the other lamp at its least or most: the worst of all 128, and the lamp itself at its own end."""
+    text = "".join(
+        f'[[run]]\nname = "{name}"\nline = "{line}"\nends = ["{start}", "{end}"]\nohms = "{ohms} ohm"\n'
+        for name, (line, start, end, ohms) in LADDER.items()
+    )
+    second = LAMP.replace('"one"', '"two"').replace("330", "150").replace('"hull"', '"bow"')
+    made = survey('[place.bow]\naccess = "open"\n' + text + LAMP + second)
+    assert not made.electrics.proven
+    lamps = made.electrics.lamps
+    plain = {name: row[3] for name, row in LADDER.items()}
+    usual = _ladder(12.0, plain, (330.0, 0.0), (150.0, 0.0))
+    assert [lamps["one"].nominal, lamps["two"].nominal] == near(list(usual))
+    for sign, volts, own in ((1, 12.6, (0.95, -0.1)), (-1, 11.4, (1.05, 0.15))):
+        found: list[list[float]] = [[], []]
+        for heats in product((COLD, WARM), repeat=5):
+            ohms = {name: plain[name] * heat for name, heat in zip(plain, heats, strict=True)}
+            for r, shift in product((0.95, 1.05), (-0.1, 0.15)):
+                one = _ladder(volts, ohms, (330.0 * own[0], own[1]), (150.0 * r, shift))
+                two = _ladder(volts, ohms, (330.0 * r, shift), (150.0 * own[0], own[1]))
+                found[0].append(float(one[0]))
+                found[1].append(float(two[1]))
+        for lamp, amps in zip((lamps["one"], lamps["two"]), found, strict=True):
+            if sign > 0:
+                assert lamp.highest == near(max(amps))
+            else:
+                assert lamp.lowest == near(min(amps))
+
+
+@pytest.mark.parametrize("duty", [10, 40])
+def test_the_wires_to_a_converter_warm_by_the_share_of_what_it_feeds(duty: int) -> None:
+    """0.1 A of 5 V at 80 %, through 5.5 ohm: I (12 - 5.5 I) = 0.625 W, for a share of the time."""
+    text = (
+        RUN.format(name="there", line="main+", ohms=2)
+        + RUN.format(name="back", line="main-", ohms=3)
+        + '[supply.five]\nkind = "converter"\nfrom = "main"\nplace = "hull"\nvolts = "5 V"\nrated = "1 A"\nefficiency = "80 %"\n'
+        + f'[circuit.beacon]\nsupply = "five"\nbehaviour = "flash"\nrate = "60 /min"\non_share = "{duty} %"\n'
+        + LOAD.format(name="horn", circuit="beacon", place="hull", amps="100 mA")
+    )
+    electrics = survey(text).electrics
+    amps = (12.0 - math.sqrt(144.0 - 4.0 * 5.5 * 0.625)) / 11.0
+    share = duty / 100.0
+    assert electrics.drawn["five"][0] == near(amps)
+    assert electrics.supplies["five"].average == near(0.1 * share)
+    heats = {(place, part): watts for place, part, watts in electrics.heats}
+    for place in ("base", "hull"):
+        # by what it takes of 12 V over time, for the other share nothing
+        assert heats[place, "the wire of there"] == near(amps**2 * share)
+        assert heats[place, "the wire of back"] == near(amps**2 * 1.5 * share)
+    assert heats["hull", "horn"] == near(0.5 * share)
+    assert heats["hull", "five"] == near(0.125 * share)
 
 
 def test_a_fade_that_is_fast_and_deep_steps_by_its_depth() -> None:

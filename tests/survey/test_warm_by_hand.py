@@ -12,9 +12,11 @@ import pytest
 from scipy.optimize import brentq, root
 
 import postcheck
+from postcheck.physics.network import String
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import curve_of, rated_at
 from postcheck.survey.network.electrics import _Gauge
+from postcheck.survey.network.elements import REFERENCE, StringMaker
 from postcheck.survey.network.figures import Electrics
 
 SLOPE = 2 * 1.380649e-23 * 298.15 / 1.602176634e-19  # n V_T at 25 degC, SI of 2019
@@ -151,7 +153,9 @@ def test_strings_behind_one_resistor_warm_by_what_all_take_at_the_most() -> None
 
 def test_each_of_two_lamps_is_at_its_own_most_and_the_wires_carry_both() -> None:
     """While one takes its most the other is at its least, in warm wires; no state has both, and the heat of none is more."""
-    two = ONE.format(at="").replace('"one"', '"two"').replace("330", "150").replace("series = 2", "series = 3")
+    two = (
+        ONE.format(at="").replace('"one"', '"two"').replace("330", "150").replace("series = 2", "series = 3")
+    )
     made = survey(ONE.format(at="") + two, hull=SMALL)
 
     def off(amps: Any, ohms: tuple[float, float], shift: tuple[float, float]) -> list[float]:
@@ -209,9 +213,7 @@ def test_a_die_warms_itself_and_falls_by_its_coefficient() -> None:
 
 def test_a_place_that_nothing_warms_does_not_end_the_search() -> None:
     """Two dice and their resistor in 40 cm2, beside another body in which there is nothing."""
-    made = survey(
-        ONE.format(at="") + f"[place.spare]\n{SMALL}\n", per_kelvin=-3.0, hull=SMALL, base=OPEN
-    )
+    made = survey(ONE.format(at="") + f"[place.spare]\n{SMALL}\n", per_kelvin=-3.0, hull=SMALL, base=OPEN)
 
     def off(unknown: Any) -> list[float]:
         amps, rise = unknown
@@ -257,6 +259,15 @@ def test_up_to_what_current_a_die_is_heated_by_itself() -> None:
     assert curve_of(own).heat == near(1.5)
     assert curve_of(own._replace(volts_per_kelvin=0.004)).heat == near(-2.0)
     assert curve_of(own._replace(volts_per_kelvin=0.02)).heat == near(-5.0)
+
+
+def test_a_string_is_heated_up_to_what_destroys_the_weakest_of_its_dice() -> None:
+    own = survey(ONE.format(at=""), per_kelvin=-3.0).parts.lamps[0].dice[0]
+    warm = REFERENCE._replace(junction=20.0)
+    for dice in ((own, own._replace(rated=0.004)), (own._replace(rated=0.004), own)):
+        string = StringMaker((0, 1), dice, ("hull",), None, ())(warm, {})
+        assert isinstance(string, String)
+        assert string.most == near(0.02)
 
 
 def test_a_build_that_nothing_feeds_or_nothing_solves_has_no_figures() -> None:

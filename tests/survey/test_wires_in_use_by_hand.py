@@ -96,9 +96,7 @@ def test_the_wires_of_a_bore_agree_on_how_warm_each_makes_the_others(amps: str) 
         .replace('"1 A"', '"1 mA"')
     )
     made = survey(
-        wires("conductors = 2", "")
-        + LOAD.format(name="screw", place="hull", most="3 A", more="")
-        + beside
+        wires("conductors = 2", "") + LOAD.format(name="screw", place="hull", most="3 A", more="") + beside
     )
     found, post = used(made), made.passages["post"]
     feed, back = found["feed", ""], found["back", ""]

@@ -120,8 +120,12 @@ def test_the_legs_of_a_lead() -> None:
     each = lamp(
         'lead = { length = "120 mm", wire = "fine", to = "hull", feed = { length = "90 mm", wire = "stout" }, back = { to = "base", colour = "blue" } }'
     )
-    assert (each.supply_leg.length, each.supply_leg.to, each.supply_leg.ohms(20.0)) == near_row(0.09, "hull", 0.045)
-    assert (each.return_leg.length, each.return_leg.to, each.return_leg.ohms(20.0)) == near_row(0.12, "base", 0.24)
+    assert (each.supply_leg.length, each.supply_leg.to, each.supply_leg.ohms(20.0)) == near_row(
+        0.09, "hull", 0.045
+    )
+    assert (each.return_leg.length, each.return_leg.to, each.return_leg.ohms(20.0)) == near_row(
+        0.12, "base", 0.24
+    )
     assert (each.supply_leg.colour, each.return_leg.colour) == (None, "blue")
     assert each.warms == ("bow", "hull", "base")
     none = lamp("")
@@ -154,14 +158,28 @@ def test_the_length_of_a_way_where_a_lead_or_run_says_none() -> None:
         # without a second point: a tenth of a volt less at a quarter of the current
         (RATED, 0.02, (1.9, 0.005), 0.02, 0.0, 0.0, None),
         (RATED + '\nlow_forward = "1.85 V"', 0.02, (1.85, 0.005), 0.02, 0.0, 0.0, None),
-        ('low_forward = "1.85 V"\nlow_at = "2 mA"\nrated = "30 mA"', 0.02, (1.85, 0.002), 0.03, 0.0, 0.0, None),
+        (
+            'low_forward = "1.85 V"\nlow_at = "2 mA"\nrated = "30 mA"',
+            0.02,
+            (1.85, 0.002),
+            0.03,
+            0.0,
+            0.0,
+            None,
+        ),
         # 12 V less 2.0 V at 20 mA are 500 ohm; a quarter more volts drive 3 V / 500 ohm more
         ('volts = "12 V"', 0.02, (1.9, 0.005), 0.026, 500.0, 0.1, 12.0),
         ('volts = "12 V"\nrated = "25 mA"', 0.02, (1.9, 0.005), 0.025, 500.0, 0.1, 12.0),
     ],
 )
 def test_a_die_that_the_file_describes(
-    kind: str, at: float, low: tuple[float, float], rated: float, inside: float, spread: float, volts: float | None
+    kind: str,
+    at: float,
+    low: tuple[float, float],
+    rated: float,
+    inside: float,
+    spread: float,
+    volts: float | None,
 ) -> None:
     (die,) = lamp("", kind=kind).dice
     assert die.forward == (1.9, 2.0, 2.15)
@@ -170,11 +188,22 @@ def test_a_die_that_the_file_describes(
     assert (die.volts, die.made_for, die.takes) == (volts, volts, volts or 2.0)
     assert die.usual == (at if volts else None)
     assert (die.volts_per_kelvin, die.kelvin_per_watt, die.derate_per_kelvin) == (-0.002, 500.0, 0.0)
-    assert (die.kind, die.filament_volts, die.pulse, die.reverse, die.glass) == ("led", None, None, None, None)
+    assert (die.kind, die.filament_volts, die.pulse, die.reverse, die.glass) == (
+        "led",
+        None,
+        None,
+        None,
+        None,
+    )
 
 
 def test_a_white_die_falls_further_and_a_lamp_of_several_as_often() -> None:
-    for volts, low in (("2.9/3.2/3.6", 2.85), ("5.8/6.4/7.2", 5.7), ("3.8/4.0/4.4", 3.65), ("3.9/4.1/4.4", 3.9)):
+    for volts, low in (
+        ("2.9/3.2/3.6", 2.85),
+        ("5.8/6.4/7.2", 5.7),
+        ("3.8/4.0/4.4", 3.65),
+        ("3.9/4.1/4.4", 3.9),
+    ):
         text = LAMP.format(more='resistor = "470 ohm"')
         build = HEAD.format(usual="", kind=RATED).replace("1.9/2.0/2.15", volts) + text
         (die,) = Survey(postcheck.loads(build)).parts.lamps[0].dice
@@ -182,7 +211,9 @@ def test_a_white_die_falls_further_and_a_lamp_of_several_as_often() -> None:
 
 
 def test_a_filament_that_the_file_describes() -> None:
-    text = '[lamp_kind.bulb]\nkind = "filament"\nvolts = "6 V"\nrated = "80 mA"\n' + LAMP.format(more="").replace("plain", "bulb")
+    text = '[lamp_kind.bulb]\nkind = "filament"\nvolts = "6 V"\nrated = "80 mA"\n' + LAMP.format(
+        more=""
+    ).replace("plain", "bulb")
     (die,) = parts(text).lamps[0].dice
     assert (die.kind, die.filament_volts, die.rated, die.cold_ratio, die.made_for, die.takes) == (
         "filament",
@@ -315,7 +346,10 @@ def test_how_much_of_a_conductor_lies_in_each_place(
     ],
 )
 def test_what_a_conductor_through_a_passage_is_cut_to(post: str, cut: float) -> None:
-    text = HEAD.format(usual="", kind=RATED) + f'[post]\nfrom = "base"\nto = "hull"\nbore = "5 mm"\nlength = "160 mm"\n{post}\n'
+    text = (
+        HEAD.format(usual="", kind=RATED)
+        + f'[post]\nfrom = "base"\nto = "hull"\nbore = "5 mm"\nlength = "160 mm"\n{post}\n'
+    )
     passage = postcheck.loads(text).post
     assert passage is not None
     assert END == 0.05

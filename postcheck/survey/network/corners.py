@@ -287,9 +287,7 @@ class CornerFinder:
         key = (state, side, pair)
         if key not in self._ahead:
             self._ahead[key] = (
-                self._paths(state, base).ahead(pair)
-                if self.nested
-                else frozenset(_helping(base, pair))
+                self._paths(state, base).ahead(pair) if self.nested else frozenset(_helping(base, pair))
             )
         return self._ahead[key]
 

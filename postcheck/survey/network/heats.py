@@ -234,7 +234,7 @@ class Heats:
             take(taken.setdefault(("", 1.0), {}), solved, amps, solved.of("board", name))
         for name, average in averages.items():
             full = delivered(solved, name)
-            share = min(average / full, 1.0) if full > 0.0 else 1.0
+            share = average / full if full > 0.0 else 1.0
             take(
                 taken.setdefault((f"converter {name}", share), {}), solved, amps, solved.of("converter", name)
             )
