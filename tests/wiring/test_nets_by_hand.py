@@ -315,8 +315,8 @@ def test_the_far_end_of_a_strip_feeds_what_is_there() -> None:
     )
     legs = [edge for edge in led.edges if edge.kind == "leg"]
     near = Node("lights", "hull", "near end of deck")
-    assert [(edge.number, edge.a, edge.b) for edge in legs][0] == (0, Node("lights", "hull"), near)
-    assert [edge.a for edge in led.edges if edge.kind == "trace"][0] == near
+    assert next((edge.number, edge.a, edge.b) for edge in legs) == (0, Node("lights", "hull"), near)
+    assert next(edge.a for edge in led.edges if edge.kind == "trace") == near
 
 
 # -- graphs
