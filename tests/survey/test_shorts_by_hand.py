@@ -5,15 +5,15 @@ Air of 35 degC, wires of 0.5 and 2 ohm/m; 300 mm there, 300 mm back, a lead of t
 
 from __future__ import annotations
 
-from math import inf
+from math import inf, pi
 from typing import Any
 
 import pytest
 
 import postcheck
-from postcheck.physics.wire_heat import settles_at
+from postcheck.physics.wire_heat import loss_per_metre, settles_at, warms_to
 from postcheck.survey import Survey
-from postcheck.survey.heat.faults import Faults
+from postcheck.survey.heat.faults import Faults, _rounded
 from postcheck.survey.heat.figures import ConductorFault, FaultHeat
 from postcheck.survey.heat.fuses import _least, with_fuse
 
@@ -285,3 +285,78 @@ def test_a_run_in_which_a_short_is_worst_where_it_begins() -> None:
     assert far < 80.0
     assert fault.part_way
     assert (fault.current, fault.sure.lasting) == near((8.0, 8.0))
+
+
+@pytest.mark.parametrize(
+    ("amps", "rounded"),
+    [
+        (0.0, 0.0),
+        (-1.0, 0.0),
+        (inf, 1e6),
+        (1.234, 1.234),
+        (1.2341, 1.235),
+        (12.34, 12.34),
+        (12.341, 12.35),
+        (0.5678, 0.568),
+        (0.012341, 0.0124),
+        (2.0, 2.0),
+    ],
+)
+def test_a_current_is_worked_out_to_three_digits_up(amps: float, rounded: float) -> None:
+    assert _rounded(amps) == near(rounded)
+
+
+@pytest.mark.parametrize(
+    ("fuse", "seconds"),
+    [
+        # 12 V over 0.9 + 0.3 + 0.48 ohm are 7.14 A: past ten times 500 mA a quick fuse has opened within 20 ms x (5 / 7.14)**2
+        ("500 mA", 0.02 * (5.0 / (12.0 / 1.68)) ** 2),
+        # past four times 1 A within 0.3 s x (4 / 7.14)**2
+        ("1 A", 0.3 * (4.0 / (12.0 / 1.68)) ** 2),
+        ("500 mA slow glass", 0.3 * (5.0 / (12.0 / 1.68)) ** 2),
+    ],
+)
+def test_how_hot_a_lead_gets_until_the_fuse_opens(fuse: str, seconds: float) -> None:
+    """As warm as its copper holds, less what flows off near what its insulation stands for a moment (IEC 60364-5-54 and IEC 60127-2)."""
+    lead = faults(survey(ADAPTOR + f'resistance = "0.9 ohm"\nrated = "40 A"\nfuse = "{fuse}"'))[LEGS[0]]
+    amps = 12.0 / 1.68
+    copper = pi * 0.05e-3**2
+    loss = loss_per_metre(0.2e-3, 45.0, 35.0, None) / 45.0
+    assert seconds * loss < 5.0 * 3.45e6 * copper
+    peak = warms_to(amps, seconds, copper, 2.0, loss, 35.0)
+    assert lead.opens
+    if peak > 1083.0:
+        assert lead.sure.peak is None
+    else:
+        assert lead.sure.peak == near(peak)
+    # what it stands for so short a time is what it stands for good, where the file says no more
+    assert (lead.sure.for_now, lead.sure.stands) == (80.0, 80.0)
+    stout = faults(survey(ADAPTOR + f'resistance = "0.9 ohm"\nrated = "40 A"\nfuse = "{fuse}"'))[RUNS[0]]
+    assert (stout.sure.for_now, stout.sure.stands) == (160.0, 105.0)
+
+
+def test_what_lies_ahead_of_a_fuse_has_none() -> None:
+    """A fuse at the hull: runs up to it have none, what goes on from there has, and so has the lead."""
+    twig = '[[run]]\nname = "twig"\nline = "lights"\nends = ["hull", "bow"]\nlength = "200 mm"\n'
+    main = ADAPTOR + 'resistance = "1.2 ohm"\nrated = "5 A"\n'
+    found = faults(survey(main + 'fuse = "500 mA at hull"', twig))
+    assert {key: fault.fuse for key, fault in found.items()} == {
+        ("feed", ""): None,
+        ("back", ""): None,
+        ("twig", ""): 0.5,
+        ("bow", "supply"): 0.5,
+        ("bow", "return"): 0.5,
+    }
+    assert found["feed", ""].sure.lasting == near(5.0)
+    assert found["twig", ""].sure.lasting == near(1.05)
+    # at the supply's own place it has all behind it
+    assert {fault.fuse for fault in faults(survey(main + 'fuse = "500 mA at base"', twig)).values()} == {0.5}
+    # at the far end of all it guards nothing but what is there
+    far = faults(survey(main + 'fuse = "500 mA at bow"', twig))
+    assert {key: fault.fuse for key, fault in far.items()} == {
+        ("feed", ""): None,
+        ("back", ""): None,
+        ("twig", ""): None,
+        ("bow", "supply"): None,
+        ("bow", "return"): None,
+    }
