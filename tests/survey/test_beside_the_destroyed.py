@@ -58,7 +58,10 @@ def test_a_lamp_in_one_place_with_a_destroyed_one_is_as_in_the_room() -> None:
     sound = ("sound", "hull", "470 ohm 1 W")
     beside = lamps(bare, sound)
     room = lamps(
-        sound, head=HEAD.replace('[place.hull]\naccess = "sealed"\nsurface = "40 cm2"', '[place.hull]\naccess = "open"')
+        sound,
+        head=HEAD.replace(
+            '[place.hull]\naccess = "sealed"\nsurface = "40 cm2"', '[place.hull]\naccess = "open"'
+        ),
     )["sound"]
     assert beside["bare"].nominal > 0.3
     assert beside["sound"].nominal == pytest.approx(room.nominal, rel=1e-6)

@@ -412,3 +412,97 @@ def test_a_joint_comes_along_as_far_as_its_cover_opens() -> None:
         assert {member.kind for member in members} == {"run", "cable"}
         for member in members:
             assert opened_by(made.build, member) == opened
+
+
+# -- cables
+
+
+CORD = SPARE.format(name="in {n}", wire="{wire}", more='length = "{mm} mm"\ncable = "cord"\n{joint}')
+
+
+def cord(said: str, *rows: tuple[str, int, str]) -> str:
+    runs = "".join(
+        CORD.format(n=n, wire=wire, mm=mm, joint=joint) for n, (wire, mm, joint) in enumerate(rows)
+    )
+    return f"[cable.cord]\n{said}\n" + runs
+
+
+def test_a_cable_is_as_long_as_its_shortest_run_and_as_stiff_as_its_stiffest() -> None:
+    text = cord(
+        'outside = "3 mm"',
+        ("seven", 300, 'joint = "3.4 mm"'),
+        ("thin", 260, 'joint = "3.9 x 1.2 mm"'),
+        ("seven", 280, ""),
+    )
+    for post, stiff in (
+        (PLAIN.format(length=160), "thin"),
+        (PLAIN.format(length=160) + "soldered_inside = true", "seven"),
+    ):
+        (member,) = survey(post, text).passages["post"].members
+        assert (member.name, member.kind, member.path, member.diameter) == (
+            "cord",
+            "cable",
+            ("cable", "cord"),
+            0.003,
+        )
+        assert member.length == near(0.26)
+        assert member.joint is not None
+        assert member.joint.across == near(0.0039)
+        # a strand of 0.2 mm by itself, or seven of 0.1 mm that solder makes one of 0.3 mm
+        assert member.wire is not None
+        assert member.wire.name == stiff
+        assert (member.wall, member.flat) == (None, None)
+
+
+def test_a_flat_cable_by_its_diagonal_its_area_and_its_edges() -> None:
+    """6 x 0.8 mm in a bore of 8 mm, turned by a quarter over 80 mm: the wire at its edge lies 2.6 mm from the middle."""
+    post = 'bore = "8 mm"\nlength = "80 mm"\nturn = "90 deg"\nstop = true'
+    made = survey(post, cord('flat = "6 x 0.8 mm"', ("thin", 300, ""))).passages["post"]
+    (member,) = made.members
+    assert member.flat == near((0.006, 0.0008))
+    assert member.diameter == near(2e-3 * sqrt(6.0 * 0.8 / pi))
+    assert made.smallest_bore == pytest.approx(hypot(0.006, 0.0008), rel=1e-6)
+    assert made.fill == near(4.0 * 6.0 * 0.8 / pi / 64.0)
+    assert (made.threading, made.jam_ratio, made.verdict) == (None, None, "fits")
+    across = 2.6e-3 * pi / 2.0
+    assert made.slack_needed == pytest.approx(hypot(0.08, across) - 0.08, rel=1e-6)
+    k = pi / 2.0 / 0.08
+    assert made.strains[0].shear == pytest.approx(0.1e-3 * 2.0 * k / (1.0 + (2.6e-3 * k) ** 2), rel=1e-6)
+    # how it bends and coils nobody has measured
+    bent = survey(
+        post + '\nbend_radius = "8 mm"\nslack = "2 mm"', cord('flat = "6 x 0.8 mm"', ("thin", 300, ""))
+    )
+    assert (bent.passages["post"].end_bend, bent.passages["post"].coil) == (None, None)
+    both = survey(
+        post + '\nbend_radius = "8 mm"\nslack = "2 mm"',
+        spares("solid") + cord('flat = "6 x 0.8 mm"', ("thin", 300, "")),
+    ).passages["post"]
+    assert both.end_bend is not None
+    assert both.end_bend.member.name == "s0"
+    assert both.coil is not None
+    assert both.coil.widest.name == "s0"
+
+
+def test_the_lines_of_a_passages_own_metal() -> None:
+    body = '[[run]]\nname = "{name}"\nline = "{line}"\nends = ["{a}", "{b}"]\nbody = true\nohms = "10 mohm"\n{more}\n'
+    arm = '[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "4 mm"\nlength = "40 mm"\n'
+    made = survey(
+        PLAIN.format(length=160),
+        arm
+        + body.format(name="column", line="main-", a="hull", b="base", more="")
+        + body.format(name="mast", line="main-", a="hull", b="bow", more='through = ["arm"]'),
+    )
+    assert made.passages["post"].metal == ("main-",)
+    assert made.passages["arm"].metal == ("main-",)
+    assert made.passages["arm"].path == ("passage", "arm")
+    assert made.passages["post"].members == ()
+    assert survey(PLAIN.format(length=160), spares("solid")).passages["post"].metal == ()
+
+
+def test_what_goes_through_of_which_nobody_knows_the_size() -> None:
+    unsaid = SPARE.replace('wire = "{wire}"\n', "").format(
+        name="unsaid", wire="", more='length = "300 mm"\nconductors = 2'
+    )
+    made = survey(PLAIN.format(length=160), spares("solid") + unsaid).passages["post"]
+    assert made.unknown == ("unsaid",)
+    assert [member.name for member in made.members] == ["s0"]
