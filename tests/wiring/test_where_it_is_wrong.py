@@ -8,6 +8,8 @@ import pytest
 
 import postcheck
 from postcheck.description.problems import BuildError, Problem
+from postcheck.wiring import resolve
+from postcheck.wiring.graph import SUPPLY_SIDE, Node
 
 HEAD = """
 format = 1
@@ -165,3 +167,20 @@ def test_a_switch_beside_a_plug_and_one_that_is_gone_round() -> None:
     )
     assert past.path == ("circuit", "lights", "on_off")
     assert "the switch of 'lights' at 'hull' does not turn 'one' off" in past.says
+
+
+@pytest.mark.parametrize(
+    "plug",
+    [
+        # of another line at its place, and of its own line elsewhere
+        '[[plug]]\nname = "foot"\nat = "hull"\npins = ["main-"]\n',
+        '[[plug]]\nname = "foot"\nat = "base"\npins = ["lights", "main-"]\n',
+    ],
+)
+def test_a_switch_may_have_a_plug_of_other_lines_beside_it(plug: str) -> None:
+    text = plug + lamp(f'{LEAD}\nresistor = "1k5"')
+    made = resolve(postcheck.loads(HEAD.format(circuit='on_off = "1 A at hull"') + text))
+    (switch,) = made.switches.values()
+    assert (switch.place, switch.begins) == ("hull", False)
+    edge = next(edge for edge in made.edges if edge.kind == "switch")
+    assert (edge.a.end, edge.b) == (SUPPLY_SIDE, Node("lights", "hull"))
