@@ -405,3 +405,66 @@ def test_where_corners_are_not_solved_in_full_two_lamps_are_on_the_safe_side(
         assert quick[name].nominal == near(full[name].nominal)
         assert full[name].highest * (1.0 - 1e-9) <= quick[name].highest < full[name].highest * 1.001
         assert full[name].lowest * 0.999 < quick[name].lowest <= full[name].lowest * (1.0 + 1e-9)
+
+
+MOTOR = '[[load]]\nname = "{name}"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "50 mA"\nstarting = "{starting}"\n'
+
+
+def test_which_lamps_are_told_to_dip_by_which_motor() -> None:
+    """Not one that flashes anyway, nor one that is dark; each motor with all others running."""
+    text = (
+        ONE
+        + TWO.format(circuit="flash")
+        + FLASH.format(how="flash", more='on_share = "30 %"\n')
+        + TWO.format(circuit="lights").replace('"two"', '"back"')
+        + "backwards = true\n"
+        + MOTOR.format(name="screw", starting="170 mA")
+        + MOTOR.format(name="pump", starting="250 mA")
+        + MOTOR.format(name="idle", starting="50 mA")
+    )
+    found = {(dip.lamp, dip.load): dip for dip in survey(text).electrics.dips}
+    assert set(found) == {("one", "screw"), ("one", "pump")}
+
+    def lit(amps: float) -> float:
+        """The steady lamp and the flasher, with the motors taking so much through 2 ohm of the feed and 3.5 shared."""
+
+        def off(both: Any) -> list[float]:
+            lost = 3.5 * (both[0] + both[1] + amps)
+            return [
+                12.0 - lost - 2.0 * (both[0] + amps) - 334.0 * both[0] - 2 * die(both[0]),
+                12.0 - lost - 474.0 * both[1] - die(both[1]),
+            ]
+
+        return float(root(off, [0.02, 0.02], tol=1e-14).x[0])
+
+    running = lit(0.15)
+    assert found["one", "screw"].share == near(1.0 - lit(0.27) / running)
+    assert found["one", "pump"].share == near(1.0 - lit(0.35) / running)
+    assert [found["one", name].starting for name in ("screw", "pump")] == near([0.17, 0.25])
+
+
+def test_the_worst_segment_of_a_strip_is_told_to_step() -> None:
+    strip = STRIP.replace("segments = 3", "segments = 2")
+    made = survey(strip + TWO.format(circuit="flash") + FLASH.format(how="flash", more=""))
+
+    def solve(lit: bool) -> list[float]:
+        def off(amps: Any) -> list[float]:
+            two = amps[2] if lit else 0.0
+            near_end = 12.0 - 3.5 * (2.0 * (amps[0] + amps[1]) + two) - 2.0 * 2.0 * (amps[0] + amps[1])
+            first = near_end - 3.0 * 2.0 * (amps[0] + amps[1])
+            rows = [
+                first - 120.0 * amps[0] - 4 * die(amps[0]),
+                first - 3.0 * 2.0 * amps[1] - 120.0 * amps[1] - 4 * die(amps[1]),
+            ]
+            last = 12.0 - 3.5 * (2.0 * (amps[0] + amps[1]) + amps[2]) - 474.0 * amps[2] - die(amps[2])
+            return [*rows, last if lit else amps[2]]
+
+        found = root(off, [0.02, 0.018, 0.02], tol=1e-14)
+        assert max(map(abs, found.fun)) < 1e-10
+        return list(map(float, found.x))
+
+    dark, lit = solve(False), solve(True)
+    (step,) = [one for one in made.electrics.steps if one.kind == "strip"]
+    shares = [on / off - 1.0 for on, off in zip(lit[:2], dark[:2], strict=True)]
+    assert step.lamp == "hall"
+    assert step.share == near(max(shares, key=abs))
