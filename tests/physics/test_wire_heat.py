@@ -209,5 +209,6 @@ def test_without_a_rise_there_is_a_film_all_the_same():
     # company is taken near a kelvin at least
     near, cool = (wire_heat.company_rise(0.01, 1e-3, 5e-3, rise) for rise in (1.0, 0.0))
     assert cool == near
+    assert wire_heat.company_rise(0.01, 1e-3, 5e-3, 1.25) < near * (1.0 - 1e-6)
     assert wire_heat.company_rise(0.01, 1e-3, 5e-3, 100.0) < near
     assert wire_heat.company_rise(0.02, 1e-3, 5e-3, 1.0) == pytest.approx(2.0 * near)

@@ -167,6 +167,25 @@ def test_where_a_lamp_falls_to_half_of_its_current() -> None:
     assert pack.dim_seconds == near((1.0 - pack.dim[0][2]) * pack.seconds)
 
 
+def test_where_a_steep_string_begins_to_conduct() -> None:
+    """2.7 V at 5 mA and 3.6 V at 20 mA: 60 ohm. No more than three tenths of the lower volts are put down to the slope."""
+    steep = (HEAD.replace('"1.9/2.0/2.15 V"', '"3.3/3.6/3.9 V"').replace('"1.9 V"', '"2.7 V"')).format(
+        main=PACK, circuit=""
+    )
+    for ohms in ("10 ohm", "150 ohm"):
+        made = Survey(
+            postcheck.loads(
+                steep
+                + f'[[lamp]]\nname = "bow"\nkind = "plain"\ncircuit = "lights"\nplace = "base"\nresistor = "{ohms} 1 W"\n'
+            )
+        )
+        bow = made.electrics.lamps["bow"]
+        begins = bow.string_volts - min(60.0 * bow.nominal, 0.81)
+        assert (60.0 * bow.nominal > 0.81) is (ohms == "10 ohm")
+        ((_, level, _),) = made.batteries["main"].dim
+        assert level == near(begins + 0.5 * (4.8 - begins))
+
+
 def test_a_steady_output_holds_its_current_down_to_what_it_needs() -> None:
     lamp = '[[lamp]]\nname = "bow"\nkind = "plain"\ncircuit = "lights"\nplace = "base"\n'
     for says, needs in (('"15 mA"', 0.5), ('"15 mA", compliance = "1.2 V"', 1.2)):
@@ -201,6 +220,7 @@ def test_a_strip_goes_dim_by_its_first_segment() -> None:
         ('chemistry = "lithium-coin"\nsize = "cr2032"\ncells = 1', False),
         ('chemistry = "lipo"\ncells = 1', True),
         ('chemistry = "lipo"\ncells = 1\nresistance = "2.2 ohm"', False),
+        ('chemistry = "lipo"\ncells = 1\nresistance = "2.1 ohm"', False),
         ('chemistry = "lipo"\ncells = 1\nresistance = "2 ohm"', True),
         ('chemistry = "lipo"\ncells = 2\nresistance = "4.1 ohm"', True),
         ('chemistry = "lipo"\ncells = 1\nresistance = "0 ohm"', True),

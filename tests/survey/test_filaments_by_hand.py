@@ -11,6 +11,7 @@ import postcheck
 from postcheck.limits import Limits
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed, is_destroyed, reverse_stood, worst_reverse
+from postcheck.survey.network.electrics import _Gauge
 from postcheck.survey.network.resistor_choice import (
     body_for,
     most_load,
@@ -228,3 +229,41 @@ def test_the_resistor_that_a_string_is_given() -> None:
         assert found is not None
         assert found[0] == body, watts
     assert body_for(1e3, limits) is None
+
+
+@pytest.mark.parametrize("resistor", ["", "40"])
+def test_bulbs_make_their_places_warmest_by_their_volts(resistor: str) -> None:
+    """Two of 5 V in series, one in each of two bodies of 70 and 40 cm2; the resistor, if any, with the first of them."""
+    ohms = float(resistor or 0.0)
+    more = 'series = 2\nplaces = ["hull", "bow"]\nlinks = ["10 mm of enamel-0.10"]\n' + (
+        f'resistor = "{resistor} ohm 1 W 5 %"' if resistor else ""
+    )
+    text = HEAD.format(bulb=5.0).replace(
+        '[place.hull]\naccess = "cover"', '[place.hull]\naccess = "sealed"\nsurface = "70 cm2"'
+    )
+    text += '[place.bow]\naccess = "sealed"\nsurface = "40 cm2"\n'
+    text += "".join(
+        f'[[run]]\nname = "{name} on"\nline = "{line}"\nends = ["hull", "bow"]\nohms = "0 ohm"\n'
+        for name, line in (("feed", "lights"), ("back", "main-"))
+    )
+    made = Survey(postcheck.loads(text + ONE.format(more=more)))
+    gauge = _Gauge(made.wiring, made.limits)
+    gauge.solved()
+    wire = next(each.data for each in made.wiring.fine_wires if each.leg == "link")
+    link, worst = wire.ohms(20.0), wire.ohms(20.0, most=True)
+    amps = glows(12.6, 0.5 + (5.0 + link) * COLD + 0.95 * ohms, 2, 5.0)
+    volts = 12.6 - amps * (0.5 + (5.0 + link) * COLD + 0.95 * ohms)
+    leads = amps**2 * worst * WARM / 2.0
+    # bulb and resistor together have most with the most ohms
+    less = glows(12.6, 0.5 + (5.0 + link) * COLD + 1.05 * ohms, 2, 5.0)
+    left = 12.6 - less * (0.5 + (5.0 + link) * COLD + 1.05 * ohms)
+    both = max(
+        amps * volts / 2.0 + amps**2 * 0.95 * ohms,
+        less * left / 2.0 + less**2 * 1.05 * ohms,
+    )
+    assert (both > amps * volts / 2.0 + amps**2 * 0.95 * ohms) is bool(resistor)
+    # half of each run lies in the hull
+    hull, bow = both + leads + amps**2 * 2.5 * WARM, amps * volts / 2.0 + leads
+    found = gauge.states.hottest
+    assert found["bow"] == pytest.approx(bow / (3.5 * 0.004) + 2e-4, rel=1e-5)
+    assert found["hull"] == pytest.approx(hull / (3.5 * 0.007) + 2e-4, rel=1e-5)

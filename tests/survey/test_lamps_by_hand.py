@@ -381,17 +381,21 @@ def test_a_trimmer_before_several_strings_takes_what_all_of_them_take() -> None:
     )
 
 
+@pytest.mark.parametrize("ohms", ["0.01", "2"])
 @pytest.mark.parametrize("conductors", [1, 2])
 def test_where_corners_are_not_solved_in_full_a_lamp_by_itself_has_the_same_span(
-    conductors: int, monkeypatch: pytest.MonkeyPatch
+    conductors: int, ohms: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """One string sees the rest as a voltage behind a resistance, so there the short way loses nothing."""
-    head = HEAD.replace('ohms = "2 ohm"', f'ohms = "2 ohm"\nconductors = {conductors}')
+    head = HEAD.replace('ohms = "2 ohm"', f'ohms = "{ohms} ohm"\nconductors = {conductors}')
+    soft = 0.5 if ohms == "2" else 0.0
+    if not soft:
+        head = head.replace('resistance = "0.5 ohm"\n', "").replace('"3 ohm"', '"0.02 ohm"')
     monkeypatch.setattr(corners, "EXACT_STRINGS", 0)
     lamp = survey(ONE, head).electrics.lamps["one"]
-    ways = 2.0 / conductors + 3.0 + 4.0
-    assert lamp.highest == near(alone(12.6, 0.5 + ways * COLD + 330.0 * 0.95, 2, -0.1))
-    assert lamp.lowest == near(alone(11.4, 0.5 + ways * WARM + 330.0 * 1.05, 2, 0.15))
+    ways = float(ohms) / conductors + (3.0 if soft else 0.02) + 4.0
+    assert lamp.highest == near(alone(12.6, soft + ways * COLD + 330.0 * 0.95, 2, -0.1))
+    assert lamp.lowest == near(alone(11.4, soft + ways * WARM + 330.0 * 1.05, 2, 0.15))
     assert lamp.likely_highest > lamp.nominal > lamp.likely_lowest
 
 
@@ -468,3 +472,45 @@ def test_the_worst_segment_of_a_strip_is_told_to_step() -> None:
     shares = [on / off - 1.0 for on, off in zip(lit[:2], dark[:2], strict=True)]
     assert step.lamp == "hall"
     assert step.share == near(max(shares, key=abs))
+
+
+CHIP = (
+    '[lamp_kind.blinker]\nforward = "1.9/2.0/2.15 V"\nat = "20 mA"\nlow_forward = "1.9 V"\nlow_at = "5 mA"\nper_kelvin = "0 mV"\nrated = "20 mA"\nflashes = "2 Hz"\n'
+    '[[lamp]]\nname = "buoy"\ncircuit = "lights"\nkind = "blinker"\nplace = "hull"\nresistor = "390 ohm 1 W 2 %"\n'
+)
+
+
+@pytest.mark.parametrize("circuit", [True, False])
+def test_a_lamp_that_flashes_by_itself_beside_a_circuit_that_does(circuit: bool) -> None:
+    """Each comes on with the other dark, and now and then both at once."""
+    more = TWO.format(circuit="flash") + FLASH.format(how="flash", more="") if circuit else ""
+    made = survey(CHIP + ONE + more)
+
+    def one(buoy: bool, flash: bool) -> float:
+        def off(amps: Any) -> list[float]:
+            b, f = (amps[1] if buoy else 0.0), (amps[2] if flash else 0.0)
+            lost = 3.5 * (amps[0] + b + f)
+            fed = 2.0 * (amps[0] + b)
+            return [
+                12.0 - lost - fed - 334.0 * amps[0] - 2 * die(amps[0]),
+                12.0 - lost - fed - 390.0 * amps[1] - die(amps[1]) if buoy else amps[1],
+                12.0 - lost - 474.0 * amps[2] - die(amps[2]) if flash else amps[2],
+            ]
+
+        found = root(off, [0.02, 0.02, 0.02], tol=1e-14)
+        assert max(map(abs, found.fun)) < 1e-10
+        return float(found.x[0])
+
+    dark = one(False, False)
+    steps = {
+        (step.flasher, step.by): (step.share, step.rate)
+        for step in made.electrics.steps
+        if step.lamp == "one"
+    }
+    alone_ = {("buoy", "lamp"): (near(one(True, False) / dark - 1.0), 2.0)}
+    if circuit:
+        alone_["flash", "circuit"] = (near(one(False, True) / dark - 1.0), 1.0)
+        alone_[None, "circuit"] = (near(one(True, True) / dark - 1.0), None)
+    assert steps == alone_
+    # at its most with both dark, at its least with both lit
+    assert made.electrics.lamps["one"].highest == near(alone(12.6, 0.5 + 9.0 * COLD + 330.0 * 0.95, 2, -0.1))

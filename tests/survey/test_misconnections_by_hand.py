@@ -214,6 +214,70 @@ def test_a_lamp_behind_a_crossed_plug_has_all_the_volts_backwards() -> None:
     assert (found["part way", 0, "deck"].rated, found["part way", 0, "deck"].reverse) == (0.02, 0.0)
 
 
+@pytest.mark.parametrize(
+    ("volts", "told"), [("11.7 V", True), ("11.75 V", True), ("11.8 V", False), ("12 V", False)]
+)
+def test_adaptors_of_nearly_the_same_volts_are_the_same_for_a_socket(volts: str, told: bool) -> None:
+    """A fiftieth of 12 V is 0.24 V."""
+    text = LAUNCH.format(centre="positive").replace('volts = "5 V"', f'volts = "{volts}"') + LOADS
+    faults = Survey(postcheck.loads(text)).electrics.wrong_adaptor_faults
+    assert [(fault.lower, fault.higher) for fault in faults] == ([("aux", "main")] if told else [])
+
+
+def test_the_trunk_of_a_build_is_judged_not_each_twig() -> None:
+    """Of ten runs of a pole that leave a supply's place the first eight."""
+    more = "".join(
+        f'[[run]]\nname = "back {n}"\nline = "main-"\nends = ["base", "hull"]\nohms = "{n + 2} ohm"\n'
+        for n in range(9)
+    )
+    faults = survey(LOADS + more).electrics.pole_faults
+    assert list(dict.fromkeys(fault.plug for fault in faults)) == ["back", *(f"back {n}" for n in range(7))]
+
+
+@pytest.mark.parametrize(
+    ("main", "shorted"),
+    [
+        # ten times its rating, or 20 A where nothing is said: 9.6 V over 0.02 ohm of pins and its own resistance
+        ('volts = "9.6 V"\nresistance = "0.45 ohm"', True),
+        ('volts = "9.6 V"\nresistance = "0.47 ohm"', False),
+        ('volts = "9.6 V"\nresistance = "1.8 ohm"\nrated = "500 mA"', True),
+        ('volts = "9.6 V"\nresistance = "2.0 ohm"\nrated = "500 mA"', False),
+    ],
+)
+def test_what_a_supply_gives_when_a_crossed_plug_shorts_it(main: str, shorted: bool) -> None:
+    text = f"""format = 1
+[build]
+name = "Launch"
+[supply.main]
+kind = "battery"
+place = "base"
+{main}
+[place.base]
+access = "open"
+[place.hull]
+access = "open"
+[circuit.lights]
+supply = "main"
+[[load]]
+name = "horn"
+kind = "sound"
+circuit = "lights"
+place = "hull"
+typical = "10 mA"
+[[plug]]
+name = "foot"
+at = "hull"
+pins = ["main+", "main-", "main-"]
+contact = "10 mohm"
+keyed = false
+"""
+    for line in ("main+", "main-", "lights"):
+        text += f'[[run]]\nline = "{line}"\nends = ["base", "hull"]\nohms = "0 ohm"\n'
+    electrics = Survey(postcheck.loads(text)).electrics
+    shorts = [fault for fault in electrics.plug_faults if fault.kind == "short"]
+    assert [fault.part for fault in shorts] == (["main"] if shorted else [])
+
+
 # -- constant currents
 
 

@@ -335,6 +335,14 @@ def test_what_else_the_fuse_carries_opens_it_sooner() -> None:
     assert both.held is None
 
 
+def test_a_motor_that_takes_nothing_and_one_in_air_as_hot_as_its_walls_withstand() -> None:
+    assert motor('typical = "0 mA"', OPEN).held is None
+    text = HEAD.format(hull=OPEN, main=ADAPTOR, circuit="").replace("5..35 degC", "5..70 degC")
+    (found,) = Survey(postcheck.loads(text + LOAD.format(kind="motor", says='typical = "20 mA"'))).motors
+    # 60 degC and 10 K for a spot: no case is large enough
+    assert (found.running.withstands, found.running.least, found.held.least) == (70.0, None, None)
+
+
 @pytest.mark.parametrize(
     ("says", "hull"),
     [

@@ -117,6 +117,16 @@ def test_the_bore_that_so_many_wires_want(
     assert (made.strain, made.turn_borne) == ((0.0,) * len(wires), None)
 
 
+@pytest.mark.parametrize(
+    ("outside", "ratio"),
+    [("1.1 mm", 5.0 / (3.1 / 3.0)), ("1.11 mm", None), ("0.92 mm", 5.0 / (2.92 / 3.0)), ("0.9 mm", None)],
+)
+def test_three_wires_within_a_tenth_of_each_other_may_jam(outside: str, ratio: float | None) -> None:
+    own = f'[wire.own]\nstrand = "0.4 mm"\noutside = "{outside}"\n'
+    made = survey(PLAIN.format(length=160), own + spares("solid", "own", "solid")).passages["post"]
+    assert made.jam_ratio == (None if ratio is None else near(ratio))
+
+
 def test_which_limit_goes_with_how_many() -> None:
     limits = Limits()
     assert [room_wanted(count, limits).value for count in (1, 2, 3)] == [1.08, 1.25, 1.25]

@@ -360,3 +360,11 @@ def test_what_lies_ahead_of_a_fuse_has_none() -> None:
         ("bow", "supply"): None,
         ("bow", "return"): None,
     }
+
+
+def test_a_short_through_nothing_counts_as_one_of_a_milliohm() -> None:
+    """An ideal supply and runs of no ohms: 11.4 V over a thousandth of an ohm."""
+    text = HEAD.format(main=ADAPTOR, circuit="", at="").replace('length = "300 mm"', 'ohms = "0 ohm"')
+    for key in RUNS:
+        fault = faults(Survey(postcheck.loads(text)))[key]
+        assert fault.current == near(11.4e3)

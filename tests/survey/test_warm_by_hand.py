@@ -229,6 +229,17 @@ def test_a_place_that_nothing_warms_does_not_end_the_search() -> None:
     assert hottest(made)["hull"] > 1.05 * rise
 
 
+@pytest.mark.parametrize(("watts", "rise"), [("6.9", 6.9 / 0.014), ("7.1", 500.0), ("20", 500.0)])
+def test_air_that_melts_everything_is_taken_as_so_hot_and_no_hotter(watts: str, rise: float) -> None:
+    """Through 40 cm2 that pass 3.5 W/(m2 K) 7 W are 500 K; a lamp is judged in no more than that."""
+    made = survey(
+        '[[lamp]]\nname = "one"\ncircuit = "lights"\nkind = "plain"\nplace = "hull"\nresistor = "100 kohm 1 W"\n',
+        hull=f'{SMALL}\nheat = "{watts} W"',
+    )
+    assert made.electrics.lamps["one"].hottest == pytest.approx(35.0 + rise, rel=1e-3)
+    assert made.electrics.lamps["one"].hottest < 535.0 + 0.1
+
+
 def test_the_rating_of_a_chain_is_that_of_its_die_in_the_warmest_place() -> None:
     chain = (
         '[[lamp]]\nname = "row"\ncircuit = "lights"\nkind = "smd-0603-white"\nplace = "hull"\nplaces = ["hull", "base"]\nseries = 2\n'

@@ -111,7 +111,8 @@ class CornerFinder:
     @cached_property
     def low(self) -> Side:
         """The side of the least current."""
-        own = Corner(-1, -1, -1, -1, copper=self.air.high, junction=self.air.low, most=True, settled=False)
+        air = self.air
+        own = Corner(-1, -1, -1, copper=air.high, junction=air.low, most=True, settled=False)
         others = self.most._replace(supply=-1)
         return Side(own, others if self.proven else others._replace(junction=self.air.low))
 
