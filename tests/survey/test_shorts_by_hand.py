@@ -368,3 +368,16 @@ def test_a_short_through_nothing_counts_as_one_of_a_milliohm() -> None:
     for key in RUNS:
         fault = faults(Survey(postcheck.loads(text)))[key]
         assert fault.current == near(11.4e3)
+
+
+def test_a_lead_that_a_slow_fuse_leaves_to_settle_is_as_hot_as_it_settles() -> None:
+    """12 V over 13.16 + 0.3 + 0.48 ohm: 0.861 A, 2.15 times 400 mA. Half an hour may pass; the wire has settled in seconds."""
+    lead = faults(survey(ADAPTOR + 'resistance = "13.16 ohm"\nrated = "40 A"\nfuse = "400 mA"'))[LEGS[0]]
+    amps = 12.0 / (13.16 + 0.78)
+    settled = settles_at(0.861, 2.0, 0.2e-3, 35.0)
+    assert 0.84 < amps < 0.861
+    assert settled is not None
+    assert 45.0 < settled < 80.0
+    assert (lead.sure.lasting, lead.sure.peak) == (near(0.84), near(settled, 1e-6))
+    lasting = settles_at(0.84, 2.0, 0.2e-3, 35.0)
+    assert lead.sure.settled == near(lasting, 1e-6)
