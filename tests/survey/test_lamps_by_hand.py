@@ -514,3 +514,30 @@ def test_a_lamp_that_flashes_by_itself_beside_a_circuit_that_does(circuit: bool)
     assert steps == alone_
     # at its most with both dark, at its least with both lit
     assert made.electrics.lamps["one"].highest == near(alone(12.6, 0.5 + 9.0 * COLD + 330.0 * 0.95, 2, -0.1))
+
+
+def test_the_short_way_takes_the_rest_as_a_voltage_behind_a_resistance(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Thevenin: the other lamp by its slope where all others are; the shared wires brought to their corner as if it took no notice."""
+    monkeypatch.setattr(corners, "EXACT_STRINGS", 0)
+    lamp = survey(ONE + TWO.format(circuit="lights")).electrics.lamps["one"]
+
+    def slope(amps: float) -> float:
+        return (die(amps * (1 + 1e-6)) - die(amps * (1 - 1e-6))) / (2e-6 * amps)
+
+    for found, volts, others, warm, own, shift in (
+        (lamp.highest, 12.6, (346.5, 0.15, 479.4), WARM, 313.5, -0.1),
+        (lamp.lowest, 11.4, (313.5, -0.1, 460.6), COLD, 346.5, 0.15),
+    ):
+        there = COLD if warm == WARM else WARM
+        shared = 0.5 + 5.0 * warm
+        one, two = both(volts, shared, (others[0] + 4.0 * warm, others[1]), (others[2], others[1]))
+        beside = others[2] + slope(two)
+        behind = shared * beside / (shared + beside)
+        open_volts = volts - shared * (one + two) + behind * one
+        more = 5.0 * (there - warm)
+        open_volts += more * one - more * (one + two)
+        assert found == pytest.approx(
+            alone(open_volts, behind + more + own + 4.0 * there, 2, shift), rel=1e-7
+        )
