@@ -541,3 +541,22 @@ def test_the_short_way_takes_the_rest_as_a_voltage_behind_a_resistance(
         assert found == pytest.approx(
             alone(open_volts, behind + more + own + 4.0 * there, 2, shift), rel=1e-7
         )
+
+
+def test_a_lamp_with_its_resistor_inside() -> None:
+    """12 V less 2.0 V at 20 mA: 500 ohm inside, a tenth less or more; rated for a quarter more volts."""
+    kind = (
+        '[lamp_kind.ready]\nforward = "1.9/2.0/2.15 V"\nat = "20 mA"\nlow_forward = "1.9 V"\nlow_at = "5 mA"\nper_kelvin = "0 mV"\nvolts = "12 V"\n'
+        '[[lamp]]\nname = "ready"\ncircuit = "lights"\nkind = "ready"\nplace = "hull"\n'
+    )
+    lamp = survey(kind).electrics.lamps["ready"]
+    usual = alone(12.0, 5.5 + 500.0, 1)
+    assert lamp.nominal == near(usual)
+    assert lamp.highest == near(alone(12.6, 0.5 + 5.0 * COLD + 450.0, 1, -0.1))
+    assert lamp.lowest == near(alone(11.4, 0.5 + 5.0 * WARM + 550.0, 1, 0.15))
+    assert lamp.inside_heat == near(usual**2 * 500.0)
+    assert lamp.die_volts == near(12.0 - 5.5 * usual)
+    assert lamp.rated == near(0.026)
+    # of a resistor of its own nothing is told
+    assert (lamp.resistor_nominal, lamp.resistor_likely, lamp.resistor_highest) == (0.0, 0.0, 0.0)
+    assert (lamp.spot, lamp.turned) == ((0.0, None), None)

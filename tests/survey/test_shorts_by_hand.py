@@ -381,3 +381,18 @@ def test_a_lead_that_a_slow_fuse_leaves_to_settle_is_as_hot_as_it_settles() -> N
     assert (lead.sure.lasting, lead.sure.peak) == (near(0.84), near(settled, 1e-6))
     lasting = settles_at(0.84, 2.0, 0.2e-3, 35.0)
     assert lead.sure.settled == near(lasting, 1e-6)
+
+
+@pytest.mark.parametrize(("trace", "ohms"), [("", 0.0), ('trace = "4 ohm/m"\n', 0.4)])
+def test_what_a_strip_feeds_from_its_far_end_is_reached_through_its_traces(trace: str, ohms: float) -> None:
+    """Two segments of 50 mm; what was not measured counts as nothing, so that a short draws the most."""
+    strip = (
+        '[strip_kind.own]\nvolts = "12 V"\nsegment = "50 mm"\nseries = 3\nohms = "150 ohm"\nkind = "smd-0402-red"\n'
+        f'[[strip]]\nname = "deck"\ncircuit = "lights"\nkind = "own"\nplace = "hull"\nsegments = 2\nfar_end = "aft"\n{trace}'
+        '[place.aft]\naccess = "open"\n[place.end]\naccess = "open"\n'
+        '[[run]]\nname = "on"\nline = "lights"\nends = ["aft", "end"]\nlength = "200 mm"\n'
+        '[[run]]\nname = "home"\nline = "main-"\nends = ["aft", "end"]\nlength = "200 mm"\n'
+    )
+    found = faults(survey(ADAPTOR + 'resistance = "1.2 ohm"\nrated = "40 A"', strip))
+    assert found["on", ""].current == near(11.4 / (1.2 + 0.3 + 2.0 * ohms + 0.2))
+    assert found["home", ""].current == near(11.4 / (1.2 + 0.3 + 2.0 * ohms + 0.2))

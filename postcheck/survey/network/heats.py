@@ -294,7 +294,8 @@ def _rows(
 
 
 def _ohms(element: Element) -> float:
-    return element.ohms if isinstance(element, Resistance | String | Filament) else 0.0
+    assert isinstance(element, Resistance | String | Filament)
+    return element.ohms
 
 
 def _some_dice(solved: Solved, position: int, place: str) -> float:
