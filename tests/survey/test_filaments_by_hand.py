@@ -9,9 +9,11 @@ from scipy.optimize import brentq, root
 
 import postcheck
 from postcheck.limits import Limits
+from postcheck.physics.network import Filament, Resistance
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed, is_destroyed, reverse_stood, worst_reverse
 from postcheck.survey.network.electrics import _Gauge
+from postcheck.survey.network.elements import REFERENCE, StringMaker
 from postcheck.survey.network.resistor_choice import (
     body_for,
     most_load,
@@ -182,6 +184,18 @@ def test_from_what_current_a_lamp_is_destroyed() -> None:
     figures = survey(ONE.format(more=""), 5.0).electrics.lamps["one"]
     assert is_destroyed(figures, limits)
     assert not is_destroyed(survey(ONE.format(more="")).electrics.lamps["one"], limits)
+
+
+def test_how_far_a_bulb_may_come_from_its_rating() -> None:
+    bulb = survey(ONE.format(more="")).parts.lamps[0].dice[0]._replace(rated_spread=0.1)
+    make = StringMaker((0, 1), (bulb, bulb), ("hull",), None, ())
+    for dice, amps in ((0, 0.05), (1, 0.055), (-1, 0.045)):
+        made = make(REFERENCE._replace(dice=dice), {})
+        assert isinstance(made, Filament)
+        assert (made.volts, made.amps, made.ohms) == near((24.0, amps, 0.0))
+    cold = StringMaker((0, 1), (bulb, bulb), ("hull",), None, (), starting=True)(REFERENCE, {})
+    assert isinstance(cold, Resistance)
+    assert cold.ohms == near(48.0)
 
 
 def test_what_stands_in_reverse() -> None:

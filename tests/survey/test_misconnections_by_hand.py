@@ -11,6 +11,8 @@ from scipy.optimize import brentq, root
 
 import postcheck
 from postcheck.survey import Survey
+from postcheck.survey.network.elements import REFERENCE
+from postcheck.survey.network.states import States
 
 SLOPE = 2 * 1.380649e-23 * 298.15 / 1.602176634e-19  # n V_T at 25 degC, SI of 2019
 
@@ -410,3 +412,19 @@ def test_a_converter_takes_the_power_that_it_gives_and_what_it_loses() -> None:
 def test_a_higher_adaptor_where_there_is_no_lamp_is_told_without_figures() -> None:
     (fault,) = survey(LOADS, "positive").electrics.wrong_adaptor_faults
     assert fault == ("aux", "main", None, 0.0, 0.0, False)
+
+
+def test_what_no_source_reaches_has_no_volts() -> None:
+    made = survey(LOADS)
+    states = States(made.wiring)
+    assert states.solved(states.everything, REFERENCE) is not None
+    cut = states.everything._replace(name="cut", broken=frozenset({"to screw", "to horn", "back"}))
+    solved, why = states.tried(cut, REFERENCE)
+    assert solved is not None
+    assert why == ()
+    (screw,) = solved.of("load", "screw")
+    assert solved.across(screw) == 0.0
+    assert solved.volts(made.wiring.node("screw", "hull")) is None
+    assert solved.volts(made.wiring.node("screw", "base")) == near(12.0)
+    assert solved.amps("load", "screw") == [0.0]
+    assert (solved.of("load", "none"), solved.amps("load", "none")) == ([], [])

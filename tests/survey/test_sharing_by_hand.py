@@ -134,6 +134,24 @@ def test_two_batteries_side_by_side_and_what_one_pushes_into_the_other(
         assert (found.nominal, found.highest, found.reverse) == near((nominal, nominal, reverse))
 
 
+def test_what_flows_round_a_loop_of_supplies_does_so_all_the_time() -> None:
+    """9 V at the base and 8 V in the hull, with 1 ohm each and 2 of wire: a quarter of an ampere. What flashes is on another supply."""
+    text = (
+        PAIR.format(volts="8 V").replace('place = "base"', 'place = "hull"')
+        + RUN.format(name="there", line="main+", ohms=0.5)
+        + RUN.format(name="back", line="main-", ohms=1.5)
+        + '[supply.third]\nplace = "base"\nkind = "adaptor"\nvolts = "5 V"\nrated = "1 A"\n'
+        + '[circuit.beacon]\nsupply = "third"\nbehaviour = "flash"\nrate = "60 /min"\non_share = "20 %"\n'
+        + LOAD.format(name="horn", circuit="beacon", place="base", amps="10 mA")
+    )
+    made = survey(text, NINE)
+    amps = 0.25
+    assert made.electrics.runs["there"].current == near(amps)
+    heats = {(place, part): watts for place, part, watts in made.electrics.heats}
+    assert heats["hull", "the wire of there"] == near(amps**2 * 0.25)
+    assert heats["hull", "the wire of back"] == near(amps**2 * 0.75)
+
+
 def test_the_poles_of_a_supply_that_wire_joins() -> None:
     # by runs, and the lamp beside them
     text = (
