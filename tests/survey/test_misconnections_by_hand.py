@@ -414,6 +414,26 @@ def test_a_higher_adaptor_where_there_is_no_lamp_is_told_without_figures() -> No
     assert fault == ("aux", "main", None, 0.0, 0.0, False)
 
 
+def test_the_most_of_a_circuit_is_with_its_supply_at_its_highest_though_a_converter_takes_more_at_its_lowest() -> (
+    None
+):
+    """A lamp of least forward voltage behind cold wires on 12.6 V, while 0.13 A of the converter come back by the same wire."""
+    lamp = '[[lamp]]\nname = "deck"\nkind = "plain"\ncircuit = "screw"\nplace = "hull"\nresistor = "330 ohm 1 W 5 %"\n'
+    electrics = survey(FIVE + lamp).electrics
+    cold = 1.0 - 15.0 * 0.00393
+
+    def off(amps: float) -> float:
+        return 12.6 - cold * (0.13 + amps) - (2.0 * cold + 313.5) * amps - die(amps) + 0.1
+
+    most = float(brentq(off, 0.0, 1.0, xtol=1e-16, rtol=1e-14))
+    assert electrics.circuits["screw"].highest == near(most)
+    assert electrics.runs["to screw"].highest == near(most)
+    # the converter takes most of a low supply
+    taken = (5.25 * 0.13 / 0.8 + 0.024) / 11.4
+    assert electrics.drawn["five"][1] == near(taken)
+    assert electrics.supplies["main"].highest > taken + 0.03
+
+
 def test_what_no_source_reaches_has_no_volts() -> None:
     made = survey(LOADS)
     states = States(made.wiring)

@@ -25,6 +25,7 @@ from postcheck.survey.post.bores import (
 )
 from postcheck.survey.post.figures import PassageFigures
 from postcheck.survey.post.passages import opened_by, paths_through
+from postcheck.survey.post.pulling import bend_lived
 from postcheck.survey.post.turning import short_lived
 
 HEAD = """
@@ -136,7 +137,9 @@ def test_which_limit_goes_with_how_many() -> None:
     assert [is_easy(passage, limits) for passage in (short, long, bent)] == [True, False, False]
     assert [is_pushed(short, count, limits) for count in (1, 2)] == [True, False]
     assert not is_pushed(long, 1, limits)
-    # an empty post has nothing in it to judge
+    # an empty post has nothing in it to judge, however it turns
+    turning = survey(TURN.format(length=60, turn=180, more=""), "").passages["post"]
+    assert (turning.slack, turning.slack_needed, turning.turn_borne, turning.strains) == (0.0, 0.0, None, ())
     empty = survey(PLAIN.format(length=160), "").passages["post"]
     assert (empty.fill, empty.fill_limit, empty.members, empty.weak, empty.pull, empty.coil) == (
         0.0,
@@ -270,6 +273,19 @@ def test_the_bend_at_the_ends(turn: int, swings: float) -> None:
         assert said is not None
         assert said.moves is (moves if turn else False)
     assert figures(PLAIN.format(length=160) + more, "solid").end_bend is None
+
+
+@pytest.mark.parametrize(
+    ("turn", "range_", "swings"), [(30, 1.0, 1.0), (90, 2.0, 1.0), (135, 2.0, 1.5), (180, 2.0, 2.0)]
+)
+def test_the_bend_that_lives_so_many_turnings(turn: int, range_: float, swings: float) -> None:
+    """Twice the strain of the bend times the sine of the turn, and from a right angle on more swings in each turning: R = r (1 / e - 1)."""
+    made = figures(
+        PLAIN.format(length=160) + f'turn = "{turn} deg"\nstop = true\nbend_radius = "8 mm"', "solid"
+    )
+    assert made.end_bend is not None
+    strain = strain_borne(20_000 * swings) / range_
+    assert bend_lived(made.end_bend, radians(turn), 20_000) == near(0.2e-3 * (1.0 / strain - 1.0))
 
 
 def test_a_hinge_bends_the_stiffest_wire_most() -> None:

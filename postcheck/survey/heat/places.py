@@ -132,8 +132,9 @@ def _warm(lamp: LampFigures) -> Iterator[tuple[Literal["lamp", "resistor"], str,
     """What of a lamp is warm, where, by how many K more than its air, and whether only while it is on for good."""
     part, resistor = lamp.part, lamp.part.resistor
     glass = _glass(lamp)
-    for place in dict.fromkeys(part.places) if glass is not None else ():
-        yield "lamp", place, glass, False
+    if glass is not None:
+        for place in dict.fromkeys(part.places):
+            yield "lamp", place, glass, False
     watts, rated = lamp.spot
     if resistor is None or not rated:
         return
