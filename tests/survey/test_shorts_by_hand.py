@@ -396,3 +396,18 @@ def test_what_a_strip_feeds_from_its_far_end_is_reached_through_its_traces(trace
     found = faults(survey(ADAPTOR + 'resistance = "1.2 ohm"\nrated = "40 A"', strip))
     assert found["on", ""].current == near(11.4 / (1.2 + 0.3 + 2.0 * ohms + 0.2))
     assert found["home", ""].current == near(11.4 / (1.2 + 0.3 + 2.0 * ohms + 0.2))
+
+
+def test_a_lead_in_which_a_short_is_worst_where_it_begins() -> None:
+    """3 m of lead: 12 V behind 1.2 ohm drive 8 A through the runs there and back, and 0.89 A to its end."""
+    long = HEAD.replace("120 mm to hull", "3 m to hull")
+    main = 'kind = "battery"\nvolts = "12 V"\nresistance = "1.2 ohm"'
+    found = faults(Survey(postcheck.loads(long.format(main=main, circuit="", at=""))))
+    for leg in LEGS:
+        assert found[leg].part_way
+        assert (found[leg].current, found[leg].sure.lasting) == near((8.0, 8.0))
+
+
+def test_a_lead_of_which_nobody_knows_the_wire_is_no_subject() -> None:
+    text = HEAD.replace('lead = "fine"\n', "").format(main=ADAPTOR + 'rated = "5 A"', circuit="", at="")
+    assert set(faults(Survey(postcheck.loads(text)))) == set(RUNS)

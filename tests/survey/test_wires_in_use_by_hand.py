@@ -237,6 +237,8 @@ def test_the_worst_supply_of_two_that_come_to_it() -> None:
         ("", "", None),
         ('turn = "90 deg"\nstop = true', "", "post"),
         ('fold = "90 deg"', "", "post"),
+        ('turn = "30 deg"\nstop = true', "", "post"),
+        ('fold = "30 deg"', "", "post"),
         ('turn = "90 deg"\nstop = true', RUN.format(name="wire", line="main-", more=""), None),
         ('turn = "90 deg"\nstop = true', RUN.format(name="wire", line="screw", more=""), "post"),
     ],
