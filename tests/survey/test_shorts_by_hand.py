@@ -411,3 +411,29 @@ def test_a_lead_in_which_a_short_is_worst_where_it_begins() -> None:
 def test_a_lead_of_which_nobody_knows_the_wire_is_no_subject() -> None:
     text = HEAD.replace('lead = "fine"\n', "").format(main=ADAPTOR + 'rated = "5 A"', circuit="", at="")
     assert set(faults(Survey(postcheck.loads(text)))) == set(RUNS)
+
+
+def test_a_wire_that_warms_holds_its_own_short_back() -> None:
+    """A metre of lead on 6 V behind 1.2 ohm: cold 1.09 A; one leg warms, the other is taken as cold, and so are the runs."""
+    long = HEAD.replace("120 mm to hull", "1 m to hull")
+    main = 'kind = "battery"\nvolts = "6 V"\nresistance = "1.2 ohm"'
+    lead = faults(Survey(postcheck.loads(long.format(main=main, circuit="", at=""))))[LEGS[0]]
+
+    def amps(celsius: float) -> float:
+        return 6.0 / (1.2 + 0.3 + 2.0 + 2.0 * (1.0 + 0.00393 * (celsius - 20.0)))
+
+    cold, warm = (settles_at(each, 2.0, 0.2e-3, 35.0) for each in (amps(20.0), amps))
+    assert warm is not None
+    assert warm > 80.0
+    assert cold is None or cold > warm + 1.0
+    assert lead.sure.settled == near(warm, 1e-6)
+    assert lead.sure.lasting == near(6.0 / 5.5)
+
+
+def test_a_fuse_that_trips_at_just_what_flows_ends_it_in_its_time() -> None:
+    main = 'rated = "600 mA"\nresistance = "1.2 ohm"\nfuse = { rated = "250 mA", kind = "resettable", trips_at = "600 mA", trips_in = "3 s" }'
+    heat = faults(survey(ADAPTOR + main))[RUNS[0]].sure
+    # within 5 s its insulation stands more than for good
+    assert (heat.lasting, heat.for_now, heat.stands) == (near(0.6), 160.0, 105.0)
+    slow = faults(survey(ADAPTOR + main.replace("3 s", "6 s")))[RUNS[0]].sure
+    assert slow.for_now == 105.0

@@ -117,6 +117,16 @@ def test_the_wires_of_a_bore_agree_on_how_warm_each_makes_the_others(amps: str) 
     assert back.celsius == near(settles_at(3.0, 0.5, 0.8e-3, 35.0 + warms["feed"], 0.004), abs=0.05)
 
 
+def test_twins_in_the_open_do_not_warm_each_other() -> None:
+    made = survey(
+        wires("conductors = 2\nthrough = []", "through = []")
+        + LOAD.format(name="screw", place="hull", most="3 A", more="")
+    )
+    feed = used(made)["feed", ""]
+    assert (feed.current, feed.conductors) == (near(1.5), 2)
+    assert feed.celsius == near(settles_at(1.5, 0.5, 0.8e-3, 35.0), abs=1e-3)
+
+
 def test_in_the_warmest_of_several_passages() -> None:
     warming = {"post": {("run", "a", ""): 3.0, ("run", "b", ""): 4.0}, "arm": {("run", "a", ""): 5.5}}
     found = InUse((), warming, {"post": 7.0, "arm": 5.5})

@@ -159,12 +159,16 @@ class CornerFinder:
     def span(self, kind: str, name: str, number: int, circuit: str) -> Span | None:
         """The span of string `number` of a part, or None where a state it needs has no solution."""
         high_state, everything = self.states.highest_state(circuit, name), self.states.everything
-        highest = self.extreme(high_state, self.high, kind, name, number)
-        lowest = self.extreme(everything, self.low, kind, name, number)
-        likely_high = self._likely(high_state, 1, kind, name, number)
-        likely_low = self._likely(everything, -1, kind, name, number)
-        if highest is None or lowest is None or likely_high is None or likely_low is None:
+        found = (
+            self.extreme(everything, self.low, kind, name, number),
+            self.extreme(high_state, self.high, kind, name, number),
+            self._likely(everything, -1, kind, name, number),
+            self._likely(high_state, 1, kind, name, number),
+        )
+        known = [amps for amps in found if amps is not None]
+        if len(known) < len(found):
             return None
+        lowest, highest, likely_low, likely_high = known
         return Span(lowest, highest, max(lowest, likely_low), min(highest, likely_high))
 
     def alone(self, kind: str, name: str, number: int = 0) -> float | None:
