@@ -264,6 +264,11 @@ def test_what_a_lamp_loses_while_a_motor_starts() -> None:
         made = survey(ONE + motor.format(more=more))
         running = alone(12.0 - 5.5 * 0.05, 5.5 + 334.0, 2)
         starting = alone(12.0 - 5.5 * amps, 5.5 + 334.0, 2)
+        # with nothing else on its wires it gets more than it does beside the motor
+        assert made.electrics.lamps["one"].alone == near(
+            alone(12.6, 0.5 + 9.0 * COLD + 330.0 * 0.95, 2, -0.1)
+        )
+        assert made.electrics.lamps["one"].highest < 0.999 * made.electrics.lamps["one"].alone
         (dip,) = made.electrics.dips
         assert (dip.kind, dip.lamp, dip.load, dip.given) == ("lamp", "one", "screw", given)
         assert (dip.share, dip.starting) == near((1.0 - starting / running, amps))

@@ -452,3 +452,22 @@ def test_what_no_source_reaches_has_no_volts() -> None:
     assert solved.volts(made.wiring.node("screw", "base")) == near(12.0)
     assert solved.amps("load", "screw") == [0.0]
     assert (solved.of("load", "none"), solved.amps("load", "none")) == ([], [])
+
+
+def test_an_adaptor_turned_in_the_socket_of_a_board_is_told_of_what_the_board_drives() -> None:
+    board = (
+        '[board.driver]\nplace = "base"\nsupply = "main"\nsocket = "5.5/2.1 mm, centre negative"\nidle = "5 mA"\nreverse = "3 V"\n'
+        '[board.other]\nplace = "base"\nsupply = "main"\nidle = "5 mA"\n'
+        '[circuit.one]\nboard = "driver"\n[[run]]\nline = "one"\nends = ["base", "hull"]\nohms = "2 ohm"\n'
+        '[[load]]\nname = "first"\nkind = "sound"\ncircuit = "one"\nplace = "hull"\ntypical = "20 mA"\n'
+    )
+    faults = survey(LOADS + board, "positive").electrics.turned_faults
+    found = {(fault.plug, fault.turned, fault.kind, fault.part): fault for fault in faults}
+    assert set(found) == {
+        ("driver", other, kind, part)
+        for other in ("main", "aux")
+        for kind, part in (("board", "driver"), ("load", "first"))
+    }
+    for other, volts in (("main", 12.6), ("aux", 5.0)):
+        board_fault = found["driver", other, "board", "driver"]
+        assert (board_fault.reverse, board_fault.volts, board_fault.reverse_stood) == (near(volts), 0.0, 3.0)

@@ -324,6 +324,17 @@ def test_what_ends_or_limits_a_motor_that_is_held_fast(
         assert (found.held.current, found.held.watts) == near((amps, watts))
 
 
+def test_a_steady_output_leaves_a_motor_no_more_than_its_own() -> None:
+    """Of 90 mA that it would take held fast 50, and so five ninths of the volts."""
+    says = LOAD.format(kind="motor", says='typical = "20 mA"\nstarting = "90 mA"\ncase = "14 cm2"')
+    for steady, amps in (("50 mA", 0.05), ("95 mA", 0.09)):
+        made = survey(OPEN, says, ADAPTOR, f'output = {{ steady = "{steady}" }}')
+        (found,) = made.motors
+        volts = made.electrics.loads["screw"].volts
+        assert found.held is not None
+        assert (found.held.current, found.held.watts) == near((amps, amps * amps * volts / 0.09))
+
+
 def test_what_else_the_fuse_carries_opens_it_sooner() -> None:
     """90 mA held fast and 20 mA of a sounder: 2.2 times 50 mA."""
     says = LOAD.format(kind="motor", says='typical = "20 mA"\nstarting = "90 mA"\ncase = "14 cm2"')
