@@ -565,3 +565,24 @@ def test_a_lamp_with_its_resistor_inside() -> None:
     # of a resistor of its own nothing is told
     assert (lamp.resistor_nominal, lamp.resistor_likely, lamp.resistor_highest) == (0.0, 0.0, 0.0)
     assert (lamp.spot, lamp.turned) == ((0.0, None), None)
+
+
+@pytest.mark.parametrize(("share", "squares"), [("nothing", 6.0), ("return", 3.0 + 9.0), ("lead", 9.0 + 9.0)])
+@pytest.mark.parametrize(("circuit", "duty"), [("lights", 1.0), ("flash", 0.25)])
+def test_the_leads_of_three_strings_warm_by_what_each_of_them_carries(
+    share: str, squares: float, circuit: str, duty: float
+) -> None:
+    """Legs of 2 ohm: one string's current squared in each of its own, nine times that in one for all three."""
+    text = ONE.replace("series = 2", f'series = 2\nparallel = 3\nstrings_share = "{share}"')
+    made = survey(
+        text.replace('"lights"', f'"{circuit}"') + FLASH.format(how="flash", more='on_share = "25 %"\n')
+    )
+    lamp = made.electrics.lamps["one"]
+    feed = 2.0 if circuit == "lights" else 4.0
+    legs = {"nothing": 4.0, "return": 2.0 + 3 * 2.0, "lead": 3 * 4.0}[share]
+    usual = alone(12.0, 3.0 * (3.5 + feed) + legs + 330.0, 2)
+    assert lamp.nominal == near(usual)
+    heats = {(place, part): watts for place, part, watts in made.electrics.heats}
+    assert heats["hull", "the lead of one"] == near(squares * usual**2 * 2.0 * duty)
+    assert heats["hull", "the resistor of one"] == near(3.0 * usual**2 * 330.0 * duty)
+    assert heats["hull", "one"] == near(3.0 * usual * 2 * die(usual) * duty)
