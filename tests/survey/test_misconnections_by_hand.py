@@ -471,3 +471,18 @@ def test_an_adaptor_turned_in_the_socket_of_a_board_is_told_of_what_the_board_dr
     for other, volts in (("main", 12.6), ("aux", 5.0)):
         board_fault = found["driver", other, "board", "driver"]
         assert (board_fault.reverse, board_fault.volts, board_fault.reverse_stood) == (near(volts), 0.0, 3.0)
+
+
+def test_of_lamps_that_are_alike_the_first_is_told() -> None:
+    alike = STEADY.replace("120 ohm", "100 ohm")
+    third = alike[alike.rindex("[[lamp]]") :].replace("starboard", "aft")
+    found = {fault.how: fault for fault in survey(LOADS + alike + third).electrics.parallel_string_faults}
+    # one of a sort is tried, the last of them, and the first of those that are left is the worst
+    assert {how: (fault.lamp, fault.other) for how, fault in found.items()} == {
+        "open": ("aft", "port"),
+        "short": ("aft", "port"),
+    }
+    assert found["open"].current == near(0.02)
+    low = '[[lamp]]\nname = "{name}"\nkind = "plain"\ncircuit = "horn"\nplace = "hull"\nresistor = "220 ohm 1 W"\n'
+    both = survey(low.format(name="red") + low.format(name="rose"), "positive").electrics
+    assert [fault.lamp for fault in both.wrong_adaptor_faults] == ["red"]
