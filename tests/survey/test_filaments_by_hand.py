@@ -186,6 +186,14 @@ def test_from_what_current_a_lamp_is_destroyed() -> None:
     assert not is_destroyed(survey(ONE.format(more="")).electrics.lamps["one"], limits)
 
 
+def test_a_bulb_behind_a_trimmer_alone() -> None:
+    """Turned to nothing, as it counts where nobody says its setting, and to all of its 100 ohm."""
+    lamp = survey(ONE.format(more='resistor = "trimmer 100 ohm 1 W"')).electrics.lamps["one"]
+    assert lamp.part.resistor is None
+    assert lamp.nominal == near(glows(12.0, 5.5))
+    assert lamp.turned == near((glows(12.0, 5.5), glows(12.0, 105.5)))
+
+
 def test_how_far_a_bulb_may_come_from_its_rating() -> None:
     bulb = survey(ONE.format(more="")).parts.lamps[0].dice[0]._replace(rated_spread=0.1)
     make = StringMaker((0, 1), (bulb, bulb), ("hull",), None, ())

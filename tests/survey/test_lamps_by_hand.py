@@ -586,3 +586,14 @@ def test_the_leads_of_three_strings_warm_by_what_each_of_them_carries(
     assert heats["hull", "the lead of one"] == near(squares * usual**2 * 2.0 * duty)
     assert heats["hull", "the resistor of one"] == near(3.0 * usual**2 * 330.0 * duty)
     assert heats["hull", "one"] == near(3.0 * usual * 2 * die(usual) * duty)
+
+
+def test_the_least_volts_of_a_load_with_a_lamp_at_its_most_beside_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The supply low; the lamp takes most through warm wires, on its own way too where corners are not solved in full."""
+    motor = '[[load]]\nname = "horn"\nkind = "sound"\ncircuit = "lights"\nplace = "hull"\ntypical = "40 mA"\nmost = "50 mA"\n'
+    shared = 0.5 + 5.0 * WARM
+    for size, own in ((300, COLD), (-1, WARM)):
+        monkeypatch.setattr(corners, "EXACT_SIZE", size)
+        lamp = alone(11.4 - shared * 0.05, shared + 313.5 + 4.0 * own, 2, -0.1)
+        found = survey(ONE + motor).electrics.loads["horn"]
+        assert found.lowest_volts == near(11.4 - shared * (0.05 + lamp))

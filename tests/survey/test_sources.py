@@ -217,6 +217,11 @@ def test_what_a_converter_passes_on_of_its_power(
     assert efficiency_of(made.supply["fed"], made.supply["main"], *corners) == pytest.approx(share, rel=1e-12)
 
 
+def test_a_linear_one_is_taken_as_it_usually_is_where_nothing_is_said() -> None:
+    made = build(ADAPTOR, 'volts = "5 V"\nlinear = true\ntolerance = "0 %"')
+    assert efficiency_of(made.supply["fed"], made.supply["main"]) == pytest.approx(5.0 / 12.0, rel=1e-12)
+
+
 # two li-ion cells are empty at 6 V
 @pytest.mark.parametrize(
     ("main", "least", "stops"),
