@@ -486,3 +486,13 @@ def test_of_lamps_that_are_alike_the_first_is_told() -> None:
     low = '[[lamp]]\nname = "{name}"\nkind = "plain"\ncircuit = "horn"\nplace = "hull"\nresistor = "220 ohm 1 W"\n'
     both = survey(low.format(name="red") + low.format(name="rose"), "positive").electrics
     assert [fault.lamp for fault in both.wrong_adaptor_faults] == ["red"]
+
+
+def test_the_worst_is_that_nearest_to_its_own_rating() -> None:
+    """40 mA through a lamp for 10 mA are worse than through one for 20: it is the stronger one that must not fail."""
+    weak = '[lamp_kind.weak]\nforward = "1.9/2.0/2.15 V"\nat = "20 mA"\nlow_forward = "1.9 V"\nlow_at = "5 mA"\nper_kelvin = "0 mV"\nrated = "10 mA"\n'
+    at = STEADY.rindex("[[lamp]]")
+    text = weak + STEADY[:at] + STEADY[at:].replace('"plain"', '"weak"')
+    found = {fault.how: fault for fault in survey(LOADS + text).electrics.parallel_string_faults}
+    assert (found["open"].lamp, found["open"].other, found["open"].rated) == ("port", "starboard", 0.01)
+    assert found["open"].current == near(0.04)
