@@ -220,6 +220,11 @@ def test_what_a_converter_passes_on_of_its_power(
 def test_a_linear_one_is_taken_as_it_usually_is_where_nothing_is_said() -> None:
     made = build(ADAPTOR, 'volts = "5 V"\nlinear = true\ntolerance = "0 %"')
     assert efficiency_of(made.supply["fed"], made.supply["main"]) == pytest.approx(5.0 / 12.0, rel=1e-12)
+    # from a cell that is nearly empty, and from one of which nobody knows the volts
+    cell = build(ALKALINE.replace("3", "1"), 'volts = "0.5 V"\nlinear = true\ntolerance = "0 %"')
+    assert efficiency_of(cell.supply["fed"], cell.supply["main"], -1) == pytest.approx(0.5 / 0.9, rel=1e-12)
+    unsaid = build('kind = "adaptor"\n', 'volts = "5 V"\nlinear = true')
+    assert efficiency_of(unsaid.supply["fed"], unsaid.supply["main"]) == 1.0
 
 
 # two li-ion cells are empty at 6 V

@@ -112,6 +112,10 @@ def test_only_closed_places_of_known_size_are_warmed() -> None:
     assert made.rises({"hull": 0.18, "bow": 5.0}) == {"hull": pytest.approx(20.0)}
     assert made.rises({"hull": 1e3}) == {"hull": 500.0}
     assert States(made.wiring, None, frozenset({"hull"})).closed == {}
+    aft = BUILD + '[place.aft]\naccess = "cover"\nsurface = "40 cm2"\n'
+    more = States(Survey(postcheck.loads(aft)).wiring)
+    assert more.rises({"aft": 0.07}) == {"hull": pytest.approx(0.1 / 0.014), "aft": pytest.approx(5.0)}
+    assert more.rises({})["aft"] == 0.0
 
 
 def test_which_corners_have_air_of_their_own() -> None:
