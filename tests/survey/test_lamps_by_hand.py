@@ -137,6 +137,9 @@ def test_where_the_volts_of_a_lamp_go() -> None:
     # the light that the loss costs: of a string on the volts of the supply's poles, by its current
     whole = alone(lamp.joint_volts + lamp.loss, 334.0, 2)
     assert lamp.light_lost == near(1.0 - lamp.nominal / whole)
+    # nothing takes more while it starts
+    assert made.electrics.circuits["lights"].starting == 0.0
+    assert made.electrics.supplies["main"].starting == 0.0
     assert (lamp.duty_cycle, lamp.resistor_fraction, lamp.shares, lamp.turned) == (1.0, 1.0, (), None)
 
 
