@@ -496,3 +496,10 @@ def test_the_worst_is_that_nearest_to_its_own_rating() -> None:
     found = {fault.how: fault for fault in survey(LOADS + text).electrics.parallel_string_faults}
     assert (found["open"].lamp, found["open"].other, found["open"].rated) == ("port", "starboard", 0.01)
     assert found["open"].current == near(0.04)
+
+
+def test_of_adaptors_of_the_same_volts_the_first_is_told() -> None:
+    twin = '[supply.twin]\nkind = "adaptor"\nplace = "base"\nvolts = "12 V"\nsocket = "5.5/2.1 mm, centre positive"\n'
+    other = '[supply.small]\nkind = "adaptor"\nplace = "base"\nvolts = "24 V"\nsocket = "3.5/1.35 mm"\n'
+    faults = survey(LOADS + twin + other, "positive").electrics.wrong_adaptor_faults
+    assert [(fault.lower, fault.higher) for fault in faults] == [("aux", "main")]
