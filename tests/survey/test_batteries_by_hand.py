@@ -229,3 +229,15 @@ def test_a_strip_goes_dim_by_its_first_segment() -> None:
 )
 def test_which_cells_can_set_something_on_fire(main: str, lithium: bool) -> None:
     assert battery(f'kind = "battery"\nplace = "base"\n{main}', load("1 mA")).lithium is lithium
+
+
+def test_of_a_battery_whose_network_has_no_solution_nothing_is_known() -> None:
+    stiff = 'kind = "battery"\nplace = "base"\nvolts = "{volts} V"\ncapacity = "500 mAh"\n'
+    text = f"[supply.aux]\n{stiff.format(volts=8)}" + "".join(
+        f'[[join]]\nplace = "base"\nlines = ["main{sign}", "aux{sign}"]\n' for sign in "+-"
+    )
+    made = survey(stiff.format(volts=9), load("100 mA") + text)
+    assert made.electrics.failed
+    for name in ("main", "aux"):
+        pack = made.batteries[name]
+        assert (pack.average, pack.highest, pack.seconds) == (0.0, 0.0, None)

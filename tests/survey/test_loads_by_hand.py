@@ -251,3 +251,14 @@ def test_where_corners_are_not_solved_in_full_all_wires_are_warm(monkeypatch: py
     assert {name: load.lowest_volts for name, load in quick.items()} == {
         name: near(load.lowest_volts) for name, load in full.items()
     }
+
+
+def test_what_a_board_at_the_far_end_has_left_while_the_motor_starts() -> None:
+    """10 mA of its own through 2.5 ohm of the positive; the negative is everybody's."""
+    board = '[board.flasher]\nplace = "hull"\nsupply = "main"\nidle = "10 mA"\nleast_volts = "7 V"\n[[run]]\nname = "pole"\nline = "main+"\nends = ["base", "hull"]\nohms = "2.5 ohm"\n'
+    made = Survey(postcheck.loads(TENDER + board))
+    (sag,) = [one for one in made.electrics.sags if one.kind == "board"]
+    assert (sag.name, sag.load, sag.needs) == ("flasher", "screw", 7.0)
+    assert sag.before == near(12.0 - 0.2 * 1.5 - 0.025)
+    assert sag.volts == near(12.0 - 0.5 * 1.5 - 0.025)
+    assert sag.lowest_volts == near(11.4 - 0.5 * 1.5 - 0.025)

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 import postcheck
+from postcheck.limits import Limits
 from postcheck.physics.wire_heat import loss_per_metre, settles_at, warms_to
 from postcheck.survey import Survey
 from postcheck.survey.heat.faults import Faults, _rounded
@@ -437,3 +438,16 @@ def test_a_fuse_that_trips_at_just_what_flows_ends_it_in_its_time() -> None:
     assert (heat.lasting, heat.for_now, heat.stands) == (near(0.6), 160.0, 105.0)
     slow = faults(survey(ADAPTOR + main.replace("3 s", "6 s")))[RUNS[0]].sure
     assert slow.for_now == 105.0
+
+
+def test_a_changed_limit_of_insulation_is_a_share_of_what_it_is_rated_for() -> None:
+    made = survey(ADAPTOR + 'resistance = "1.2 ohm"\nrated = "400 mA"')
+    less = Survey(made.build, Limits({"wire.insulation": (0.9, "warm hull")}))
+    assert sorted({fault.sure.stands for fault in less.faults}) == near([0.9 * 80.0, 0.9 * 105.0])
+    # what lies nearer than the far end is judged by it, too
+    long = HEAD.replace("120 mm to hull", "3 m to hull")
+    main = ADAPTOR + 'resistance = "1.2 ohm"\nrated = "1.2 A"\ncurrent_limit = "1.5 A"'
+    build = Survey(postcheck.loads(long.format(main=main, circuit="", at=""))).build
+    lead = faults(Survey(build, Limits({"wire.insulation": (0.9, "warm hull")})))[LEGS[0]]
+    assert lead.part_way
+    assert (lead.sure.stands, lead.sure.for_now) == near((72.0, 72.0))
