@@ -600,3 +600,33 @@ def test_the_least_volts_of_a_load_with_a_lamp_at_its_most_beside_it(monkeypatch
         lamp = alone(11.4 - shared * 0.05, shared + 313.5 + 4.0 * own, 2, -0.1)
         found = survey(ONE + motor).electrics.loads["horn"]
         assert found.lowest_volts == near(11.4 - shared * (0.05 + lamp))
+
+
+def test_feeds_and_returns_that_branch_otherwise_are_tried_and_not_proven() -> None:
+    """A feed of the first and second lamp, a return of the second and third: neither has all that the other has."""
+    head = (
+        HEAD.replace('[place.hull]\naccess = "open"', '[place.hull]\naccess = "open"\n[place.bow]\naccess = "open"')
+        .replace('line = "main-"\nends = ["base", "hull"]', 'line = "main-"\nends = ["base", "bow"]')
+    )  # fmt: skip
+    lamps = [
+        TWO.format(circuit="lights").replace('"two"', f'"{name}"').replace("470", ohms)
+        + f'lead = {{ length = "100 mm", feed = {{ to = "{feed}" }}, back = {{ to = "{back}" }} }}\n'
+        for name, feed, back, ohms in (
+            ("first", "hull", "base", "330"),
+            ("second", "hull", "bow", "470"),
+            ("third", "base", "bow", "680"),
+        )
+    ]
+    assert survey("".join(lamps[:2]), head).electrics.proven
+    assert survey("".join(lamps[1:]), head).electrics.proven
+    assert not survey("".join(lamps), head).electrics.proven
+
+
+def test_a_strip_on_a_constant_current_is_held_against_no_volts() -> None:
+    head = HEAD.replace(
+        '[circuit.lights]\nsupply = "main"',
+        '[circuit.lights]\nsupply = "main"\noutput = { steady = "60 mA" }',
+    )
+    (strip,) = survey(STRIP, head).electrics.strips.values()
+    assert strip.light_lost == 0.0
+    assert strip.nominal == near(0.06)
