@@ -14,7 +14,6 @@ from postcheck.remedies.output_spec import changed_output
 from postcheck.remedies.proposal import Proposal, Proposer, of_another, quantity, set_to
 from postcheck.remedies.ratings import (
     ADAPTORS,
-    SOLD,
     STEPS,
     VOLTS,
     amps,
