@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from types import ModuleType
 from typing import Any
 
@@ -14,7 +13,7 @@ from postcheck.survey import Survey
 def with_figures(made: Survey, **electrics: Any) -> Survey:
     """A survey of the same build with other electrical figures."""
     other = Survey(made.build, made.limits)
-    other.__dict__["electrics"] = replace(made.electrics, **electrics)
+    other.__dict__["electrics"] = made.electrics._replace(**electrics)
     return other
 
 

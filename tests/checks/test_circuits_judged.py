@@ -9,6 +9,7 @@ import pytest
 from postcheck.checks import circuits
 from postcheck.report import Subject
 from postcheck.survey import Survey
+from postcheck.survey.network.figures import PlugFault
 from tests.survey.small import lamp, survey
 
 from .facts import asked, facts, judged, units, values, with_figures
@@ -242,3 +243,15 @@ def test_of_no_volts_there_is_no_share(volts, found):
     main = made.electrics.supplies["main"]._replace(volts=volts)
     assert len(facts(circuits, "line.drop", with_figures(made, supplies={"main": main}))) == found
     assert judged(circuits, "line.drop", with_figures(made, supplies={})) == []
+
+
+@pytest.mark.parametrize("kind", ["unsolved", "untried"])
+def test_a_return_whose_break_could_not_be_worked_out_is_named(kind: str) -> None:
+    some = with_figures(survey(), pole_faults=(PlugFault("negative", "broken", kind, ""),))
+    (question,) = asked(circuits, "line.broken-pole", some)
+    assert (question.subject, question.what, question.vital) == (
+        "negative",
+        "what happens if it breaks",
+        False,
+    )
+    assert facts(circuits, "line.broken-pole", some) == []

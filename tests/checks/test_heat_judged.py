@@ -210,7 +210,9 @@ def test_metal_that_may_be_bare_and_walls_that_may_be_weak(made):
 
 def wires(made: Survey, *some: UsedWire, warming: dict[str, Any] | None = None) -> Survey:
     other = Survey(made.build, made.limits)
-    other.__dict__["in_use"] = InUse(some, warming or {})
+    other.__dict__["in_use"] = InUse(
+        some, warming or {}, {name: sum(each.values()) for name, each in (warming or {}).items()}
+    )
     return other
 
 

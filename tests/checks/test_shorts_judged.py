@@ -29,7 +29,14 @@ def hot(settled: float | None = 60.0, peak: float | None = 60.0, lasting: float 
 def fault(made: Survey, name: str = "feed", sure: FaultHeat = COOL, most: FaultHeat | None = None, **more: Any) -> ConductorFault:  # fmt: skip
     run = next(run for run in made.parts.runs if run.name == name)
     assert run.wire is not None
-    own: dict[str, Any] = {"supply": "main", "current": 9.0, "fuse": None, "opens": False} | more
+    own: dict[str, Any] = {
+        "supply": "main",
+        "current": 9.0,
+        "fuse": None,
+        "opens": False,
+        "leg": "",
+        "part_way": False,
+    } | more
     wire = run.wire._replace(conductor_area=own.pop("area", run.wire.conductor_area))
     return ConductorFault(name, "run", run.path, wire, sure=sure, most=most or sure, **own)
 

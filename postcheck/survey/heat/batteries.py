@@ -117,7 +117,7 @@ def _dim(
     """
     for lamp in electrics.lamps.values():
         driver = drivers[lamp.part.circuit]
-        if driver.supply != name or lamp.nominal <= 0.0:
+        if driver.supply != name or lamp.nominal <= 0.0 or not lamp.part.dice:
             continue
         if lamp.part.dice[0].filament_volts:
             yield lamp.name, float(full * fraction ** (1.0 / FILAMENT_EXPONENT))

@@ -158,7 +158,7 @@ class Heats:
                 continue
             if maker.resistor is not None:
                 yield _Term(maker.resistor.place, called, position, _RESISTOR, share)
-            places = dict.fromkeys(maker.places)
+            places = dict.fromkeys(maker.places or lamp.places)
             for place in places:
                 yield _Term(place, lamp.name, position, _DICE if len(places) == 1 else _SOME_DICE, share)
 
@@ -234,7 +234,7 @@ class Heats:
             take(taken.setdefault(("", 1.0), {}), solved, amps, solved.of("board", name))
         for name, average in averages.items():
             full = delivered(solved, name)
-            share = average / full if full > 0.0 else 1.0
+            share = min(average / full, 1.0) if full > 0.0 else 1.0
             take(
                 taken.setdefault((f"converter {name}", share), {}), solved, amps, solved.of("converter", name)
             )
@@ -294,8 +294,7 @@ def _rows(
 
 
 def _ohms(element: Element) -> float:
-    assert isinstance(element, Resistance | String | Filament)
-    return element.ohms
+    return element.ohms if isinstance(element, Resistance | String | Filament) else 0.0
 
 
 def _some_dice(solved: Solved, position: int, place: str) -> float:

@@ -143,7 +143,7 @@ def _seen(
             yield from _string(build, solved, plug, how, part)
     yield from _electronics(wiring, solved, plug, how)
     for name, supply in build.supply.items():
-        drawn = abs(sum(solved.amps("supply", name)))  # a converter has none
+        drawn = max((abs(amps) for amps in solved.amps("supply", name)), default=0.0)
         if drawn > SHORTED * (rated_current(supply) or SHORTED_AMPS / SHORTED):
             yield PlugFault(plug, how, "short", name, drawn)
 

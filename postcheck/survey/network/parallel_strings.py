@@ -43,7 +43,7 @@ def _on(circuit: str, wiring: Wiring, states: States, corner: Corner) -> Iterato
             if (fault := _worst_of(circuit, how, lamp, lamps, wiring.build, states, corner)) is not None
         ]
         if found:
-            yield max(found, key=lambda fault: fault.current / fault.rated)
+            yield max(found, key=lambda fault: fault.current / fault.rated if fault.rated else 0.0)
 
 
 def _worst_of(
@@ -70,7 +70,7 @@ def _worst_of(
         strings = solved.amps("lamp", lamp.name)
         if lamp is failing and how == "short":
             strings = strings[1:]  # of the string itself nothing more is asked
-        amps = abs(next(iter(strings), 0.0))  # they are alike
+        amps = max((abs(amps) for amps in strings), default=0.0)
         rated = min(rated_at(die, hottest) for die in lamp.dice)
         if amps > 0.0 and rated > 0.0 and (worst is None or amps / rated > worst.current / worst.rated):
             worst = ParallelStringFault(circuit, how, failing.name, lamp.name, amps, rated)

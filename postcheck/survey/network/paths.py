@@ -74,10 +74,10 @@ class Paths:
                         self._side_by_side(netlist, position, node, other)
 
     def _side_by_side(self, netlist: Netlist, position: int, node: int, other: int) -> None:
-        # no root: all that is at one has been used before anything leads back to it
-        edge, slot = self._above[other], netlist.slots[position]
-        twin = netlist.slots[edge.positions[0]]
-        if edge.upper == node and (twin.kind, twin.name) == (slot.kind, slot.name):
+        edge = self._above.get(other)
+        slot = netlist.slots[position]
+        twin = netlist.slots[edge.positions[0]] if edge is not None and edge.upper == node else None
+        if edge is not None and twin is not None and (twin.kind, twin.name) == (slot.kind, slot.name):
             edge.positions.append(position)
         else:
             self.tree = False

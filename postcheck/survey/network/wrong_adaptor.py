@@ -47,7 +47,7 @@ def _fault(wiring: Wiring, states: States, corner: Corner, lower: str, higher: s
     for lamp in wiring.parts.lamps:
         if not lamp.dice or lamp.backwards or wiring.drivers[lamp.circuit].supply != lower:
             continue
-        amps = abs(next(iter(solved.amps("lamp", lamp.name)), 0.0))  # its strings are alike
+        amps = max((abs(amps) for amps in solved.amps("lamp", lamp.name)), default=0.0)
         rated = min(rated_at(die, wiring.build.build.air[1]) for die in lamp.dice)
         if rated > 0.0 and (worst.lamp is None or amps / rated > worst.current / worst.rated):
             worst = WrongAdaptorFault(lower, higher, lamp.name, amps, rated)
