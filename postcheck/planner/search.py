@@ -17,8 +17,9 @@ from typing import Any, NamedTuple
 from postcheck.checks.judge import Judgement, judge
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
-from postcheck.planner.bettering import BETTERS
+from postcheck.planner.bettering import BETTERS, more_light
 from postcheck.planner.clock import Clock
+from postcheck.planner.cost import dimmed_by_heat
 from postcheck.planner.draft import Draft, sharing
 from postcheck.planner.finish import Guess, finished, ratings_and_fuses
 from postcheck.planner.moves import as_wanted, excess, moves_for, moves_for_question
@@ -184,7 +185,7 @@ class Search:
         if best is None:
             self.broken_off = bool(queue) and not self.left
             return
-        best = self._settled(best)
+        best = self._brightened(self._settled(best))
         yield best
         yield from self._bettered(best)
 
@@ -259,6 +260,26 @@ class Search:
             other = self.tried(replace(tried.draft, build=sharing(back(tried.draft.build), tried.draft.wish)))
             if other.passes and other.cost <= tried.cost:
                 tried = other
+        return tried
+
+    def _brightened(self, tried: Tried) -> Tried:
+        """A candidate that passes, with what heat dimmed as bright as it may be: a draft reckons on the safe side with it.
+
+        Not where what that costs, which is heat and perhaps another value, was asked for first.
+        """
+        going = not {"heat", "drop", "kinds"} & set(self.aims)
+        while going:
+            going = False
+            dimmed = dimmed_by_heat(tried.draft, self.survey.limits)
+            for changes in more_light(self._survey_of(tried), dimmed) if dimmed else ():
+                kept = on_the_shelf(tried.draft.wish, changes)
+                if not self.left or kept is None:
+                    continue
+                other = self.tried(self._changed(tried, kept))
+                # lamps that should look alike still do: no note more
+                if other.passes and len(other.judgement.findings) <= len(tried.judgement.findings):
+                    tried, going = other, True
+                    break
         return tried
 
     # -- what was asked for first

@@ -277,3 +277,20 @@ def test_many_lamps_that_are_dimmed_count_more_than_one() -> None:
     model = built(_wish(_given("many", 24), _given("one", 1)))  # fmt: skip
     costs = [cost_of(model, ("post",), {("lamp", number): 1000.0}, Limits()).dimmed for number in (0, 1)]
     assert costs[0] == 24 * costs[1] > 0
+
+
+def test_a_full_place_gets_the_longest_string_that_stays_lit_and_the_lowest_resistor_that_it_stands() -> None:
+    # by hand: three of 2.95 V leave 3.15 V of 12 V, so 390 ohm gives 8 mA and more, of which 12 V x 17 mA = 0.21 W warm the
+    # place; with the supply at 11.4 V and dice 0.7 V above that, 390 ohm still gives a fifth. One more value down is too hot
+    tables = _wish(_lamp("lamps", 6, kind="smd-1206-warm-white"))
+    tables["place"]["hull"] = {"access": "sealed", "material": "styrene", "surface": "30 cm2"}
+    whole = _whole(tables)
+    (lamp,) = whole.lamps
+    assert (lamp.series, lamp.parallel) == (3, 2)
+    assert lamp.current == pytest.approx(8.7e-3, rel=0.02)
+    assert whole.text is not None
+    assert "390 ohm" in whole.text
+    figures = postcheck.check(postcheck.loads(whole.text)).files[0].figures.lamps["lamps"]
+    assert 0.2 * figures.nominal < figures.lowest
+    hotter = postcheck.check(postcheck.loads(whole.text.replace("390 ohm", "330 ohm"))).files[0]
+    assert [one.id for one in hotter.findings] == ["place.too-hot:hull"]
