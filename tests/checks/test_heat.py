@@ -55,7 +55,9 @@ def test_moving_resistors_out_is_offered_only_where_it_is_enough():
 def test_a_resistor_that_nothing_leads_out_is_not_said_to_be_moved():
     # 12 V, 470 ohm, red: 0.2 W of 0.65 W; without it 0.45 W would do, but its line ends in the place that it is in
     hull = 'access = "sealed"\nmaterial = "styrene"\nsurface = "80 cm2"\nheat = "0.45 W"'
-    inside = lamp(at=" at hull").replace("1k5 1/4 W", "470 ohm 2 W").replace('place = "bow"', 'place = "hull"')
+    inside = (
+        lamp(at=" at hull").replace("1k5 1/4 W", "470 ohm 2 W").replace('place = "bow"', 'place = "hull"')
+    )
     (finding,), _ = run(heat, "place.too-hot", survey(hull=hull, lamps=inside))
     assert "resistor" not in (finding.remedy or "")
 
