@@ -47,15 +47,20 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             free = place.stands - room
             if place.heat > survey.limits.value("heat.matters") * min(max(free / FREE, 0.1), 1.0):
                 enough = _enough(survey, place)
+                # of a material that is not known, this is for one that withstands as much as most kit plastic does
+                walls, stands = "its walls", {}
+                if place.weakest is not None:
+                    walls = "walls that withstand {stands}"
+                    stands = {"stands": Figure(place.stands, "degC")}
                 yield open_question(
                     place.name,
                     "how warm it gets from the {heat} in it",
                     'its outside surface, length times width of each side, as in surface = "... cm2"'
-                    + ("; {enough} is enough for its walls" if enough else ""),
+                    + (f"; {{enough}} is enough for {walls}" if enough else ""),
                     # once it is closed nobody can change it
                     vital=place.heat > unsized(survey.limits, place.bodies, free)
                     or _closed_now(survey, place.name),
-                    figures={"heat": Figure(place.heat, "W"), **enough},
+                    figures={"heat": Figure(place.heat, "W"), **enough, **(stands if enough else {})},
                 )
             continue
         subject = Subject("place", place.name)
