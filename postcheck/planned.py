@@ -83,10 +83,11 @@ class Thinner:
 
 @dataclass(frozen=True, slots=True)
 class Warmest:
-    """The closed place that gets warmest above the air around the model, K."""
+    """The closed place that gets warmest above the air around the model, K. `known`: of no other with heat in it the size is open."""
 
     place: str
     rise: float
+    known: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -318,7 +318,7 @@ class ClientPlace:
 class ClientCard:
     """What the client needs to know in ten years. `air` in degC; `flashes`: whether anything does, `fast`: all their flashes a second, if they are too many, Hz.
 
-    `flicker`: the slowest dimming that can bring on a seizure, Hz. `ultraviolet`: whether a lamp is.
+    `flicker`: the slowest dimming that can bring on a seizure, Hz. `ultraviolet`: whether a lamp is. `lit`: whether it has lamps at all.
     """
 
     supplies: tuple[ClientSupply, ...]
@@ -331,6 +331,7 @@ class ClientCard:
     note: str = ""
     flicker: float | None = None
     ultraviolet: bool = False
+    lit: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -594,3 +594,42 @@ def test_a_reading_that_says_nothing_is_refused() -> None:
                 postcheck.judge_reading(build, test, reading, today=DAY)
     with pytest.raises(ValueError, match="no place 'tial'"):
         list(postcheck.bench_tests(build, closing=["tial"]))
+
+
+def test_a_lamp_and_a_circuit_of_one_name_are_told_apart_at_the_end(
+    tmp_path: Path, run: Callable[..., int], capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = """
+format = 1
+build = { name = "Pilot cutter" }
+supply.main = { kind = "adaptor", place = "base", volts = "12 V", rated = "500 mA", fuse = "100 mA" }
+post = { from = "base", to = "hull", bore = "4 mm", length = "80 mm", edges = "bushed" }
+circuit.cabin = { supply = "main" }
+[place]
+base = { access = "open" }
+hull = { access = "sealed", material = "styrene", surface = "120 cm2" }
+[[lamp]]
+name = "cabin"
+circuit = "cabin"
+kind = "smd-0603-warm-white"
+place = "hull"
+series = 3
+parallel = 2
+resistor = "330 ohm 1/4 W"
+[[run]]
+line = "cabin"
+ends = ["base", "hull"]
+wire = "ptfe-28"
+length = "200 mm"
+[[run]]
+line = "main-"
+ends = ["base", "hull"]
+wire = "ptfe-28"
+length = "200 mm"
+"""
+    file = tmp_path / "cutter.post.toml"
+    file.write_text(text, encoding="utf-8")
+    run(file, "60 mA", "skip", options=("--dry",))
+    assert "'cabin' shows a fault; circuit 'cabin' is not tested." in capsys.readouterr().out
+    run(file, "60 mA", "60 mA", options=("--dry",))
+    assert "'cabin' and circuit 'cabin' show a fault." in capsys.readouterr().out

@@ -163,7 +163,7 @@ def test_the_sample_holds_what_must_not_be_powered() -> None:
             test.mend_first for test in postcheck.bench_tests(build, closing=list(build.place), today=DAY)
         )
     for words in (
-        "its supply has 75.6 V, and nothing above 60 V is judged safe", "puts out 180 V", "'screw' gets 12 V, and is made for 6 V at most",
+        "there are 75.6 V in its wiring, and nothing above 60 V is judged safe", "puts out 180 V", "'screw' gets 12 V, and is made for 6 V at most",
         "each LED of 'deck", "flows through the traces", "one string of 'side windows' takes 32 mA, and 20 mA is its rating", "burns eyes and skin",
         "its insulation withstands",
     ):  # fmt: skip

@@ -9,7 +9,7 @@ from postcheck.ask.bundle import listed_things, survey_of_post
 from postcheck.ask.small import found, limited
 from postcheck.ask.words import quantity, things
 from postcheck.checks.passages import CHECKS
-from postcheck.checks.shown import millimetres, percent
+from postcheck.checks.shown import millimetres, percent, shown_apart
 from postcheck.description.units import Dimension
 from postcheck.physics import bundle
 from postcheck.report import Effort, Figure
@@ -34,7 +34,9 @@ def bore(across: str, what: Iterable[str], effort: Effort = "quick") -> Answer:
     slim, hole = millimetres(figures.smallest_bore), millimetres(figures.passage.bore)
     if figures.verdict == bundle.CANNOT:
         says = "No"
-        reason = f"{they} {verb} {slim} across at the slimmest found, and nothing slimmer than {hole} is possible; a bore of {millimetres(wide)} would do"
+        # what does not go through by less than the usual digits show is given those that show it
+        slim, hole = shown_apart((Figure(figures.smallest_bore, "m"), Figure(figures.passage.bore, "m")))
+        reason = f"{they} {verb} {slim} across at the slimmest found, and no arrangement can be as slim as {hole}; a bore of {millimetres(wide)} would do"
         limit = told["passage.cannot-fit"].limit
     else:
         says = (

@@ -16,6 +16,7 @@ from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
 from postcheck.survey.heat.places import FREE, unsized
 from postcheck.survey.network.states import loss_per_area
+from postcheck.wiring.parts import LampPart
 
 # A figure that is offered is rounded when it is shown: this much below the bound it holds all the same.
 SAFE = 0.99
@@ -46,15 +47,20 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             free = place.stands - room
             if place.heat > survey.limits.value("heat.matters") * min(max(free / FREE, 0.1), 1.0):
                 enough = _enough(survey, place)
+                # of a material that is not known, this is for one that withstands as much as most kit plastic does
+                walls, stands = "its walls", {}
+                if place.weakest is not None:
+                    walls = "walls that withstand {stands}"
+                    stands = {"stands": Figure(place.stands, "degC")}
                 yield open_question(
                     place.name,
                     "how warm it gets from the {heat} in it",
                     'its outside surface, length times width of each side, as in surface = "... cm2"'
-                    + ("; {enough} is enough for its walls" if enough else ""),
+                    + (f"; {{enough}} is enough for {walls}" if enough else ""),
                     # once it is closed nobody can change it
                     vital=place.heat > unsized(survey.limits, place.bodies, free)
                     or _closed_now(survey, place.name),
-                    figures={"heat": Figure(place.heat, "W"), **enough},
+                    figures={"heat": Figure(place.heat, "W"), **enough, **(stands if enough else {})},
                 )
             continue
         subject = Subject("place", place.name)
@@ -132,8 +138,10 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
         figures["allowed"] = Figure(rounded_down(allowed), "W")
         if largest is not None and largest.kind in CONSUMERS and not survey.parts.named[largest.name].dice:
             parts["begin"] = largest
-        if moved := _moved(survey, place, allowed):
-            parts["moved"] = moved
+        moved, outside = _moved(survey, place, allowed)
+        if moved:
+            parts |= {"moved": moved, "outside": outside}
+        figures |= _enough(survey, place)
     severity: Severity = "stop" if air > place.stands else "caution"
     firm = DANGER if severity == "stop" else ""
     return _hot(
@@ -221,15 +229,24 @@ def _part(survey: Survey, called: str) -> Subject | None:
     return Subject("supply", called) if called in survey.build.supply else None
 
 
-def _moved(survey: Survey, place: PlaceFigures, allowed: float) -> tuple[Subject, ...]:
-    """The resistors with which so much heat leaves a place that it has no more than allowed, W; none where that is too little."""
-    moved, left = [], place.heat
+def _moved(
+    survey: Survey, place: PlaceFigures, allowed: float
+) -> tuple[tuple[Subject, ...], tuple[Subject, ...]]:
+    """The resistors with which so much heat leaves a place that it has no more than allowed, W, and where to; none where that is too little.
+
+    Only those that can sit elsewhere: where a lead ends, or beside a lamp outside.
+    """
+    moved, outside, left = list[Subject](), dict[str, None](), place.heat
     for called, heat in place.parts:
         part = _part(survey, called)
-        if part is not None and part.kind == "resistor" and left > allowed:
+        if part is None or part.kind != "resistor" or left <= allowed:
+            continue
+        lamp = survey.parts.named[part.name]
+        if isinstance(lamp, LampPart) and (there := lamp.out_of(place.name)) is not None:
             moved.append(part)
+            outside[there] = None
             left -= heat
-    return tuple(moved) if left <= allowed else ()
+    return (tuple(moved), tuple(Subject("place", name) for name in outside)) if left <= allowed else ((), ())
 
 
 _TAKEN = " at the warmest room temperature[ ({taken} is taken, as the file gives no `air`)]. A wall of {material} withstands {limit:apart}."
@@ -237,7 +254,7 @@ _HEAT = " {heat} is dissipated in it, {largest_heat} of that by {largest}."
 _SAGS = "Plastic sags and glue lets go long before anything smokes, and a lamp in hot air ages fast. The rise is known to about {known_to}."
 _COOLER = (
     "[Bring the heat in it down to {allowed}.][ Begin with {begin}: use a smaller one.]"
-    "[ Or move {moved:6} out to an open place.]"
+    "[ Or move {moved:6} out to {outside:6}.][ With {enough} of outside surface what is in it can stay.]"
     "[Use a material that withstands {needs}.][ Or show it in a room of {room} at most, and write that as the end of `air`.][ Give the room's `air`, if it is cooler than {taken}.]"
 )
 _STUCK = "With {circuits} on for good, as when a flasher sticks and in a steady test,"

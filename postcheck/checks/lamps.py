@@ -66,8 +66,8 @@ def _open_resistors(survey: Survey) -> Iterator[NotJudged]:
         if not isinstance(part, LampPart) or not is_bare(survey, part):
             continue
         from postcheck.survey.network.resistor_choice import (  # noqa: PLC0415 - most have one
+            first_values,
             ohms_for,
-            steps,
             usual_current,
         )
 
@@ -75,7 +75,8 @@ def _open_resistors(survey: Survey) -> Iterator[NotJudged]:
         volts = typical_volts(supply) - driver.drop if supply is not None else 0.0
         target = part.wanted or usual_current(part.dice, survey.build.build.air[1])
         ohms = ohms_for(part.dice, volts, target)
-        value = None if ohms is None else next(steps(ohms, survey.build.stock.series))
+        series = survey.build.stock.series
+        value = None if ohms is None else next(first_values(part.wanted, ohms, series))
         yield open_question(
             part.name,
             "what current it gets: it has no resistor yet",

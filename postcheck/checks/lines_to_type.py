@@ -51,7 +51,11 @@ def why_never(never: Never) -> str:
     about = quoted(never.name)
     if never.why != "scope":
         return _harm(never, about)
-    puts = f"{about} puts out {volts(never.value)}" if never.name else f"its supply has {volts(never.value)}"
+    puts = (
+        f"{about} puts out {volts(never.value)}"
+        if never.name
+        else f"there are {volts(never.value)} in its wiring"
+    )
     return f"{puts}, and nothing above {volts(never.limit)} is judged safe"
 
 

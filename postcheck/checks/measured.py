@@ -168,6 +168,8 @@ def _explained(
     match one.what:
         case "held":
             figures = {"held": Figure(reading.amps, "A")}
+        case "past":
+            figures = {"through": Figure(value, "A"), "through_ohms": Figure(given, "ohm")}
         case "short" if given <= 1.0:
             role = "across"
         case "short":
@@ -209,6 +211,7 @@ _WHY = {
 # What would explain a current; a second explanation of a sort has its names with `other_` before them.
 _CAUSES = (
     "[Look for a missing or bridged resistor at {bridged}. ]"
+    "[More than {through} cannot come through {through_ohms}: look for a missing, bridged or far smaller resistor at {past}, which would harm the next lamp too. ]"
     "[Look for something dark (open, or the wrong way round): {missing:any}. ]"
     "[Look for a short across {across:any}. ]"
     "[Look for a shorted LED among the {leds} of a string of {short:any}. ]"

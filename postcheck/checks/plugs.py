@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.misconnections import (
@@ -98,6 +99,9 @@ def _misconnection(
         load = survey.electrics.loads.get(first.part)
         if crossed and case == "reversed" and load is not None and load.part.diode is not None:
             case, figures = "reversed diode", {}
+            limit = replace(
+                limit, source="from here on the diode across it conducts, and nothing limits what it takes"
+            )
         figures = {"reverse": Figure(first.reverse, "V"), **figures}
         parts: dict[str, Subject | tuple[Subject, ...]] = {
             "harmed": harmed(first),

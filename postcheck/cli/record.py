@@ -97,7 +97,7 @@ class Session:
         self.line: int = 0
         self.passed: set[tuple[str, str]] = set()
         self.resumed: tuple[str, str] | None = None
-        self.faults: dict[tuple[str, str], str] = {}
+        self.faults: dict[tuple[str, str], BenchTest] = {}
         # what was done, the latest last: a test that was skipped, or one with a reading
         self.history: list[tuple[str, BenchTest]] = []
 
@@ -184,7 +184,7 @@ class Session:
                 volts = reading.volts if reading is not None else None
                 continue
             if reading is None:
-                self.faults[key] = test.name
+                self.faults[key] = test
                 self._say(recorded.seen_dark(self.width))
                 break
             judged = self._taken(test, with_volts(reading, volts) if what == "current" else reading)
@@ -195,7 +195,7 @@ class Session:
             done.append(what)
             self._say(recorded.answer(judged, dry=self.dry, width=self.width))
             if judged.findings:
-                self.faults[key] = test.name
+                self.faults[key] = test
                 break
             self.faults.pop(key, None)
             asked += self._more(test, judged, done)

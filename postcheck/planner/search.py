@@ -17,8 +17,9 @@ from typing import Any, NamedTuple
 from postcheck.checks.judge import Judgement, judge
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
-from postcheck.planner.bettering import BETTERS
+from postcheck.planner.bettering import BETTERS, more_light
 from postcheck.planner.clock import Clock
+from postcheck.planner.cost import dimmed_by_heat
 from postcheck.planner.draft import Draft, sharing
 from postcheck.planner.finish import Guess, finished, ratings_and_fuses
 from postcheck.planner.moves import as_wanted, excess, moves_for, moves_for_question
@@ -184,7 +185,7 @@ class Search:
         if best is None:
             self.broken_off = bool(queue) and not self.left
             return
-        best = self._settled(best)
+        best = self._brightened(self._settled(best))
         yield best
         yield from self._bettered(best)
 
@@ -260,6 +261,38 @@ class Search:
             if other.passes and other.cost <= tried.cost:
                 tried = other
         return tried
+
+    def _brightened(self, tried: Tried) -> Tried:
+        """A candidate that passes, with what heat dimmed as bright as it may be: a draft reckons on the safe side with it.
+
+        First what the file wants of a lamp. Not where what that costs, heat and perhaps another value, was asked for first.
+        """
+        going = not {"heat", "drop", "kinds"} & set(self.aims)
+        while going:
+            going = False
+            for draft in self._brighter(tried):
+                if not self.left:
+                    return tried
+                other = self.tried(draft)
+                # lamps that should look alike still do: no note more
+                if other.passes and len(other.judgement.findings) <= len(tried.judgement.findings):
+                    tried, going = other, True
+                    break
+        return tried
+
+    def _brighter(self, tried: Tried) -> Iterator[Draft]:
+        """Drafts with a lamp nearer to what is wanted of it, then with more light for those that heat dimmed."""
+        draft = tried.draft
+        for number, (lamp, first) in enumerate(zip(draft.build.lamp, draft.first.lamp, strict=True)):
+            now, meant = lamp.resistor, first.resistor
+            if lamp.wanted is None or now is None or meant is None or now.ohms <= meant.ohms:
+                continue
+            nearer = lamp.model_copy(update={"resistor": meant.model_copy(update={"place": now.place})})
+            yield replace(draft, build=_with(draft.build, "lamp", number, nearer))
+        dimmed = dimmed_by_heat(draft, self.survey.limits)
+        for changes in more_light(self._survey_of(tried), dimmed) if dimmed else ():
+            if (kept := on_the_shelf(draft.wish, changes)) is not None:
+                yield self._changed(tried, kept)
 
     # -- what was asked for first
 

@@ -19,7 +19,7 @@ from postcheck.wiring.looked_up import usual_resistor
 # What a lamp is given where nothing else is wanted, as a share of its rating in the hottest air: judgement. To the eye it is
 # as bright as at the full rating, and what a closed body has to stand is little more than half.
 USUAL_SHARE = 0.6
-# Of its volts a resistor keeps at least this share when everything is against it: judgement, else lamps go dark.
+# Of its current a string keeps at least this share when everything is against it: judgement, else lamps go dark.
 STARVED = 0.2
 
 
@@ -124,11 +124,12 @@ def laid_out(count: int, longest: int, *, uneven: bool) -> Layout:
 def _leaves_volts(die: Sequence[DieData], series: int, source: Source, current: float) -> bool:
     """Whether so many lamps in series leave the resistor volts to set a current by.
 
-    Typically a tenth of the supply's, and with a low supply and dice at their most still STARVED of what it has then.
+    Typically a tenth of the supply's, and with a low supply and dice at their most still what STARVED of the current takes.
     """
-    each = sum(volts_at(one, current) for one in die)
-    most = each + sum(one.forward[2] - one.forward[1] for one in die)
-    over = source.usual - series * each
+    over = source.usual - series * sum(volts_at(one, current) for one in die)
+    # with less current the dice take less: held at what they take of the whole of it, sound strings would count as dark
+    starved = sum(volts_at(one, STARVED * current) for one in die)
+    most = starved + sum(one.forward[2] - one.forward[1] for one in die)
     return over >= LEAST_HEADROOM * source.usual and source.least - series * most >= STARVED * over
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator
+from dataclasses import replace
 
 from postcheck.checks.judge import Judgement, judge
 from postcheck.description.called import fuse_words, resistor_words
@@ -40,6 +41,7 @@ from postcheck.reading.loading import build_from
 from postcheck.reading.source import Source
 from postcheck.report import Finding, NotJudged, Stage
 from postcheck.survey import Survey
+from postcheck.survey.heat.figures import PlaceFigures
 from postcheck.survey.sheet.buy import resistors, wires
 from postcheck.survey.sheet.cut import pieces
 from postcheck.wiring.looked_up import spec_of
@@ -128,13 +130,19 @@ def _heed(plan: Plan, after: Survey, judged: Judgement) -> Iterator[str]:
 
 def _unsized(after: Survey) -> Iterator[str]:
     """Closed places of which the file does not say how large they are: how warm they get nobody knows."""
-    for name, place in after.places.items():
-        if place.rise is None and place.heat > after.limits.value("heat.matters"):
-            watts = format_quantity(place.heat, Dimension.POWER)
-            yield (
-                f"How large {quoted(name)} is the file does not say, so how warm it gets from {watts} is not judged: "
-                'give its outside surface, such as surface = "... cm2", before you build.'
-            )
+    for place in _of_no_size(after):
+        watts = format_quantity(place.heat, Dimension.POWER)
+        yield (
+            f"How large {quoted(place.name)} is the file does not say, so how warm it gets from {watts} is not judged: "
+            'give its outside surface, such as surface = "... cm2", before you build.'
+        )
+
+
+def _of_no_size(survey: Survey) -> Iterator[PlaceFigures]:
+    """The closed places with heat in them of which the file does not say how large they are."""
+    for place in survey.places.values():
+        if place.rise is None and place.heat > survey.limits.value("heat.matters"):
+            yield place
 
 
 def _round_the_post(plan: Plan) -> Iterator[str]:
@@ -160,11 +168,16 @@ def _round_the_post(plan: Plan) -> Iterator[str]:
 
 
 def _before(survey: Survey) -> Before:
-    """The figures of a wish that has wiring of its own; nothing where it has none."""
+    """The figures of a wish that has wiring of its own; nothing where it has none.
+
+    Where a lamp is destroyed at once, as one that still has no resistor, its drop and heat are none that anything had.
+    """
     if not any(run.live for run in survey.parts.runs):
         return Before()
     counts = conductors(survey.build)
     passages = tuple((name, counts[name], one.smallest_bore) for name, one in survey.passages.items())
+    if survey.beyond.lamps or survey.beyond.fates:
+        return Before(passages)
     return Before(passages, _drop(survey), _warmest(survey))
 
 
@@ -174,7 +187,8 @@ def _drop(survey: Survey) -> float | None:
 
 def _warmest(survey: Survey) -> Warmest | None:
     rises = [Warmest(one.name, one.rise) for one in survey.places.values() if one.rise is not None]
-    return max(rises, key=lambda one: one.rise, default=None)
+    warmest = max(rises, key=lambda one: one.rise, default=None)
+    return warmest and replace(warmest, known=not any(_of_no_size(survey)))
 
 
 def _thinner(plan: Plan, after: Survey) -> Thinner | None:

@@ -26,7 +26,14 @@ from postcheck.remedies.subjects import lamp_part
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
-from postcheck.survey.network.resistor_choice import LEAST_HEADROOM, ohms_for, steps, usual_current, volts_at
+from postcheck.survey.network.resistor_choice import (
+    LEAST_HEADROOM,
+    first_values,
+    ohms_for,
+    steps,
+    usual_current,
+    volts_at,
+)
 from postcheck.wiring.looked_up import spec_of, usual_resistor
 from postcheck.wiring.parts import LampPart
 
@@ -64,7 +71,7 @@ def first_specs(survey: Survey, part: LampPart, volts: float) -> Iterator[Resist
     at_joint = part.supply_leg.to not in part.places and not shares_lead(part)
     joint = part.supply_leg.to if at_joint else None
     for place in dict.fromkeys((joint, None)):
-        for value in steps(ohms, survey.build.stock.series, 2):
+        for value in first_values(part.wanted, ohms, survey.build.stock.series):
             tolerance = usual_resistor(survey.build.usual.resistor)[1]
             watts = load_of(survey, alone, target * ohms / value, value, tolerance)
             yield new_spec(value, power_for(survey, watts), place)

@@ -8,16 +8,19 @@ from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.plain import enumerated, quoted
 from postcheck.remedies.proposal import Change, Proposal, Proposer, in_words_of, quantity, set_to
-from postcheck.remedies.resistor import less_light, moved_out
+from postcheck.remedies.resistor import in_strings, less_light, moved_out
 from postcheck.remedies.resistor_power import larger_body
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
+from postcheck.survey.heat.figures import PlaceFigures
 from postcheck.wiring.parts import LoadPart
 
 # What a small switching converter makes of its input at least: makers' sheets (from memory).
 SWITCHING = 0.85
 # A lamp with less of its current than this is another lamp.
 LEAST_LIGHT = 0.4
+# With this much of its current and more a lamp is as bright to the eye (judgement).
+SAME_LIGHT = 0.9
 # Lamps that are told by name.
 NAMED = 3
 
@@ -45,6 +48,7 @@ def _cooler(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     yield from _outside(survey, finding)
     yield from _less_heat(survey, finding, name)
     yield from _dimmer(survey, finding, name)
+    yield from _longer(survey, finding, name)
     yield from _cooler_room(survey, finding)
 
 
@@ -95,19 +99,50 @@ def _dimmer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
     )
     if allowed is None:
         return
-    rows = place.steady_parts if (finding.case or "").startswith("stuck") else place.parts
-    over = sum(watts for _, watts in rows) - allowed.value
-    own: dict[str, float] = {}
-    for called, watts in rows:
-        lamp = called.removeprefix("the resistor of ")
-        if lamp in survey.electrics.lamps:
-            own[lamp] = own.get(lamp, 0.0) + watts
+    own, over = _of_lamps(survey, finding, place)
+    over -= allowed.value
     worst = [largest.name] if isinstance(largest, Subject) and largest.name in own else []
     for names in (worst, list(own)) if len(own) > 1 else (worst,):
         whole = sum(own[one] for one in names)
         fraction = 1.0 - over / whole if whole > 0.0 else 0.0
         if fraction >= LEAST_LIGHT:
             yield from _dimmed(survey, names, fraction, allowed)
+
+
+def _of_lamps(survey: Survey, finding: Finding, place: PlaceFigures) -> tuple[dict[str, float], float]:
+    """What each lamp dissipates in a place with its resistor, W, and what all does there."""
+    rows = place.steady_parts if (finding.case or "").startswith("stuck") else place.parts
+    own: dict[str, float] = {}
+    for called, watts in rows:
+        lamp = called.removeprefix("the resistor of ")
+        if lamp in survey.electrics.lamps:
+            own[lamp] = own.get(lamp, 0.0) + watts
+    return own, sum(watts for _, watts in rows)
+
+
+def _longer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
+    """The LEDs that dissipate most in a place in fewer and longer strings: the same light of fewer volts lost."""
+    allowed = finding.figures.get("allowed")
+    if allowed is None:
+        return
+    own, heat = _of_lamps(survey, finding, survey.places[name])
+    worst = max(own, key=lambda one: own[one], default=None)
+    if worst is None or heat - own[worst] >= allowed.value:
+        return
+    lamp = survey.electrics.lamps[worst]
+    said, left = lamp.part.said, allowed.value - (heat - own[worst])
+    steady = survey.wiring.drivers[lamp.part.circuit].steady
+    if lamp.nominal <= 0.0 or lamp.part.dice[0].filament_volts is not None or steady is not None:
+        return
+    # of what each string draws so much stays in the place
+    volts = own[worst] / (lamp.nominal * said.parallel)
+    for count in range(said.series * said.parallel, said.series, -1):
+        strings = said.series * said.parallel / count
+        target = min(left / (volts * strings), lamp.nominal)
+        if target >= LEAST_LIGHT * lamp.nominal:
+            costs = ", which costs some light." if target < SAME_LIGHT * lamp.nominal else "."
+            for proposal in in_strings(survey, lamp, count, target, f" of {quoted(worst)}"):
+                yield proposal._replace(says=proposal.says.removesuffix(".") + costs)
 
 
 def _dimmed(survey: Survey, names: Sequence[str], fraction: float, allowed: Figure) -> Iterator[Proposal]:

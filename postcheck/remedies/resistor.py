@@ -153,9 +153,8 @@ def moved_out(survey: Survey, place: str) -> Proposal | None:
     names: list[str] = []
     strings = 0
     for part in survey.parts.lamps:
-        spec, joint = spec_of(part), part.supply_leg.to
-        outside = joint if joint != place else part.place
-        if spec is None or part.resistor is None or part.resistor.place != place or outside == place:
+        spec, outside = spec_of(part), part.out_of(place)
+        if spec is None or outside is None:
             continue
         there = survey.places.get(outside)
         if there is not None and there.hottest is not None and there.hottest > there.stands:
@@ -220,32 +219,44 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def _split(survey: Survey, lamp: LampFigures, target: float) -> Iterator[Proposal]:
     """Fewer in series and more strings of them, each with `target` A."""
+    for count in range(lamp.part.said.series - 1, 0, -1):
+        yield from in_strings(survey, lamp, count, target)
+
+
+def in_strings(
+    survey: Survey, lamp: LampFigures, count: int, target: float, of: str = ""
+) -> Iterator[Proposal]:
+    """As many lamps as there are, `count` in series, with the resistor for `target` A in each string; none where no volts are left.
+
+    `of`: whose they are, in words, where the finding does not say it.
+    """
     part, series = lamp.part, survey.build.stock.series
     spec, said = spec_of(part), part.said
-    if len(part.path) > 2 or spec is None or said.series < 2 or said.links or part.one_resistor:
+    strings, rest = divmod(said.series * said.parallel, count)
+    if rest or len(part.path) > 2 or spec is None or said.links or part.one_resistor:
         return
-    each = sum(volts_at(die, target) for die in part.dice) / said.series
-    for count in range(said.series - 1, 0, -1):
-        strings, rest = divmod(said.series * said.parallel, count)
-        over = lamp.joint_volts - count * each
-        if rest or over < LEAST_HEADROOM * lamp.joint_volts:
-            continue
-        ohms = preferred.at_least(over / target, series)
-        new = _with(survey, replace(part, dice=part.dice[:count]), ohms, over / ohms)
-        if new is not None:
-            split = (
-                f"Put {count} in series, in {strings} strings"
-                if count > 1
-                else f"Put them in {strings} strings of one"
-            )
-            yield Proposal(
-                f"{split}, each with {format_quantity(ohms, Dimension.RESISTANCE)}.",
-                (
-                    changed_resistor(part, new),
-                    set_to(("lamp", part.path[1], "series"), count),
-                    set_to(("lamp", part.path[1], "parallel"), strings),
-                ),
-            )
+    one = part.dice[: len(part.dice) // said.series]
+    over = lamp.joint_volts - count * sum(volts_at(die, target) for die in one)
+    if over < LEAST_HEADROOM * lamp.joint_volts:
+        return
+    ohms = preferred.at_least(over / target, series)
+    new = _with(survey, replace(part, dice=count * one), ohms, over / ohms)
+    if new is not None:
+        together = (
+            f"Put them in {strings} strings of one"
+            if count == 1
+            else f"Put {count}{of} in series, in {strings} strings"
+            if strings > 1
+            else f"Put all {count}{of} in series"
+        )
+        yield Proposal(
+            f"{together}, {'each ' if strings > 1 else ''}with {format_quantity(ohms, Dimension.RESISTANCE)}.",
+            (
+                changed_resistor(part, new),
+                set_to(("lamp", part.path[1], "series"), count),
+                set_to(("lamp", part.path[1], "parallel"), strings),
+            ),
+        )
 
 
 def _before_trimmer(survey: Survey, finding: Finding) -> Iterator[Proposal]:

@@ -100,7 +100,8 @@ def _drop_and_heat(planned: Planned) -> Iterator[str]:
         before = (
             f" (before: '{safe(was.warmest.place)}', {show(was.warmest.rise, 'K')})" if was.warmest else ""
         )
-        yield f"Warmest: '{safe(planned.warmest.place)}', {show(planned.warmest.rise, 'K')} above the air around the model{before}"
+        of = "" if planned.warmest.known else " of known size"
+        yield f"Warmest{of}: '{safe(planned.warmest.place)}', {show(planned.warmest.rise, 'K')} above the air around the model{before}"
 
 
 def _passages(planned: Planned) -> Iterator[str]:
@@ -131,7 +132,7 @@ def _passages(planned: Planned) -> Iterator[str]:
     else:
         are = f"{thinner.other} of {thinner.runs} runs {'is' if thinner.other == 1 else 'are'} not of {usual}"
         least = (
-            f"proven by the bore alone is that {thinner.fewest} cannot be"
+            f"the bores rule it out for {thinner.fewest} of them at least"
             if thinner.fewest
             else "whether fewer would do is not proven"
         )

@@ -166,7 +166,7 @@ def taken_back(one: BenchTest | None, *, dry: bool) -> str:
 
 
 def summary(
-    file: str, verdict: str, left: Sequence[BenchTest], faults: Sequence[str], written: int, *, dry: bool, width: int | None
+    file: str, verdict: str, left: Sequence[BenchTest], faults: Sequence[BenchTest], written: int, *, dry: bool, width: int | None
 ) -> str:  # fmt: skip
     """How the build stands for closing; `faults`: what showed one; `written`: so many things have test records of this run."""
     lines = [""]
@@ -183,9 +183,10 @@ def summary(
             )
     else:
         shows = [f"{_names(faults)} {'shows' if len(faults) == 1 else 'show'} a fault"] if faults else []
-        rest = [one.name for one in left if one.name not in faults]
-        hours = [one.name for one in left if one.measures == "hours" and one.name in rest]
-        untested = [name for name in rest if name not in hours]
+        faulty = {(one.kind, one.name) for one in faults}
+        rest = [one for one in left if (one.kind, one.name) not in faulty]
+        hours = [one for one in rest if one.measures == "hours"]
+        untested = [one for one in rest if one.measures != "hours"]
         shows += (
             [f"{_names(untested)} {'is' if len(untested) == 1 else 'are'} not tested"] if untested else []
         )
@@ -196,8 +197,10 @@ def summary(
     return _page(lines, width)
 
 
-def _names(names: Sequence[str]) -> str:
-    return enumerated([*_quoted(names)], most=6)
+def _names(tests: Sequence[BenchTest]) -> str:
+    """What tests are of: with its kind what bears the name of something else too."""
+    called = [_what(one) if one.subject != one.name else next(_quoted([one.name])) for one in tests]
+    return enumerated(called, most=6)
 
 
 def _page(lines: Iterable[str], width: int | None) -> str:

@@ -173,7 +173,9 @@ def _instead(repair: Repair) -> Iterator[str]:
         for name, count in repair.goes_dark
     ]
     if dark:
-        yield f"Left as it is, dark: {first_few(dark, _NAMES, '; ')}."
+        # what a feed goes to may be motors as well as lamps
+        how = "dark" if repair.kind in ("lamp", "strip") else "without current"
+        yield f"Left as it is, {how}: {first_few(dark, _NAMES, '; ')}."
     for name, before, after in repair.changed:
         yield f"Then '{safe(name)}' gets {show(after, 'A')} instead of {show(before, 'A')}: what is on its line is not to be left so without a look at its rating."
     if dark and not repair.changed and repair.kind not in _FEEDS:

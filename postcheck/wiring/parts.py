@@ -181,6 +181,13 @@ class LampPart(Part):
         """The current that it is meant to have, A; the middle of a range."""
         return None if self.wanted_range is None else sum(self.wanted_range) / 2.0
 
+    def out_of(self, place: str) -> str | None:
+        """Where its resistor can sit instead of in a place: where its lead ends, or beside a lamp outside; None where nowhere."""
+        if self.resistor is None or self.resistor.place != place:
+            return None
+        outside = self.supply_leg.to if self.supply_leg.to != place else self.place
+        return None if outside == place else outside
+
     def spread(self, load: float, filament: float) -> Self:  # noqa: ARG002 - of filaments
         """With the spread of filaments, where it is one."""
         if not filament or not any(die.filament_volts for die in self.dice):

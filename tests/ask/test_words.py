@@ -87,6 +87,14 @@ def test_a_unit_that_may_mean_two_things_is_not_guessed() -> None:
     assert "what is 'ptfe-28' for?" in refused("fuse", "340 mA", "ptfe-28", "ptfe-30")
 
 
+def test_a_bundle_and_a_bore_that_hardly_differ_are_told_apart() -> None:
+    # five circles lie in one of 2.7013 of them (Graham 1968): 5 of 0.708 mm in 1.9125 mm
+    assert (
+        "are 1.913 mm across at the slimmest found, and no arrangement can be as slim as 1.91 mm"
+        in (ask("bore", "1.91 mm", "5 0.708 mm")[1])
+    )
+
+
 def test_a_turn_that_is_asked_for_is_answered_yes_or_no() -> None:
     yes, no = (ask("turn", "160 mm", "5 ptfe-28", angle)[1] for angle in ("90 deg", "400 deg"))
     # five of 0.74 mm lie in a ring: each 0.37 mm / sin 36 degrees off the middle. Ten thousand times at 0.3046 % (IPC-TR-579, Df

@@ -62,7 +62,28 @@ def test_moving_resistors_out_is_offered_only_where_it_is_enough():
         if float(beside.removesuffix(" W")) + 0.2 < 0.7:
             assert findings == []
             continue
-        assert ("move the resistor of 'bow lamp' out" in (findings[0].remedy or "")) == enough
+        assert ("move the resistor of 'bow lamp' out to 'bow'" in (findings[0].remedy or "")) == enough
+
+
+def test_a_resistor_that_nothing_leads_out_is_not_said_to_be_moved():
+    # 12 V, 470 ohm, red: 0.2 W of 0.65 W; without it 0.45 W would do, but its line ends in the place that it is in
+    hull = 'access = "sealed"\nmaterial = "styrene"\nsurface = "80 cm2"\nheat = "0.45 W"'
+    inside = (
+        lamp(at=" at hull").replace("1k5 1/4 W", "470 ohm 2 W").replace('place = "bow"', 'place = "hull"')
+    )
+    (finding,), _ = run(heat, "place.too-hot", survey(hull=hull, lamps=inside))
+    assert "resistor" not in (finding.remedy or "")
+
+
+def test_the_surface_offered_to_a_place_that_is_too_small_is_enough():
+    small = _hull("1 W", "60 cm2")
+    (finding,), _ = run(heat, "place.too-hot", small)
+    # 1 W over 3.5 W/(m2 K) and 20 K: 143 cm2
+    enough = finding.figures["enough"].value
+    assert enough == pytest.approx(1.0 / 3.5 / 20.0, rel=0.05)
+    assert f"With {1e4 * enough:.0f} cm2 of outside surface" in (finding.remedy or "")
+    assert run(heat, "place.too-hot", _hull("1 W", f"{1e4 * enough:.0f} cm2"))[0] == []
+    assert run(heat, "place.too-hot", _hull("1 W", f"{9e3 * enough:.0f} cm2"))[0] != []
 
 
 def test_a_hot_resistor_against_the_wall():

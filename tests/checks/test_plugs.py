@@ -1,6 +1,10 @@
+from pathlib import Path
+
 import pytest
 
+import postcheck
 from postcheck.checks import plugs
+from postcheck.survey import Survey
 from postcheck.survey.network.figures import PlugFault
 from tests.survey.small import adaptor, lamp, survey
 
@@ -168,3 +172,12 @@ def test_half_in():
     (finding,), _ = run(plugs, "plug.part-way", _survey("keyed = true\npart_way = true"))
     assert finding.severity == "note"
     assert run(plugs, "plug.part-way", _survey("keyed = true")) == ([], [])
+
+
+def test_the_limit_of_a_diode_across_a_motor_is_where_it_conducts():
+    path = Path(__file__).parents[1] / "builds" / "faulty" / "diode-plug-crossed.post.toml"
+    (finding,), _ = run(plugs, "plug.crossed", Survey(postcheck.load(path)))
+    assert finding.limit is not None
+    assert finding.limit.value == 0.8
+    assert "conducts" in finding.limit.source
+    assert "withstands" not in finding.limit.source

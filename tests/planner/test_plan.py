@@ -163,6 +163,56 @@ def test_what_stood_there_before_is_told_beside_the_plan() -> None:
     assert nothing.was.drop is None
 
 
+LAID = """
+format = 1
+build = { name = "Harbour light" }
+supply.main = { kind = "adaptor", place = "base", volts = "12 V", rated = "500 mA", fuse = "200 mA" }
+post = { from = "base", to = "house", bore = "4 mm", length = "100 mm", edges = "bushed" }
+circuit.lamps = { supply = "main" }
+[place]
+base = { access = "open" }
+house = { access = "sealed", material = "styrene", surface = "30 cm2" }
+[[lamp]]
+name = "lamps"
+circuit = "lamps"
+kind = "smd-1206-warm-white"
+place = "house"
+count = 6
+[[run]]
+line = "lamps"
+ends = ["base", "house"]
+wire = "ptfe-28"
+length = "220 mm"
+[[run]]
+line = "main-"
+ends = ["base", "house"]
+wire = "ptfe-28"
+length = "220 mm"
+"""
+
+
+def test_a_lamp_that_would_burn_out_has_no_figures_from_before_the_plan() -> None:
+    planned = plan(postcheck.loads(LAID))
+    assert planned.verdict == "clear"
+    assert planned.was.passages == (("post", 2, planned.passages[0].bundle),)
+    assert (planned.was.drop, planned.was.warmest) == (None, None)
+    assert planned.warmest is not None
+    assert (planned.warmest.place, planned.warmest.known) == ("house", True)
+
+
+def test_the_warmest_place_is_one_of_those_whose_size_is_known() -> None:
+    # the hub has the leads alone; the dome has the lamps, and nobody says how large it is
+    text = (
+        LAID.partition("[[run]]")[0].replace('to = "house"', 'to = "hub"').replace("count = 6", "count = 2")
+    )
+    text = text.replace(
+        ', surface = "30 cm2" }', ' }\nhub = { access = "cover", material = "abs", surface = "60 cm2" }'
+    )
+    planned = plan(postcheck.loads(text + '[[way]]\nfrom = "house"\nto = "hub"\nlength = "120 mm"\n'))
+    assert planned.warmest is not None
+    assert (planned.warmest.place, planned.warmest.known) == ("hub", False)
+
+
 def test_an_aim_that_nobody_knows_is_refused() -> None:
     with pytest.raises(ValueError, match="beauty"):
         plan(built(random_wish(21, circuits=1, leds=1, bodies=1)), aims=["beauty"])

@@ -277,3 +277,65 @@ def test_many_lamps_that_are_dimmed_count_more_than_one() -> None:
     model = built(_wish(_given("many", 24), _given("one", 1)))  # fmt: skip
     costs = [cost_of(model, ("post",), {("lamp", number): 1000.0}, Limits()).dimmed for number in (0, 1)]
     assert costs[0] == 24 * costs[1] > 0
+
+
+def test_a_full_place_gets_the_longest_string_that_stays_lit_and_the_lowest_resistor_that_it_stands() -> None:
+    # by hand: three of 2.95 V leave 3.15 V of 12 V, so 390 ohm gives 8 mA and more, of which 12 V x 17 mA = 0.21 W warm the
+    # place; with the supply at 11.4 V and dice 0.7 V above that, 390 ohm still gives a fifth. One more value down is too hot
+    tables = _wish(_lamp("lamps", 6, kind="smd-1206-warm-white"))
+    tables["place"]["hull"] = {"access": "sealed", "material": "styrene", "surface": "30 cm2"}
+    whole = _whole(tables)
+    (lamp,) = whole.lamps
+    assert (lamp.series, lamp.parallel) == (3, 2)
+    assert lamp.current == pytest.approx(8.7e-3, rel=0.02)
+    assert whole.text is not None
+    assert "390 ohm" in whole.text
+    figures = postcheck.check(postcheck.loads(whole.text)).files[0].figures["lamps"]["lamps"]
+    assert 0.2 * figures["nominal"] < figures["lowest"]
+    hotter = postcheck.check(postcheck.loads(whole.text.replace("390 ohm", "330 ohm"))).files[0]
+    assert [one.id for one in hotter.findings] == ["place.too-hot:hull"]
+
+
+def test_a_lamp_of_which_a_current_is_wanted_is_not_dimmed_for_others_in_its_place() -> None:
+    # by hand: 5 V less 2.65 V over 1.2 kohm are 1.96 mA of the 2 mA that are wanted; 1.5 kohm would leave 1.6 mA
+    tables = {
+        "format": 1,
+        "build": {"name": "Ferry airship", "air": "15..28 degC"},
+        "stock": {"series": "E12", "wires": ["wrap-30", "ptfe-32"], "leads": ["enamel-0.10"]},
+        "supply": {"main": {"kind": "usb", "port": "plain", "place": "base", "volts": "5 V"}},
+        "place": {
+            "base": {"access": "open"},
+            "hub": {"access": "cover", "material": "pla", "surface": "25 cm2"},
+            "car": {"access": "sealed", "material": "resin", "surface": "18 cm2"},
+        },
+        "post": {"from": "base", "to": "hub", "bore": "2.2 mm", "length": "120 mm", "edges": "bushed", "turn": "60 deg", "stop": True},
+        "circuit": {
+            "nav": {"supply": "main"},
+            "cabin": {"supply": "main"},
+            "stern": {"supply": "main", "behaviour": "flash", "rate": "40 /min", "on_share": "10 %", "output": "50 mA, 0.1 V drop"},
+        },
+        "way": [{"from": "car", "to": "hub", "length": "90 mm"}],
+        "lamp": [
+            {"name": "port side", "circuit": "nav", "kind": "smd-0402-red", "place": "car", "wanted": "4 mA"},
+            {"name": "starboard side", "circuit": "nav", "kind": "smd-0402-green", "place": "car", "wanted": "2 mA"},
+            {"name": "windows", "circuit": "cabin", "kind": "smd-0402-warm-white", "place": "car", "count": 6},
+            {"name": "stern strobe", "circuit": "stern", "kind": "smd-0402-white", "place": "car"},
+        ],
+    }  # fmt: skip
+    found = _planned(tables)
+    assert found["starboard side"].current == pytest.approx(1.97e-3, rel=0.02)
+    assert found["windows"].dimmed is not None
+
+
+def test_what_is_asked_for_a_wanted_current_is_what_a_plan_gives() -> None:
+    # 5 V less 2.09 V over 4 mA are 727 ohm: 680 ohm gives 4.28 mA, which is nearer than the 3.55 mA of 820 ohm
+    lamp = _lamp("port side", 1, "hull", "smd-0402-red") | {"wanted": "4 mA"}
+    del lamp["count"]
+    tables = _wish(
+        lamp,
+        supply={"main": {"kind": "usb", "port": "plain", "place": "base", "volts": "5 V"}},
+        stock={"series": "E12"},
+    )
+    asked = postcheck.check(postcheck.loads(toml(tables))).files[0].not_judged
+    assert any('resistor = "680 ohm"' in one.missing for one in asked)
+    assert "680 ohm" in (_whole(tables).text or "")

@@ -251,3 +251,11 @@ def test_a_wrong_name_in_python() -> None:
         _reach("mail_airship", "nose lmp")
     with pytest.raises(ValueError, match="'bilge pump' has no resistor"):
         _reach("survey_submersible", "resistor bilge pump")
+
+
+def test_a_motor_that_stands_is_not_called_dark() -> None:
+    path = Path(__file__).parents[1] / "builds" / "sound" / "motor-with-a-diode.post.toml"
+    build = postcheck.load(path)
+    told = repaired.render(postcheck.reach(build, build.load[0].name or ""))
+    assert f"Left as it is, without current: '{build.load[0].name}'." in told
+    assert "dark" not in told

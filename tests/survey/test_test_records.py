@@ -101,7 +101,17 @@ def test_another_colour_in_the_string_is_told_by_its_volts() -> None:
 
 
 def test_what_no_single_part_explains_is_not_explained() -> None:
-    assert causes("700 mA") == []
+    # 1.9 V and no resistor at all: no lamp stands 700 mA, and none that does is another sort of it
+    assert causes("700 mA", lamp().replace('resistor = "1k5 1/4 W"', "")) == []
+
+
+# 12 V / (1500 ohm less 5 %) = 8.42 mA is the most that comes through the resistor with nothing but wire behind it
+def test_more_than_the_resistor_can_let_through_is_the_resistor_whatever_the_lamp() -> None:
+    (found,) = causes("700 mA")
+    assert (found.what, found.given) == ("past", 1500.0)
+    assert found.value == pytest.approx(12.0 / (0.95 * 1500.0), rel=1e-6)
+    # a value that would let it through is told instead
+    assert "past" not in what(causes("12 mA"))
 
 
 def test_a_lead_whose_resistor_sits_at_its_joint_may_be_read_with_it_or_without() -> None:

@@ -43,9 +43,10 @@ def are_where(things: Sequence[tuple[str, str]]) -> Iterator[str]:
 
 def do_not(card: ClientCard) -> Iterator[str]:
     """What the client must not do."""
+    lost = "the lamps" if card.lit else "what is in the model"
     for supply in card.supplies:
         if supply.kind == "adaptor":
-            yield f"Do not plug in a supply of more than {show(supply.volts, 'V')}, nor one with alternating current: the lamps would be destroyed, and they cannot be replaced."
+            yield f"Do not plug in a supply of more than {show(supply.volts, 'V')}, nor one with alternating current: {lost} would be destroyed, and cannot be replaced."
         elif supply.kind == "battery" and not supply.sealed:
             yield "Do not put cells in the wrong way round, and do not mix old and new ones."
     for passage in card.passages:
@@ -56,7 +57,7 @@ def do_not(card: ClientCard) -> Iterator[str]:
             way = "it stops by itself" if passage.stop else "nothing stops it"
             yield f"Do not turn {name} further than {show(passage.turn, 'rad')} each way; {way}."
     if any(place.access == "sealed" for place in card.places):
-        yield "Do not open what is glued: its lamps are meant to last as they are."
+        yield f"Do not open what is glued: {'its lamps are' if card.lit else 'what is in it is'} meant to last as {'they are' if card.lit else 'it is'}."
 
 
 def cautions(card: ClientCard) -> Iterator[str]:

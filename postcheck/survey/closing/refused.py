@@ -79,8 +79,10 @@ def beyond(survey: Sections, test_point: TestPoint) -> Never | None:
 
 
 def out_of_scope(survey: Sections, circuit: str) -> Never | None:
-    """That the supply of a circuit has more volts than are judged here."""
+    """That the supply of a circuit has more volts than are judged here, by itself or in a stack with others."""
     highest, limit = survey.bench.highest_on(circuit), survey.limits.value("volts.scope")
+    if highest <= limit and len(survey.bench.build.supply) > 1:
+        highest = survey.electrics.widest
     return Never("scope", highest, "", highest, limit) if highest > limit else None
 
 

@@ -51,6 +51,15 @@ def steps(value: float, series: preferred.Series, count: int = 3) -> Iterator[fl
         value *= 1.0001
 
 
+def first_values(wanted: float | None, value: float, series: preferred.Series) -> Iterator[float]:
+    """Values for a lamp that has no resistor yet, from the `value` (ohm) that its current asks for: the nearest for one that is wanted, else from it up."""
+    if wanted is None:
+        yield from steps(value, series, 2)
+    else:
+        near = preferred.nearest(value, series)
+        yield from dict.fromkeys((near, *steps(value, series, 2)))
+
+
 def most_load(limits: Limits) -> float:
     """To what share of its power a resistor that is still to be bought is loaded at most."""
     return min(ENOUGH, limits.value("resistor.power.caution"))

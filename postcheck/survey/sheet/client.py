@@ -39,6 +39,7 @@ def client_card(survey: Survey) -> ClientCard:
         fast=flashes if flashes > slow else None,
         flicker=min((rate for rate in dimmed if rate and slow <= rate < some), default=None),
         ultraviolet=bool(ultraviolet(survey.parts)),
+        lit=any(part.kind != "load" for part in survey.parts.every),
         hottest=max(hottest, default=None),
         note=build.build.note or "",
     )

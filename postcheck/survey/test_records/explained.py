@@ -83,7 +83,8 @@ class _Case:
 
     def _others(self) -> Iterator[Explanation]:
         if len(self.lamps) == 1 and not self.test_point.others:
-            yield from self._of_one(self.lamps[0])
+            found = tuple(self._of_one(self.lamps[0]))
+            yield from found or self._past_resistor(self.lamps[0])
         else:
             yield from self._of_several()
         yield from self._segments()
@@ -123,6 +124,16 @@ class _Case:
                 yield Explanation("resistor", names, ohms, lamp.resistor.ohms)
         if not dead:
             yield from self._forward(lamp)
+
+    def _past_resistor(self, lamp: LampPart) -> Iterator[Explanation]:
+        """More than the resistor could let through with nothing but wire behind it: it is not in the way, or far too small."""
+        part = lamp.resistor
+        if part is None or not all(one.resistor for one in self.expected):
+            return
+        alone = lamp.one_resistor or self.test_point.string is not None
+        most = self.volts / (part.ohms * (1.0 - part.tolerance)) * (1 if alone else lamp.parallel)
+        if self.amps > most * (1.0 + self.meter):
+            yield Explanation("past", (lamp.name,), most, part.ohms)
 
     def _failed(self, lamp: LampPart) -> Iterator[Explanation]:
         """One LED of a string shorted; some strings of several dark."""

@@ -20,13 +20,23 @@ class Explanation(NamedTuple):
     """What would give the measured current, worked out on the network. `names`: the parts of which it is true.
 
     `what`: `dark` (no current at all: reversed or open), `held` (the bench supply's limit), `bridged` (no resistor in
-    the way), `short` (one LED of a string conducts like wire), `open` (`value` of its strings dark), `missing` (that
+    the way), `past` (more than `value` A, the most through the resistor of `given` ohm), `short` (one LED of a string conducts like wire), `open` (`value` of its strings dark), `missing` (that
     lamp dark), `resistor` (`value` ohm instead of `given`), `forward` (`value` volts a die instead of `given`, `kinds`
     of the catalogue have it), `segments` (`value` instead of `given`), `volts` (`value` at the bench instead of `given`).
     """
 
     what: Literal[
-        "dark", "held", "bridged", "short", "open", "missing", "resistor", "forward", "segments", "volts"
+        "dark",
+        "held",
+        "bridged",
+        "past",
+        "short",
+        "open",
+        "missing",
+        "resistor",
+        "forward",
+        "segments",
+        "volts",
     ]
     names: tuple[str, ...] = ()
     value: float = 0.0

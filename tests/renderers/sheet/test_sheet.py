@@ -188,6 +188,16 @@ def test_a_client_with_nothing_of_that_is_told_none_of_it() -> None:
     )
 
 
+def test_the_owner_of_a_model_without_lamps_is_told_of_none() -> None:
+    path = ROOT / "tests" / "builds" / "sound" / "motor-with-a-diode.post.toml"
+    card = sheet_of(postcheck.load(path), parts=("client",)).client
+    assert card is not None
+    assert not card.lit
+    told = " ".join(client_words.do_not(card))
+    assert "lamps" not in told
+    assert "what is in the model would be destroyed" in told
+
+
 def test_the_supply_budget_of_a_coin_cell_names_the_danger() -> None:
     path = ROOT / "tests" / "builds" / "faulty" / "battery-coin-cover.post.toml"
     (budget,) = sheet_of(postcheck.load(path), parts=("supply",)).supplies
