@@ -6,7 +6,17 @@ from collections.abc import Iterator, Sequence
 
 from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
 from postcheck.checks.known import bare_on, filament, known_lamps
-from postcheck.checks.misconnections import HARMS, MISCONNECTION_LIMITS, compared, harm, harmed, hurt, worst
+from postcheck.checks.misconnections import (
+    HARMS,
+    MISCONNECTION_LIMITS,
+    UNSOLVED,
+    UNTRIED,
+    compared,
+    harm,
+    harmed,
+    hurt,
+    worst,
+)  # fmt: skip
 from postcheck.checks.record import Check
 from postcheck.checks.unbuilt import circuit_to_type, idle_runs
 from postcheck.checks.wording import Wording
@@ -193,6 +203,9 @@ def _drop(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 def _broken_pole(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     found, passages = set(), passages_of(survey.build)
     moving = {name for name, passage in passages.items() if passage.turn or passage.fold}
+    for kind, missing in (("unsolved", UNSOLVED), ("untried", UNTRIED)):
+        for name in dict.fromkeys(fault.plug for fault in survey.electrics.pole_faults if fault.kind == kind):
+            yield NotJudged(name, "what happens if it breaks", missing)
     for fault in sorted(survey.electrics.pole_faults, key=lambda fault: -worst(survey, fault)):
         yield from compared(survey, fault).values()
         if fault.plug in found or not hurt(survey, fault):

@@ -236,7 +236,7 @@ _TAKEN = " at the warmest room temperature[ ({taken} is taken, as the file gives
 _HEAT = " {heat} is dissipated in it, {largest_heat} of that by {largest}."
 _SAGS = "Plastic sags and glue lets go long before anything smokes, and a lamp in hot air ages fast. The rise is known to about {known_to}."
 _COOLER = (
-    "[Bring the heat in it down to {allowed}.][ Begin with {begin}: use a smaller one, or one that runs for less of the time.]"
+    "[Bring the heat in it down to {allowed}.][ Begin with {begin}: use a smaller one.]"
     "[ Or move {moved:6} out to an open place.]"
     "[Use a material that withstands {needs}.][ Or show it in a room of {room} at most, and write that as the end of `air`.][ Give the room's `air`, if it is cooler than {taken}.]"
 )

@@ -16,7 +16,7 @@ from postcheck.checks.misconnections import (
 )
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
-from postcheck.description.sockets import centre_of, size_of
+from postcheck.description.sockets import centre_of, size_of, sized
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
@@ -135,7 +135,7 @@ def _wrong_adaptor(survey: Survey) -> Iterator[Fact | NotJudged]:
         low, high = (typical_volts(survey.build.supply[name]) for name in (fault.lower, fault.higher))
         parts: dict[str, Subject | tuple[Subject, ...]] = {
             "other": Subject("supply", fault.higher),
-            "socket": Subject("socket", size_of(survey.build.supply[fault.lower].socket or "")),
+            **_sizes(survey.build.supply[fault.higher].socket, survey.build.supply[fault.lower].socket),
         }
         figures = {"higher": Figure(high, "V"), "lower": Figure(low, "V")}
         lost = _lost(survey, fault.lower, high)
@@ -162,6 +162,13 @@ def _wrong_adaptor(survey: Survey) -> Iterator[Fact | NotJudged]:
         )
 
 
+def _sizes(plug: str | None, socket: str | None) -> dict[str, Subject]:
+    """The size that both have, or those of a plug and of the thinner pin that it sits on."""
+    if not sized(plug or "").loose_in(sized(socket or "")):
+        return {"socket": Subject("socket", size_of(socket or ""))}
+    return {"plug": Subject("socket", size_of(plug or "")), "pin": Subject("socket", size_of(socket or ""))}
+
+
 def _polarity(survey: Survey) -> Iterator[Fact | NotJudged]:
     """Plugs that fit, with the other pole at the centre: an adaptor in the socket of another supply, or of a board."""
     for name in dict.fromkeys(
@@ -180,9 +187,10 @@ def _polarity(survey: Survey) -> Iterator[Fact | NotJudged]:
         if pair in told:
             continue
         told.add(pair)
+        socket = (survey.build.supply if kind == "supply" else survey.build.board)[name].socket
         parts: dict[str, Subject | tuple[Subject, ...]] = {
             "other": Subject("supply", supply),
-            "socket": Subject("socket", size_of(survey.build.supply[supply].socket or "")),
+            **_sizes(survey.build.supply[supply].socket, socket),
         }
         figures: dict[str, Figure] = {}
         case, limit = "at once" if at_once else "fits", None
@@ -193,7 +201,6 @@ def _polarity(survey: Survey) -> Iterator[Fact | NotJudged]:
             parts |= {"harmed": harmed(first), "lost": tuple(dict.fromkeys(map(harmed, lost)))}
         # the plug of a supply whose socket is on a board is that board's matter
         boards = [board for board, said in survey.build.board.items() if said.supply == name and said.socket]
-        socket = (survey.build.supply if kind == "supply" else survey.build.board)[name].socket
         yield Fact(
             "caution" if case == "fits" else "stop",
             Subject(kind, name),
@@ -245,10 +252,17 @@ def _lost(survey: Survey, supply: str, high: float) -> tuple[Subject, ...]:
 _PART_LINES = "Part their lines, or take the wrong line out of the joint."
 _PUSHED = "{reverse} flows backwards into {subject}[, from {others}]."
 _PART_POLES = "Part their lines: no joint, and no circuit, may connect the positive poles of both."
-_FITS = "{other} ({higher}) fits the socket of {subject} ({lower}). Both have the size {socket}."
-_UNLIKE = "{other} fits the socket of {subject}. Both have the size {socket}. The centre of its plug is {turned}, that of the socket {pole}."
+_LOOSE = "[ Its plug, {plug}, sits loosely on the thinner pin of {pin}, and makes contact.]"
+_FITS = "{other} ({higher}) fits the socket of {subject} ({lower}).[ Both have the size {socket}.]" + _LOOSE
+_UNLIKE = (
+    "{other} fits the socket of {subject}.[ Both have the size {socket}.]"
+    + _LOOSE
+    + " The centre of its plug is {turned}, that of the socket {pole}."
+)
 _SWAPPED = "Plugs get swapped when a model is set up again by someone else, in poor light and in a hurry."
-_OTHER_SOCKET = "Use another size of socket for one of them. A label alone does not hold a plug back."
+_OTHER_SOCKET = (
+    "Use a socket of another outside diameter for one of them. A label alone does not hold a plug back."
+)
 
 CHECKS: tuple[Check, ...] = (
     Check(
@@ -295,7 +309,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "supply.wrong-adaptor", "stop", "supply", "supplies of different volts in one size of socket", "Plugs get swapped.",
         "the current of each lamp with the other adaptor in place", ("lamp.current.stop", "lamp.destroyed", "lamp.filament.destroyed"),
-        "Kirchhoff's laws, solved for each swap", _wrong_adaptor,
+        "Kirchhoff's laws, solved for each swap; that a plug with a wider bore makes contact on a thinner pin is common practice", _wrong_adaptor,
         wording={
             "fits": Wording(_FITS, _SWAPPED, _OTHER_SOCKET),
             "over its rating": Wording(
@@ -319,7 +333,7 @@ CHECKS: tuple[Check, ...] = (
             ),
             **{case: Wording(f"{_UNLIKE} Then {says}", f"{_SWAPPED} Lost by it: {{lost}}.", _OTHER_SOCKET) for case, says in _TURNED_HARMS.items()},
             "at once": Wording(
-                "{other} has the {turned} pole at the centre of its plug. The socket of {subject}, size {socket}, takes the {pole} one there.",
+                "{other} has the {turned} pole at the centre of its plug. The socket of {subject}[, size {socket},][, size {pin},] takes the {pole} one there.",
                 "The board gets its supply the wrong way round as soon as it is plugged in.",
                 "Use an adaptor with the other polarity.",
             ),

@@ -20,6 +20,7 @@ MISCONNECTION_LIMITS: tuple[LimitName, ...] = (
 )
 """The limits by which a misconnection is judged."""
 # What would help where a misconnection was not tried.
+UNSOLVED = "wiring whose currents can be found then, too"
 UNTRIED = "a file with fewer parts: the whole build is worked out for each, and more would take too long"
 
 HARMS = {

@@ -19,29 +19,30 @@ if TYPE_CHECKING:
 def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for motor in survey.motors:
         steps: dict[str, tuple[Warm, Within]] = {}
-        known = motor.measured and motor.said
-        if known and motor.held is not None:
-            burns = Within(
-                Subject("load", motor.name), motor.held.celsius, limited(survey.limits["motor.held"])
-            )
-            steps["burns out"] = motor.held, burns
+        held = motor.held if motor.said else None
+        if motor.measured and held is not None:
+            steps["burns out"] = held, _within(motor, held.celsius, limited(survey.limits["motor.held"]))
         if motor.measured and motor.running is not None:
             steps["running"] = motor.running, _touches(survey, motor, motor.running)
-        if known and motor.held is not None:
-            steps["held"] = motor.held, _touches(survey, motor, motor.held)
+        if motor.measured and motor.touches and held is not None:
+            steps["held"] = held, _touches(survey, motor, held)
+        if not motor.touches and motor.walls is not None and held is not None:
+            steps["air"] = held, _within(motor, held.air, Limited(motor.walls[0], "degC", motor.walls[1]))
         yield from (within for _, within in steps.values())
         case = first_broken({case: within for case, (_, within) in steps.items()})
         if case is not None:
             yield _told(motor, *steps[case], case)
-        if not known:
+        if not (motor.measured and motor.said):
             yield from _asked(survey, motor)
+
+
+def _within(motor: MotorHeat, celsius: float, limit: Limited) -> Within:
+    return Within(Subject("load", motor.name), celsius, limit)
 
 
 def _touches(survey: Survey, motor: MotorHeat, warm: Warm) -> Within:
     spot = survey.limits["heat.spot"]
-    return Within(
-        Subject("load", motor.name), warm.celsius, Limited(warm.withstands, "degC", spot.source, spot.name)
-    )
+    return _within(motor, warm.celsius, Limited(warm.withstands, "degC", spot.source, spot.name))
 
 
 def _told(motor: MotorHeat, warm: Warm, within: Within, case: str) -> Fact:
@@ -49,7 +50,7 @@ def _told(motor: MotorHeat, warm: Warm, within: Within, case: str) -> Fact:
     return Fact(
         "stop" if burns else "caution", within.subject, motor.path, case,
         figures={
-            "watts": Figure(warm.watts, "W"), "hottest": Figure(warm.celsius, "degC"),
+            "watts": Figure(warm.watts, "W"), "hottest": Figure(within.value, "degC"),
             **({} if case == "running" else {"current": Figure(warm.current, "A")}),
             **({"enough": Figure(rounded_up(warm.least), "m2")} if case == "running" and warm.least else {}),
         },
@@ -62,22 +63,29 @@ def _told(motor: MotorHeat, warm: Warm, within: Within, case: str) -> Fact:
 
 
 def _asked(survey: Survey, motor: MotorHeat) -> Iterator[NotJudged]:
-    """What is not known of a motor that could be too hot for what it touches, were it small: all of it at once."""
-    held = motor.held if motor.held is not None and motor.held.celsius > motor.held.withstands else None
+    """What is not known of a motor that could be too hot for what it touches or for itself: all of it at once."""
+    burns = survey.limits.value("motor.held")
+    held = motor.held
+    if held is not None:
+        cool = held.celsius <= (min(burns, held.withstands) if motor.touches else burns)
+        if cool and (motor.said or motor.touches or motor.walls is None or held.air <= motor.walls[0]):
+            held = None
     running = motor.running
     if running is not None and (motor.measured or running.celsius <= running.withstands):
         running = None
     if (asked := held or running) is None:
         return
-    least = max(
-        (one.least for one in (held, running) if one is not None and one.least is not None), default=None
+    least = (
+        max((one.least for one in (held, running) if one is not None and one.least is not None), default=None)
+        if motor.touches
+        else None
     )
-    figures = {"hottest": Figure(asked.celsius, "degC")}
+    figures = {"hottest": Figure(asked.celsius, "degC"), "case": Figure(motor.case, "m2")}
     figures |= {} if least is None else {"least": Figure(rounded_up(least), "m2")}
     enough = f"; {shown(figures['least'])} is enough for the wall" if least is not None else ""
     missing = [] if motor.measured else [f"its surface, such as {_CASE}[ ({{least}} is enough for the wall)]"]
     missing += [_SAYS_TAKES] if held is not None and not motor.said else []
-    lines = [] if motor.measured else [f"{_CASE}  # as you measure it{enough}"]
+    lines = [] if motor.measured else [f'case = "{shown(figures["case"])}"  # as you measure it{enough}']
     if held is not None and not motor.said:
         lines.append(f'starting = "{shown(Figure(held.current, "A"))}"  # held fast, by its sheet')
     lines += ["# never_stalls = true"] if held is not None else []
@@ -87,15 +95,16 @@ def _asked(survey: Survey, motor: MotorHeat) -> Iterator[NotJudged]:
     yield open_question(
         motor.name, _HELD_FAST if held is not None else _WHILE_RUNNING,
         " and ".join(missing) + "".join(besides),
-        vital=held is not None and held.celsius > survey.limits.value("motor.held"),
+        # in an open place where nothing is known to be near it, it is told and no more
+        vital=held is not None and held.celsius > burns and (motor.walls is not None or motor.material is not None),
         figures=figures | ({"current": Figure(held.current, "A")} if held is not None else {"watts": Figure(asked.watts, "W")}),
         parts={"place": Subject("place", motor.place)}, lines=lines, under=motor.path,
     )  # fmt: skip
 
 
-_CASE = 'case = "13 cm2"'
-_HELD_FAST = "how hot its case gets in {place}, shaft held fast: {hottest} at {current} if it is small"
-_WHILE_RUNNING = "how hot its case gets in {place} from {watts}: {hottest} if it is small"
+_CASE = 'case = "{case}"'
+_HELD_FAST = "how hot its case gets in {place}, shaft held fast: {hottest} at {current} with {case} outside"
+_WHILE_RUNNING = "how hot its case gets in {place} from {watts}: {hottest} with {case} outside"
 _SAYS_TAKES = 'what it then takes, such as starting = "{current}"'
 
 
@@ -116,6 +125,10 @@ CHECKS: tuple[Check, ...] = (
                 "What it touches sags.", "Hold it in metal, clear of the walls, and write held_off = true.[ A case of {enough} outside would be cool enough to touch them.]",
             ),
             "held": Wording(_HELD + " A spot of {material} withstands {limit:apart}.", "What it touches sags before anybody notices that it stands still.", _CLUTCH),
+            "air": Wording(
+                "{subject} takes {current} while its shaft is held fast, and turns {watts} into heat. The air in {place} gets to {hottest:apart}. A wall of {material} withstands {limit:apart}.",
+                "The walls sag before anybody notices that it stands still.", _CLUTCH,
+            ),
             "burns out": Wording(
                 _HELD + " Its winding, hotter still, withstands {limit:apart} at most.",
                 "A motor that stands still under power burns out, and can set fire to a closed model.", _CLUTCH,

@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from postcheck.checks.fact import Fact, Within, of_rating
-from postcheck.checks.misconnections import HARMS, MISCONNECTION_LIMITS, UNTRIED, harm, harmed, hurt, worst
+from postcheck.checks.misconnections import (
+    HARMS,
+    MISCONNECTION_LIMITS,
+    UNSOLVED,
+    UNTRIED,
+    harm,
+    harmed,
+    hurt,
+    worst,
+)  # fmt: skip
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.description.models import Plug
@@ -103,9 +112,7 @@ def _misconnection(
         return NotJudged(
             plug.name,
             f"what happens when it {'is put in the wrong way round' if crossed else 'sits half way'}",
-            "wiring whose currents can be found then, too"
-            if "unsolved" in kinds
-            else f"{UNTRIED}, or a keyed plug",
+            UNSOLVED if "unsolved" in kinds else f"{UNTRIED}, or a keyed plug",
         )
     # an open pin alone shorts no supply
     shorted = tuple(harmed(fault) for fault in faults if fault.kind == "short" and crossed)

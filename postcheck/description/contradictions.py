@@ -163,6 +163,10 @@ def _circuits(build: Build) -> Iterator[Problem]:
                 'say how far down it goes: least_share = "10 %"',
                 "key",
             )
+        if circuit.behaviour == "steady" and circuit.on_share is not None and circuit.on_share < 1.0:
+            says = f"circuit {quoted(name)} is steady, and counts as on all the time"
+            hint = 'write behaviour = "flash" with its rate, or behaviour = "dim"; or take on_share out'
+            yield Problem("file.invalid", (*path, "on_share"), says, hint, "key")
         if circuit.behaviour != "fade" and circuit.least_share is not None:
             says = f"circuit {quoted(name)} does not fade, and has no least share"
             yield Problem("file.invalid", (*path, "least_share"), says, 'write behaviour = "fade"', "key")

@@ -89,9 +89,7 @@ class Range(NamedTuple):
             power = 10.0 ** floor(log10(raw) + 1e-9)
             steps = [power * step for step in (*_STEPS, 10.0)]
             if self.whole:
-                steps = [
-                    step for step in (float(round(step)) for step in (*steps, 10.0 * power)) if step >= 1.0
-                ]
+                steps = [step for step in map(float, map(round, steps)) if step >= 1.0]
             step = next(step for step in steps if step >= raw * (1.0 - 1e-9) or step == steps[-1])
             first = floor(self.least / step) + 1
             between = [float(f"{number * step:.12g}") for number in range(first, floor(self.most / step) + 1)]

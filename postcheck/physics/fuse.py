@@ -6,7 +6,7 @@ UL 248-14; makers' tables of resettable polymer fuses; IEC 60127-1 (preferred ra
 
 from __future__ import annotations
 
-from math import e, inf, log
+from math import e, inf, log, log1p
 from typing import Literal, get_args
 
 from postcheck.physics.given import above, from_zero, one_of
@@ -113,19 +113,23 @@ def may_open_in(
 ) -> float:
     """The shortest time (s) in which a fuse may open at a current (A), inf where it is made to hold it.
 
-    t = t_g (I_g / I)**2 of the next gate above, or of the last: a larger current opens it no later. One whose body is not known counts as
-    glass, one by UL 248-14, for which no least time is published, as quick; a resettable one warms for seconds, and is taken to hold. `rated` above zero, `current` from
-    zero; `holds` as in `may_hold`.
+    t = t_g ln(1 - (h / I)**2) / ln(1 - (h / I_g)**2) of the next gate above, with h what it holds: a body with one time constant
+    that gets no hotter than it may at h. Of all that conduct their heat away, hold h and last t_g at I_g it opens first. Beyond the last gate
+    t = t_g (I_g / I)**2. One whose body is not known counts as glass, one by UL 248-14, for which no least time is published, as
+    quick; a resettable one warms for seconds, and is taken to hold. `rated` above zero, `current` from zero; `holds` as in `may_hold`.
     """
     one_of("kind", kind, _KINDS)
     above(rated=rated)
     from_zero(current=current)
-    times = current / rated
-    if kind == "resettable" or times <= may_hold(kind, holds):
+    times, held = current / rated, may_hold(kind, holds)
+    if kind == "resettable" or times <= held:
         return inf
     kind = "slow" if kind == "slow" else "quick"
     gates = _of_rating(_SOONEST[kind, body or "glass"], rated)
-    at, soonest = next((gate for gate in gates if times <= gate[0]), gates[-1])
+    for at, soonest in gates:
+        if times <= at:
+            return soonest * log1p(-((held / times) ** 2)) / log1p(-((held / at) ** 2))
+    at, soonest = gates[-1]
     return soonest * (at / times) ** 2
 
 

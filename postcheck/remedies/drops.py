@@ -220,7 +220,7 @@ def _own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
 def beside_metal(survey: Survey, metal: Run) -> Run:
     """A wire of the usual sort beside the metal that carries a line, as long as the longest between the same places."""
     ends = set(metal.ends)
-    longest = max((run.length or 0.0 for run in survey.build.run if set(run.ends) == ends), default=0.0)
+    longest = max(run.length or 0.0 for run in survey.build.run if set(run.ends) == ends)
     return metal.model_copy(
         update={"body": False, "ohms": None, "name": None, "length": longest or metal.length, "colour": None}
     )

@@ -108,8 +108,7 @@ def filament_specs(survey: Survey, part: LampPart, over: float) -> Iterator[Resi
         0.0, None, part.supply_leg.to if part.supply_leg.to not in part.places else None
     )
     usual, most = supplied(survey, part)
-    fraction = (most / usual) ** 2 if usual > 0.0 else 1.0
-    power = power_for(survey, over * current * fraction)
+    power = power_for(survey, over * current * (most / usual) ** 2)
     for value in steps(over / current, survey.build.stock.series):
         yield with_ohms(spec, value).model_copy(update={"power": power, "size": None})
 

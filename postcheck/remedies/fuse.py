@@ -15,7 +15,7 @@ from postcheck.remedies.ratings import amps, rating_for
 from postcheck.remedies.wires import thicker_wire
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.heat.fuses import USUAL_LEAST, protecting_fuse, protects_at_supply, with_fuse
+from postcheck.survey.heat.fuses import LOADS, USUAL_LEAST, protecting_fuse, protects_at_supply, with_fuse
 from postcheck.survey.network.supplies import gives_up
 
 # Ratings of slow fuses that are tried.
@@ -55,6 +55,7 @@ def _for_load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     rating = rating_for(highest, survey.limits.value("supply.load.caution"))
     if gives_up(supply)[0] >= highest or supply.current_limit is not None or rating is None:
         yield from _protecting(survey, finding)
+        yield from _carrying(survey, name, highest)
         return
     stronger = quantity(("supply", name, "rated"), rating, Dimension.CURRENT)
     for both in with_its_fuse(survey, name, Proposal("", (stronger,), alone=True)):
@@ -62,6 +63,15 @@ def _for_load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield both._replace(
             says=f"Fit {_called(fuse.kind, fuse.rated)}, once the supply is rated for {amps(rating)} or more."
         )
+
+
+def _carrying(survey: Survey, name: str, highest: float) -> Iterator[Proposal]:
+    """The least fuse that carries a load (A), where the supply itself keeps a short from harm and no fuse has to."""
+    has = survey.build.supply[name].fuse
+    for kind in _kinds(has):
+        rated = next_fuse(max(highest / survey.limits.value(LOADS.get(kind, "fuse.load")), USUAL_LEAST))
+        if rated is not None:
+            yield _fused(survey, name, rated, kind, f"Fit {_called(kind, rated)}: it carries the load.")
 
 
 def _kinds(has: FuseSpec | None) -> Iterable[FuseKind]:
@@ -199,6 +209,11 @@ def _slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if slow:
         says = f"Fit a slow fuse of {amps(slow[0].changes[0].value.rated)}: it lets {what}."
         yield from sturdier(survey, name, slow[0]._replace(says=says))
+    if finding.check == "fuse.opens-at-start":
+        for other in slow:  # a motor that is held fast opens a slow one of glass sooner
+            rating = other.changes[0].value.rated
+            says = f"Fit a slow fuse of {amps(rating)} in glass: it lets {what}, and opens in time if the motor is held fast."
+            yield _fused(survey, name, rating, "slow", says, "glass")
 
 
 def _ceramic(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -212,9 +227,11 @@ def _ceramic(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield Proposal(says, (Change(("supply", name, "fuse"), spec, written),))
 
 
-def _fused(survey: Survey, name: str, rated: float, kind: FuseKind, says: str) -> Proposal:
-    """Another fuse at the supply, with the body that is there."""
-    body = _body(survey.build.supply[name].fuse, kind)
+def _fused(
+    survey: Survey, name: str, rated: float, kind: FuseKind, says: str, body: FuseBody | None = None
+) -> Proposal:
+    """Another fuse at the supply, with a body, else with the one that is there."""
+    body = body or _body(survey.build.supply[name].fuse, kind)
     spec = with_fuse(survey.build, name, rated, kind, body).supply[name].fuse
     written = " ".join(filter(None, (amps(rated), "" if kind == "quick" and body is None else kind, body)))
     return Proposal(says, (Change(("supply", name, "fuse"), spec, f'"{written}"'),))

@@ -19,7 +19,7 @@ STEPS = tuple(step * decade for decade in (0.01, 0.1, 1.0) for step in (1.0, 1.5
 
 def rating_for(highest: float, fraction: float) -> float | None:
     """The next rating sold (A) that `highest` (A) loads to no more than `fraction`; None above all of them."""
-    return next((rating for rating in SOLD if highest <= fraction * rating), None)
+    return next((rating for rating in SOLD if highest <= fraction * rating * (1.0 + 1e-9)), None)
 
 
 def next_step(current: float) -> float | None:

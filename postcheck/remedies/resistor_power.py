@@ -25,9 +25,7 @@ from postcheck.wiring.parts import LampPart, ResistorPart
 
 def supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
     """What the supply of a lamp usually gives, and at most, V."""
-    supply = survey.build.supply.get(survey.wiring.drivers[part.circuit].supply or "")
-    if supply is None:
-        return 0.0, 0.0
+    supply = survey.build.supply[survey.wiring.drivers[part.circuit].supply or ""]
     usual, most = (
         converter_volts(supply, corner)[0] if supply.kind == "converter" else source_of(supply, corner)[0]
         for corner in (0, 1)

@@ -14,7 +14,6 @@ from postcheck.remedies.output_spec import changed_output
 from postcheck.remedies.proposal import Proposal, Proposer, of_another, quantity, set_to
 from postcheck.remedies.ratings import (
     ADAPTORS,
-    SOLD,
     STEPS,
     VOLTS,
     amps,
@@ -119,7 +118,7 @@ def _stronger_pins(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _starting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The next rating that gives what a motor asks for at its start."""
     name, starting = finding.subject.name, finding.figures["starting"].value
-    rating = next((rating for rating in SOLD if rating >= starting), None)
+    rating = rating_for(starting, 1.0)
     if rating is not None:
         plain = _rated(survey, name, rating)
         yield plain

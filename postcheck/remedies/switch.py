@@ -49,7 +49,7 @@ def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     figures = survey.electrics.switches[switch.line]
     most = max(figures.highest, figures.starting)
     for rated in RATINGS:
-        if rated >= most:
+        if most <= rated * (1.0 + 1e-9):
             words = format_quantity(rated, Dimension.CURRENT)
             new = switch.spec.model_copy(update={"rated": rated})
             yield Proposal(f"Use one that is rated for {words} of direct current.", (_change(switch, new),))

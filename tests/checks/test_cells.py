@@ -143,7 +143,7 @@ def test_an_inverter_without_its_open_volts_is_asked_about(said, vital):
     [
         ("5.5/2.1 mm, centre positive", "5.5/2.1 mm centre negative", 1),
         ("5.5/2.1 mm, centre positive", "5.5/2.1 mm (center +)", 0),
-        ("5.5/2.1 mm, centre positive", "5.5/2.5 mm, centre negative", 0),
+        ("5.5/2.1 mm, centre positive", "5.5/2.5 mm, centre negative", 1),
         ("5.5/2.1 mm, centre positive", "5.5/2.1 mm", 0),
         ("barrel 5.5/2.1, tip positive", "negative centre, barrel 5.5/2.1", 1),
         ("5.5/2.1 mm, tip -", "5.5/2.1 mm, positive centre", 1),

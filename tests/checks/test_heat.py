@@ -3,7 +3,9 @@ from pathlib import Path
 import pytest
 
 import postcheck
+from postcheck import catalogue
 from postcheck.checks import heat, hot_spots
+from postcheck.limits import Limits
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.survey.small import TEXT, adaptor, lamp, survey
@@ -28,6 +30,17 @@ def test_resin_stands_less_than_styrene():
     # printed resins soften from 46 degC (HDT, suppliers' tables)
     assert run(heat, "place.too-hot", _hull("0.3 W"))[0] == []
     assert run(heat, "place.too-hot", _hull("0.3 W", material="resin"))[0][0].severity == "stop"
+
+
+def test_a_wall_of_unknown_material_is_asked_about_from_what_the_least_of_the_catalogue_withstands():
+    least = min(catalogue.plastic(name).celsius for name in catalogue.names("plastic"))
+    assert least == Limits().value("heat.asked")
+    unknown = 'access = "sealed"\nsurface = "100 cm2"\nheat = "{}"'
+    # 35 degC + P / (3.5 W/(m2 K) x 100 cm2): 40 degC at 175 mW
+    assert run(heat, "place.too-hot", survey(hull=unknown.format("0.16 W"))) == ([], [])
+    findings, (question,) = run(heat, "place.too-hot", survey(hull=unknown.format("0.19 W")))
+    assert findings == []
+    assert question.vital
 
 
 def test_the_heat_offered_is_cool_enough():

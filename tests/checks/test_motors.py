@@ -88,9 +88,52 @@ def test_what_is_not_known_is_asked_by_how_much_it_could_do():
     assert _found('typical = "3 mA"') == ([], [])
 
 
-@pytest.mark.parametrize("hull", ['access = "open"', STYRENE.replace("styrene", "brass")])
-def test_where_it_touches_nothing_that_sags_nothing_is_said(hull):
-    assert _found('typical = "200 mA"', hull=hull) == ([], [])
+def test_metal_takes_its_heat_away():
+    assert _found('typical = "200 mA"', hull=STYRENE.replace("styrene", "brass")) == ([], [])
+
+
+def test_where_nothing_is_known_to_be_near_it_no_more_than_its_winding_is_asked_about():
+    said = 'typical = "30 mA"\nstarting = "100 mA"'
+    assert (
+        _found(said, hull='access = "open"')[1] == []
+    )  # 35 degC + 1.2 W / (12 W/(m2 K) x 13 cm2) = 112 degC
+    findings, (question,) = _found('typical = "60 mA"', hull='access = "open"')
+    assert findings == []
+    assert not question.vital
+    assert "held_off" not in question.missing
+
+
+@pytest.mark.parametrize("hull", [STYRENE, OPEN, 'access = "open"'])
+def test_held_off_the_walls_it_still_burns_out(hull):
+    said = 'typical = "60 mA"\nstarting = "300 mA"\nheld_off = true\ncase = "14 cm2"'
+    (finding,), _ = _found(said, hull=hull)
+    assert (finding.severity, finding.case) == ("stop", "burns out:")
+    assert finding.figures["hottest"].value == pytest.approx(
+        35 + 3.6 / (12 * 14e-4) + (3.6 / (3.5 * 400e-4) if hull == STYRENE else 0.0), rel=0.01
+    )
+    (question,) = _found(said.replace('\ncase = "14 cm2"', ""), hull=hull)[1]
+    assert question.vital == (hull != 'access = "open"')
+    # while it runs that is for the walls alone
+    assert _found('typical = "60 mA"\nnever_stalls = true\nheld_off = true', hull=hull) == ([], [])
+
+
+def test_held_off_the_walls_the_air_is_what_reaches_them():
+    said = 'typical = "15 mA"\nstarting = "100 mA"\nheld_off = true\ncase = "40 cm2"'
+    (finding,), _ = _found(said, hull=STYRENE.replace("400", "60"))
+    assert finding.case == "air:"
+    assert finding.figures["hottest"].value == pytest.approx(35 + 1.2 / (3.5 * 60e-4), rel=0.01)
+    assert "The air in 'hull' gets to 92 degC. A wall of styrene withstands 60 degC." in finding.says
+
+
+@pytest.mark.parametrize("milliamps", [60, 150])
+def test_the_surface_that_is_proposed_is_the_one_of_the_figure(milliamps):
+    said = f'typical = "{milliamps} mA"\nnever_stalls = true'
+    (question,) = _found(said, hull=OPEN)[1]
+    line = next(line for line in question.lines if line.startswith("case")).split("  #")[0]
+    (finding,), asked = _found(f"{said}\n{line}", hull=OPEN)
+    assert asked == []
+    told = f"{finding.figures['hottest'].value:.0f} degC with {line.split(chr(34))[1]} outside"
+    assert told in question.what
 
 
 def test_other_loads_are_no_motors():

@@ -37,6 +37,9 @@ CASES = [
     (RUN.format('line = "lights"\nends = ["hull", "hull"]'), "run 'more' begins and ends at 'hull'"),
     (RUN.format('ends = ["hull", "bow"]'), "run 'more' needs `line`"),
     (RUN.format('ends = ["hull", "bow"]\nspare = true'), None),
+    ('[circuit.screw]\nsupply = "main"\non_share = "10 %"\n', "circuit 'screw' is steady, and counts as on all the time"),
+    ('[circuit.screw]\nsupply = "main"\non_share = "100 %"\n', None),
+    ('[circuit.screw]\nsupply = "main"\nbehaviour = "dim"\nfrequency = "1 kHz"\non_share = "10 %"\n', None),
     ('[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "0 mm"\nlength = "50 mm"\n', "'bore' is zero; it must be above zero here"),
 ]  # fmt: skip
 

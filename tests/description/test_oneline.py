@@ -196,3 +196,24 @@ def test_pieces_are_counted_whole(text: str) -> None:
     counted, measured = (one for one in error.value.hint.split('"') if one[:1].isdigit())
     assert oneline.held(counted)["count"] == 10
     assert oneline.held(measured) == {"length": "2.5 m", "wire": "ptfe-28", "colour": "red"}
+
+
+@pytest.mark.parametrize(
+    ("form", "text", "says"),
+    [
+        (oneline.resistor, "foo", "'foo' is not understood; write it like \"1k5 1/4 W at keel\""),
+        (oneline.resistor, "470 ohm foo", "'foo' in '470 ohm foo' is not understood; write it like \"1k5 1/4 W at keel\""),
+        (oneline.output, "foo", "'foo' is not understood; write it like \"100 mA, 0.2 V drop\""),
+        (oneline.output, "20 mA, 0.2 V",
+         "'20 mA, 0.2 V' does not say what 0.2 V is; write \"20 mA, 0.2 V drop\" where that is lost when it is on"),
+        (oneline.fuse, "foo", "'foo' is not understood; write it like \"500 mA slow\""),
+        (oneline.diode, "foo bar baz", "'foo bar baz' is not understood; write it like \"1N4001\""),
+        (oneline.joint, "foo", "'foo' is not understood; write it like \"4 x 0.8 mm\""),
+    ],
+)  # fmt: skip
+def test_what_is_not_understood_is_named_with_what_it_stands_in(
+    form: Callable[[str], Any], text: str, says: str
+) -> None:
+    with pytest.raises(QuantityError) as refused:
+        form(text)
+    assert f"{refused.value.says}; {refused.value.hint}".startswith(says)

@@ -489,3 +489,13 @@ def test_no_more_and_no_less_is_taken_than_the_refusal_says(
         assert parse(scaled(least, 1.0001), dimension) > 0.0
         with pytest.raises(QuantityError, match="implausible"):
             parse(scaled(least, 0.9999), dimension)
+
+
+@pytest.mark.parametrize(("zeros", "fits"), [(116, True), (117, False)])
+def test_a_quantity_has_120_characters_at_most(zeros: int, fits: bool) -> None:
+    text = "0" * zeros + "5 mm"
+    if fits:
+        assert parse(text, D.LENGTH) == pytest.approx(0.005)
+    else:
+        with pytest.raises(QuantityError, match="is 121 characters long"):
+            parse(text, D.LENGTH)

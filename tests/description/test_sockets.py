@@ -2,7 +2,7 @@
 
 import pytest
 
-from postcheck.description.sockets import centre_of, is_barrel, size_of
+from postcheck.description.sockets import centre_of, is_barrel, size_of, sized
 
 
 @pytest.mark.parametrize(
@@ -25,3 +25,27 @@ def test_what_a_socket_says(text: str, size: str, centre: str, barrel: bool) -> 
 
 def test_no_socket_says_nothing() -> None:
     assert centre_of(None) == ""
+
+
+@pytest.mark.parametrize(
+    ("plug", "socket", "goes", "loose"),
+    [
+        ("5.5/2.1 mm", "barrel 5.5 x 2.1, centre negative", True, False),
+        ("3.5/1.3 mm", "3.5/1.35 mm", True, False),
+        ("3.5/1.35 mm", "3.5/1.3 mm", True, False),
+        # a bore of 2.5 mm goes over a pin of 2.1 mm; a pin of 2.5 mm does not go into a bore of 2.1 mm
+        ("5.5/2.5 mm", "5.5/2.1 mm", True, True),
+        ("5.5/2.1 mm", "5.5/2.5 mm", False, False),
+        # 0.8 mm wider, it hangs beside the pin
+        ("5.5/2.5 mm", "5.5/1.7 mm", False, True),
+        ("3.5/1.35 mm", "5.5/2.1 mm", False, False),
+        ("5.5/2.5 mm locking", "5.5/2.1 mm", False, True),
+        ("5.5/2.5 mm locking", "5.5/2.1 mm, locking", True, True),
+        ("upper", "upper", True, False),
+        ("upper", "lower", False, False),
+        ("barrel", "5.5/2.1 mm", False, False),
+    ],
+)
+def test_which_plug_goes_where(plug: str, socket: str, goes: bool, loose: bool) -> None:
+    assert sized(plug).goes_into(sized(socket)) == goes
+    assert sized(plug).loose_in(sized(socket)) == loose

@@ -247,6 +247,9 @@ class Lines:
         """
         beside = self._of_file(change.path)
         direct = self._direct(change) or set(beside)
+        # what a model says of its keys, and no function runs, stands in its schema
+        models = not change.inside and change.path.startswith("postcheck/description/models/")
+        schemas = [test for test in self.known if models and "test_schema.py::test_the_file_is_what" in test]
         kin = {test for family in {self._family(test) for test in direct} for test in self.kin[family]}
         room = f"tests/{Path(change.path).parts[1]}/"
         near = sorted((test for test in direct if test.startswith(room)), key=self.breadth.__getitem__)
@@ -261,7 +264,8 @@ class Lines:
             files[self._family(test)] += 1
             turn = files[self._family(test)] if test in direct else NEVER
             ranked.append((turn, self.known[test].seconds, test))
-        first = self._within([*(test for test in killers if test in direct), *near], bound / 5.0)
+        killers = [*schemas, *(test for test in killers if test in direct)]
+        first = self._within([*killers, *near], bound / 5.0)
         second = self._within(layers, bound / 5.0)
         differ = (test for test in self.differ if test in direct)
         return list(self._within([*first, *second, *differ, *(test for *_, test in sorted(ranked))], bound))

@@ -199,6 +199,15 @@ def test_the_origin_moves_to_the_middle_of_all(seed: int) -> None:
     assert least <= reach([0.0, 0.0]) * (1 + 1e-9) <= least * 1.06
 
 
+@pytest.mark.parametrize(("x", "y"), [(3.0, 4.0), (-3.0, 4.0), (0.5, -6.0), (-2.0, -2.5)])
+def test_two_circles_are_centred_between_them_wherever_they_lie(x: float, y: float) -> None:
+    """Of 1 and 2 that touch: 6 across, the middle of the larger 1 from that of all."""
+    along, up = 3.0 * 0.6, 3.0 * 0.8
+    xs, ys = _centred([x, x + along], [y, y + up], [2.0, 1.0])
+    assert 3.0 * (1.0 - 1e-9) <= max(hypot(xs[0], ys[0]) + 2.0, hypot(xs[1], ys[1]) + 1.0) <= 3.1
+    assert (xs[1] - xs[0], ys[1] - ys[0]) == pytest.approx((along, up))
+
+
 @pytest.mark.parametrize("count", [4, 7, 12, 40])
 def test_a_first_layout_is_no_wider_than_half_as_much_again(count: int) -> None:
     """Seven in falling order: one in the middle and six round it, 3 radii, which no other layout betters (Graham 1968)."""

@@ -165,3 +165,50 @@ def test_where_loss_and_rising_resistance_balance_it_warms_as_if_nothing_flowed_
     assert wire_heat.warms_to(1.0, 10.0, area, ohms, loss * 1.0001, 20.0) == pytest.approx(
         20.0 + rise, rel=1e-4
     )
+
+
+# Morgan's printed table: Nu = C Ra**m for Ra up to 1e-2, 1e2, 1e4, 1e7. Air: Sutherland's viscosity (1.458e-6, 110.4 K), gas
+# constant 287.05 J/(kg K) at 101 325 Pa, Prandtl 0.71, conductivity 0.0241 W/(m K) at 0 degC with the power 0.84
+@pytest.mark.parametrize(
+    ("rayleigh", "c", "m"),
+    [
+        (1e-8, 0.675, 0.058), (1e-4, 0.675, 0.058), (0.0099, 0.675, 0.058), (0.0101, 1.02, 0.148), (1.0, 1.02, 0.148),
+        (99.0, 1.02, 0.148), (101.0, 0.850, 0.188), (9.9e3, 0.850, 0.188), (1.01e4, 0.480, 0.250), (9.9e6, 0.480, 0.250),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize(("ambient", "rise"), [(16.85, 20.0), (35.0, 300.0)])
+def test_the_film_is_that_of_morgans_table(rayleigh, c, m, ambient, rise):
+    middle = 273.15 + ambient + rise / 2
+    density = 101325.0 / (287.05 * middle)
+    kinematic = 1.458e-6 * middle**1.5 / (middle + 110.4) / density
+    diameter = (rayleigh * kinematic**2 / 0.71 / (9.81 / middle * rise)) ** (1 / 3)
+    conductivity = 0.0241 * (middle / 273.15) ** 0.84
+    nusselt = c * rayleigh**m
+    assert wire_heat.film(diameter, rise, ambient) == pytest.approx(
+        nusselt * conductivity / diameter, rel=1e-6
+    )
+    free = pi * conductivity * nusselt * rise
+    assert wire_heat.loss_per_metre(diameter, rise, ambient) == pytest.approx(free, rel=1e-6)
+    # in a bore of three diameters: conduction across the gap, and the post's film of 10 W/(m2 K)
+    gap = log(3.0) / (2 * pi * conductivity) + 1 / (pi * 3 * diameter * 10.0)
+    assert wire_heat.loss_per_metre(diameter, rise, ambient, 3 * diameter) == pytest.approx(
+        rise / gap, rel=1e-6
+    )
+
+
+def test_what_is_no_thin_wire_is_refused():
+    assert wire_heat.film(0.1, 100.0) > 0.0
+    with pytest.raises(ValueError, match="not a thin wire"):
+        wire_heat.film(0.5, 100.0)
+
+
+# the film goes with the cube root of the rise at no rise at all, too: a thousandth of a kelvin is the least that is taken
+def test_without_a_rise_there_is_a_film_all_the_same():
+    assert wire_heat.film(1e-4, 0.0) == pytest.approx(wire_heat.film(1e-4, 1e-3), rel=1e-5)
+    assert wire_heat.loss_per_metre(1e-4, 0.0) == 0.0
+    # company is taken near a kelvin at least
+    near, cool = (wire_heat.company_rise(0.01, 1e-3, 5e-3, rise) for rise in (1.0, 0.0))
+    assert cool == near
+    assert wire_heat.company_rise(0.01, 1e-3, 5e-3, 1.25) < near * (1.0 - 1e-6)
+    assert wire_heat.company_rise(0.01, 1e-3, 5e-3, 100.0) < near
+    assert wire_heat.company_rise(0.02, 1e-3, 5e-3, 1.0) == pytest.approx(2.0 * near)

@@ -58,6 +58,14 @@ def test_the_thickest_that_fits_is_first():
     assert second.changes[0].value == "ptfe-32"
 
 
+def test_what_is_there_already_is_not_offered():
+    made = built("10 mA", "5 mm")
+    assert [proposal.changes[0].value for proposal in slimmer(made, made.passages["post"])] == [
+        "ptfe-30",
+        "ptfe-32",
+    ]
+
+
 @pytest.mark.parametrize("bore", ["0.3 mm"])
 def test_nothing_is_offered_that_does_not_fit_either(bore):
     made = built("10 mA", bore)
@@ -72,3 +80,25 @@ def test_only_strands_are_offered_thinner(wire, bore, offered):
     """A thinner solid wire would fit, and breaks the sooner where it is bent."""
     made = built("10 mA", bore=bore, wire=wire)
     assert bool(list(slimmer(made, made.passages["post"]))) is offered
+
+
+def test_two_strands_are_strands():
+    kind = '[wire.pair-{}]\nstrand = "0.2 mm"\nstrands = 2\noutside = "{} mm"\n'
+    stock = '[stock]\nwires = ["pair-28", "pair-30"]\n'
+    made = survey(
+        post='bore = "1.7 mm"\nlength = "160 mm"', supply=adaptor(), wire="pair-28", extra=kind.format(28, 0.74) + kind.format(30, 0.66) + stock
+    )  # fmt: skip
+    assert [proposal.changes[0].value for proposal in slimmer(made, made.passages["post"])] == ["pair-30"]
+
+
+@pytest.mark.parametrize(
+    ("thick", "thin", "who"),
+    [(0, 0, "'feed' and 'negative'"), (0, 1, "'feed' and 'negative'"), (1, 0, "all of its runs"), (1, 1, "the thicker ones of its runs")],
+)  # fmt: skip
+def test_up_to_two_runs_are_named(thick, thin, who):
+    run = '[[run]]\nname = "{}"\nspare = true\nends = ["base", "hull"]\nlength = "300 mm"\nwire = "{}"\n'
+    extra = run.format("thick", "ptfe-28") * thick + run.format("thin", "ptfe-30") * thin
+    made = survey(post='bore = "5 mm"\nlength = "160 mm"', extra=extra)
+    first = next(slimmer(made, made.passages["post"]))
+    assert first.says == f"Or use ptfe-30 for {who}: it fits, and the volts still arrive."
+    assert len(first.changes) == 2 + thick

@@ -107,3 +107,22 @@ def test_a_loop_is_seen_and_twins_are_none(seed: int) -> None:
     }
     looped = len(edges) > 2 * size - 1  # a tree of n nodes has n - 1 edges
     assert Paths(netlist, elements).tree is not looped
+
+
+def test_a_conductor_that_two_supplies_push_through_both_ways_is_not_nested() -> None:
+    """Two supplies one on top of the other, three wires out: what lies above the middle wire comes back by it, what lies below begins there."""
+    parts: list[tuple[str, str, Element]] = [
+        ("supply", "upper", Source(0, 1, 12.0)),
+        ("supply", "lower", Source(1, 2, 5.0)),
+        ("run", "top", Resistance(0, 3, 1.0)),
+        ("run", "middle", Resistance(1, 4, 1.0)),
+        ("run", "bottom", Resistance(2, 5, 1.0)),
+    ]
+    slots = [Slot(kind, name, 0, fixed(element)) for kind, name, element in parts]
+    paths = Paths(Netlist({}, 6, slots), [element for _, _, element in parts])
+    assert paths.tree
+    upper, lower, whole = (3, 4), (4, 5), (3, 5)
+    for alone in ([upper], [lower], [whole], [upper, whole], [upper, upper]):
+        assert paths.nested(alone)
+    assert not paths.nested([upper, lower])
+    assert not paths.nested([upper, lower, whole])

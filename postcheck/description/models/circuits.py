@@ -59,7 +59,7 @@ class Circuit(Table):
     )
     in_step_with: Name | None = optional("A circuit that flashes at the same moments.", "beacon")
     on_share: Share | None = optional(
-        "Share of the time that it is on; of a flasher half if not said.", "12 %"
+        "Share of the time that a flasher is on, half if not said, or that dimming leaves it.", "12 %"
     )
     least_share: Share | None = optional(
         "How far down a fade goes, as a share of its full current; to dark if not said.", "10 %"

@@ -168,7 +168,7 @@ class Load(Table):
     reverse: Voltage | None = optional("Reverse voltage it withstands.", "12 V")
     open_volts: Voltage | None = optional("Voltage a booster or inverter puts out.", "18 V")
     case: Annotated[Area, Positive] | None = optional(
-        "Outside surface of a motor, gearbox included.", "13 cm2"
+        "Outside surface of a motor, with its gearbox and the metal that holds it.", "13 cm2"
     )
     diode: Annotated[DiodeSpec | None, one_line(oneline.diode)] = optional(
         "The diode across a motor, by its type or by its current.", "1N4001", "1 A"

@@ -28,6 +28,8 @@ __all__ = [
 # share of a string's voltage to which heat and current have to agree: with a hundredth of it over what limits the current,
 # that is then known to 1e-9
 _AGREE = 1e-11
+# V below which the digits that a float has decide, and nothing warms
+_NO_VOLTS = 1e-3
 # 1/V, slope over current from which on a warmed string is about to bend down; a cold die has 20 to 40
 _FOLD = 1e3
 _STEEP = 600.0  # exponent above which a diode with no resistance at all goes on as a straight line
@@ -237,7 +239,7 @@ class Tangent(NamedTuple):
         constants = string_constants(string)
         volts, _ = _settled(amps, constants)
         off = volts - _cold(amps, constants) - self.shift - self.slope * (amps - self.amps)
-        return abs(off) <= _AGREE * abs(volts)
+        return abs(off) <= _AGREE * max(abs(volts), _NO_VOLTS)
 
 
 class StringTable(Table):

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.description.sockets import sized
 from postcheck.plain import quoted
 from postcheck.remedies.opposites.by_words import by_words, set_here
 from postcheck.remedies.proposal import Change, Proposal, Proposer, lower_first, set_to
 from postcheck.report import Finding
 from postcheck.survey import Survey
 
-# A barrel socket that another plug does not go into: the two usual sizes, of which one is taken already.
-_SOCKETS = ("5.5/2.5 mm", "3.5/1.35 mm")
+# Barrel sockets of which neither takes the other's plug: common sizes.
+_SOCKETS = ("3.5/1.35 mm", "5.5/2.1 mm")
 
 
 def _uncovered(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
@@ -59,10 +60,10 @@ def _other_socket(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ..
     if said is None or said.socket is None:
         return
     pole = next((f", centre {pole}" for pole in ("positive", "negative") if pole in said.socket), "")
+    has = sized(said.socket)
     for size in _SOCKETS:
-        if size not in said.socket:
+        if not (sized(size).goes_into(has) or has.goes_into(sized(size))):
             yield (set_to(("supply", finding.subject.name, "socket"), f"{size}{pole}"),)
-            return
 
 
 def _other_pole(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:

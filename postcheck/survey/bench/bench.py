@@ -58,10 +58,10 @@ class Bench:
         if test_point is not None or kind != "lamp":
             return test_point
         lamp, _, number = name.rpartition(" ")
-        part, whole = self._lamps.get(lamp), self.leads.get((kind, lamp))
-        if part is None or whole is None or part.share == "lead" or not number.isdecimal():
+        part = self._lamps.get(lamp)
+        if part is None or part.share == "lead" or not number.isdecimal():
             return None
-        string = int(number) - 1
+        string, whole = int(number) - 1, self.leads[kind, lamp]
         return whole._replace(name=name, string=string) if 0 <= string < part.parallel else None
 
     def strings(self, lamp: LampPart) -> tuple[str, ...]:
@@ -143,7 +143,7 @@ class Bench:
 
     def _glows(self, name: str) -> bool:
         """Whether a lamp is a filament."""
-        return name in self._lamps and self._lamps[name].dice[0].filament_volts is not None
+        return self._lamps[name].dice[0].filament_volts is not None
 
     def usual_volts(self, test_point: TestPoint) -> float | None:
         """What the supply of a test point usually stands at, V; None where that is not known."""

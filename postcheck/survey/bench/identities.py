@@ -353,7 +353,7 @@ def _brightest(flow: Flow) -> float:
 
 
 def _forward(die: DieData, amps: float) -> float:
-    return forward_voltage(curve_of(die).at(), amps) if die.filament_volts is None else 0.0
+    return forward_voltage(curve_of(die).at(), amps)
 
 
 def _step_down(volts: float) -> float:

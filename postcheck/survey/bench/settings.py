@@ -21,13 +21,13 @@ LIMIT_ROOM = 1.1
 # take at least, or it would not hold the current.
 FIRST_OHMS, TRIES, NEAR, LEFT_OVER = 1e6, 40, 0.01, 1.0
 # How near, as a share, and by how many tries, the volts are found at which a supply gives no more.
-GIVEN, FALSE_POSITIONS = 1e-9, 60
+GIVEN, FALSE_POSITIONS = 1e-12, 60
 TESTER_TOLERANCE = 0.05
 
 Lamps = Mapping[str, LampPart]
 
 
-def band(rig: Rig, volts: float, ohms: float = 0.0) -> Band | None:
+def band(rig: Rig, volts: float, ohms: float) -> Band | None:
     """The current at a bench voltage over the tolerances of the parts, the supply's own left out; None without a solution.
 
     `ohms`: a resistor in the bench lead, as it comes.

@@ -94,7 +94,7 @@ def _held(bench: Bench, test_point: TestPoint) -> Setting | None:
     Not of lamps of several sorts: the one with the least volts would take all, and what the meter shows prove nothing.
     """
     behind = {name for name, _ in test_point.resistor_positions}
-    sorts = {(part.kind, len(part.dice)) for part in bench.wiring.parts.lamps if part.name in behind}
+    sorts = {part.dice for part in bench.wiring.parts.lamps if part.name in behind}
     bare = {position for _, position in test_point.resistor_positions} == {"none"}
     known = bench.figures(test_point) if bare and len(sorts) == 1 else None
     return known.setting if known is not None and known.setting is not None and known.setting.held else None

@@ -41,6 +41,12 @@ class _Coverage:
         self.colours: dict[str, list[LampPart]] = {}
         for lamp in self.parts.lamps:
             self.colours.setdefault(lamp.entry, []).append(lamp)
+        # the circuit that a line belongs to, its own or as its return
+        drivers = wiring.drivers
+        self.of_net = {driver.return_net: name for name, driver in reversed(drivers.items())} | dict(
+            zip(drivers, drivers, strict=True)
+        )
+        self.first: str = next(iter(drivers), "")
         self.shows: dict[object, bool] = {}  # of each sort of thing on a circuit, whether it would be missed
         self.joints: set[str] = set()  # circuits that are asked for by joints, in any of the places
         self.asked: set[str] = set()
@@ -155,8 +161,7 @@ class _Coverage:
                 yield joint._replace(unseen=joint.by is None and not self._would_show(joint, part))
             elif one.kind == "join":
                 link = ("join", str(one.number))
-                first = next(iter(self.build.circuit), "")
-                own = next((net for net in one.lines if net in self.build.circuit), first)
+                own = next((self.of_net[net] for net in one.lines if net in self.of_net), self.first)
                 ask, by = self._ask(link, ("", "")), self.tested.walked.get(link)
                 unseen = ask == ("", "") and by is None
                 yield Needed("join", one.name, ("circuit", own) if ask == ("", "") else ask, by, unseen)

@@ -54,13 +54,11 @@ def _path(
 
 
 def _thing(edge: Edge) -> tuple[str, ...]:
-    """What a current goes through at an edge: kind, name, and the number of a pin; nothing where a return begins."""
+    """What a current goes through at an edge and is proven by it: kind, name, and the number of a pin; nothing of the rest."""
     if edge.kind in ("conductor", "body"):
         return ("run", edge.name)
     if edge.kind == "pin":
         return ("plug", edge.name, str(edge.number))
-    if edge.kind == "switch":
-        return ()
-    if edge.kind == "joint":
-        return ("join", str(edge.number)) if edge.number >= 0 else ()
-    return ("strip", edge.name)
+    if edge.kind == "joint" and edge.number >= 0:  # below zero a return begins there
+        return ("join", str(edge.number))
+    return ()

@@ -1,7 +1,7 @@
 """How hot conductors get in normal use: each in still air, or all of a bore together."""
 
-from collections.abc import Iterable, Iterator, Mapping
-from typing import NamedTuple, Self
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
 
 from postcheck.description.models import Passage
 from postcheck.description.naming import passages_of
@@ -43,23 +43,20 @@ class UsedWire(NamedTuple):
 
 
 class InUse(NamedTuple):
-    """Every conductor that carries something, and by how many K each, and all together, warm a bore that they lie in."""
+    """Every conductor that carries something, and by how many K each, and all `together`, warm a bore that it lies in."""
 
     wires: tuple[UsedWire, ...]
     warming: Mapping[str, Mapping[Key, float]]
     together: Mapping[str, float]
-
-    @classmethod
-    def of(cls, wires: Iterable[UsedWire], warming: Mapping[str, Mapping[Key, float]]) -> Self:
-        """These conductors, with what each of them does to its bores."""
-        return cls(tuple(wires), warming, {passage: sum(each.values()) for passage, each in warming.items()})
 
     def company(self, passages: tuple[str, ...], key: Key) -> float:
         """By how many K all others warm the warmest of these passages."""
         return max((self._others(name, key) for name in passages), default=0.0)
 
     def _others(self, passage: str, key: Key) -> float:
-        return self.together.get(passage, 0.0) - self.warming.get(passage, {}).get(key, 0.0)
+        if passage not in self.warming:  # nothing in it carries anything
+            return 0.0
+        return self.together[passage] - self.warming[passage].get(key, 0.0)
 
 
 def in_use(wiring: Wiring, electrics: Electrics, passages: Mapping[str, PassageFigures]) -> InUse:
@@ -70,10 +67,9 @@ def in_use(wiring: Wiring, electrics: Electrics, passages: Mapping[str, PassageF
     air, bores = wiring.build.build.air[1], passages_of(wiring.build)
     wires = [wire for wire in _wires(wiring, electrics) if wire.current > 0.0]
     known: list[float | None] = [air] * len(wires)
-    warming: dict[str, dict[Key, float]] = {}
     for _ in range(_ROUNDS):
         warming = _warming(wires, known, passages, air)
-        now = InUse.of(wires, warming)
+        now = InUse(tuple(wires), warming, {name: sum(each.values()) for name, each in warming.items()})
         hotter = [_settled(wire, now, air, bores) for wire in wires]
         moved = max((_gap(old, new) for old, new in zip(known, hotter, strict=True)), default=0.0)
         known = hotter
@@ -81,8 +77,8 @@ def in_use(wiring: Wiring, electrics: Electrics, passages: Mapping[str, PassageF
             break
     else:
         known = [None if wire.passages else celsius for wire, celsius in zip(wires, known, strict=True)]
-    return InUse.of(
-        (wire._replace(celsius=celsius) for wire, celsius in zip(wires, known, strict=True)), warming
+    return now._replace(
+        wires=tuple(wire._replace(celsius=celsius) for wire, celsius in zip(wires, known, strict=True))
     )
 
 

@@ -58,8 +58,8 @@ class ConductorFault(NamedTuple):
     opens: bool
     sure: FaultHeat
     most: FaultHeat
-    leg: str = ""
-    part_way: bool = False
+    leg: str
+    part_way: bool
 
     @property
     def hurt(self) -> bool:
@@ -97,8 +97,8 @@ class PlaceFigures(NamedTuple):
     weakest: float | None
     bare: float | None
     bodies: float
-    steady: float | None = None
-    steady_parts: tuple[tuple[str, float], ...] = ()
+    steady: float | None
+    steady_parts: tuple[tuple[str, float], ...]
 
 
 class HotSpot(NamedTuple):
@@ -138,15 +138,15 @@ class BatteryFigures(NamedTuple):
     protected: bool | None
     empty_volts: float
     dim: tuple[tuple[str, float, float], ...]
-    full_volts: float = 0.0
-    usual_volts: float = 0.0
-    half_volts: float = 0.0
-    dim_seconds: float | None = None
-    highest: float = 0.0
-    most: float | None = None
-    place: str = ""
-    stops: tuple[tuple[str, float], ...] = ()
-    stops_seconds: float | None = None
-    rated: float | None = None
-    holds: float | None = None
-    known_to: float | None = None
+    full_volts: float
+    usual_volts: float
+    half_volts: float
+    dim_seconds: float | None
+    highest: float
+    most: float | None
+    place: str
+    stops: tuple[tuple[str, float], ...]
+    stops_seconds: float | None
+    rated: float | None
+    holds: float | None
+    known_to: float | None

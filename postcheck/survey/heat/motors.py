@@ -1,6 +1,7 @@
 """How hot the case of a motor gets, running and held fast, in a place whose walls could take harm."""
 
 from collections.abc import Iterator, Mapping
+from math import ceil
 from typing import NamedTuple
 
 from postcheck.description.models import Build
@@ -26,13 +27,14 @@ _SOON = 120.0
 
 
 class Warm(NamedTuple):
-    """A motor in one state: A, W that all turn into heat, the hottest that its case touches, degC, and what that withstands.
+    """A motor in one state: A, W that all turn into heat, its air and its case, degC, and what a spot of its wall withstands.
 
-    `least`: the outside surface, m2, with which it stays as cool as that; None where no motor for a model has that, or it touches nothing.
+    `least`: the outside surface, m2, with which its case stays as cool as that; None where no motor for a model has that.
     """
 
     current: float
     watts: float
+    air: float
     celsius: float
     withstands: float
     least: float | None = None
@@ -41,17 +43,21 @@ class Warm(NamedTuple):
 class MotorHeat(NamedTuple):
     """A motor and what its case touches.
 
-    `material`: of its place, None where it is not known. `measured`: the file gives its outside surface; else that of the
-    smallest that is built for what it usually takes is taken. `said`: the file gives what it takes while held fast. `running`: None where it is held off
-    the walls; `held`: None where it is never held fast, or something ends that in time.
+    `material`: of its place, None where it is not known. `walls`: what those withstand, degC, and where that is from, None in an open place.
+    `case`: its outside surface, m2: that of the file where it is `measured`, else of the smallest that is built for what it
+    usually takes. `said`: the file gives what it takes while held fast. `touches`: its case touches a wall that heat can harm.
+    `running`: None where it does not; `held`: None where it is never held fast, or something ends that in time.
     """
 
     name: str
     path: Path
     place: str
     material: str | None
+    walls: tuple[float, str] | None
+    case: float
     measured: bool
     said: bool
+    touches: bool
     running: Warm | None
     held: Warm | None
 
@@ -59,23 +65,22 @@ class MotorHeat(NamedTuple):
 def motors(
     wiring: Wiring, electrics: Electrics, limits: Limits, places: Mapping[str, PlaceFigures]
 ) -> Iterator[MotorHeat]:
-    """Every motor whose place is not of metal, and of known material where it is open."""
+    """Every motor whose place is not of metal, which takes its heat away."""
     for load in electrics.loads.values():
         part, place = load.part, wiring.build.place[load.part.place]
         row = row_of(place.material)
-        if (
-            not part.motor
-            or (row is None and place.access == "open")
-            or (row is not None and row.kind == "metal")
-        ):
+        if not part.motor or (row is not None and row.kind == "metal"):
             continue
+        closed = place.access != "open"
+        touches = not part.held_off and (closed or row is not None)
         at = _Place(wiring.build, limits, places.get(part.place), part.place, load)
         current = _held(wiring, electrics, load)
         yield MotorHeat(
             part.name, part.path, part.place, None if row is None else row.name,
-            part.case is not None, part.starting is not None,
-            None if part.held_off else at.warm(part.most, load.volts * part.most),
-            None if current is None or (part.held_off and place.access == "open") else at.warm(*current),
+            withstands(place.material, limits) if closed else None,
+            at.case, part.case is not None, part.starting is not None, touches,
+            at.warm(part.most, load.volts * part.most) if touches else None,
+            None if current is None else at.warm(*current),
         )  # fmt: skip
 
 
@@ -90,25 +95,34 @@ class _Place:
         self.limits = limits
         self.figures = figures
         self.load = load
+        self.loss = limits.value("heat.case")
+        usual = load.volts * load.part.typical / (self.loss * _BUILT_FOR)
+        # in whole cm2, as it is shown and typed
+        self.case = load.part.case or ceil(max(USUAL_CASE, usual) * 1e4 * (1.0 - 1e-9)) / 1e4
 
     def warm(self, current: float, watts: float) -> Warm:
         """With so much in it, A and W."""
-        part, stands = self.load.part, withstands(self.place.material, self.limits)[0]
         air = self.room
         if self.figures is not None and self.figures.hottest is not None and self.place.surface:
-            more = max(watts - self.load.volts * part.typical, 0.0)
+            more = max(watts - self.load.volts * self.load.part.typical, 0.0)
             air = self.figures.hottest + place_rise(
                 more, self.place.surface, loss_per_area(self.place, self.limits)
             )
-        if part.held_off:
-            return Warm(current, watts, air, stands)
-        loss = self.limits.value("heat.case")
-        case = part.case or max(USUAL_CASE, self.load.volts * part.typical / (loss * _BUILT_FOR))
-        beside, may = place_rise(watts, case, loss), stands + self.limits.value("heat.spot")
-        # Newton's law of cooling, the other way round; no motor for a model is much larger than the usual ones
-        least = watts / (loss * (may - air)) if may > air else None
-        least = least if least is not None and least <= _LARGEST * USUAL_CASE else None
-        return Warm(current, watts, air + beside, may, least)
+        may = withstands(self.place.material, self.limits)[0] + self.limits.value("heat.spot")
+        return Warm(
+            current,
+            watts,
+            air,
+            air + place_rise(watts, self.case, self.loss),
+            may,
+            self.least(watts, air, may),
+        )
+
+    def least(self, watts: float, air: float, may: float) -> float | None:
+        """The outside surface, m2, with which its case gets no hotter than it may: Newton's law of cooling, the other way round."""
+        least = watts / (self.loss * (may - air)) if may > air else None
+        # no motor for a model is much larger than the usual ones
+        return least if least is not None and least <= _LARGEST * USUAL_CASE else None
 
 
 def _held(wiring: Wiring, electrics: Electrics, load: LoadFigures) -> tuple[float, float] | None:

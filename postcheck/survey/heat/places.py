@@ -131,8 +131,10 @@ def hot_spots(
 def _warm(lamp: LampFigures) -> Iterator[tuple[Literal["lamp", "resistor"], str, float, bool]]:
     """What of a lamp is warm, where, by how many K more than its air, and whether only while it is on for good."""
     part, resistor = lamp.part, lamp.part.resistor
-    for place in dict.fromkeys(part.places):
-        yield "lamp", place, _glass(lamp), False
+    glass = _glass(lamp)
+    if glass is not None:
+        for place in dict.fromkeys(part.places):
+            yield "lamp", place, glass, False
     watts, rated = lamp.spot
     if resistor is None or not rated:
         return
@@ -147,11 +149,11 @@ def _warm(lamp: LampFigures) -> Iterator[tuple[Literal["lamp", "resistor"], str,
 _WATTS_BY_CURRENT = 1.0 + 1.0 / 0.55
 
 
-def _glass(lamp: LampFigures) -> float:
-    """How much hotter than its air a filament's glass gets at its nominal current, K; 0 where that is not known."""
+def _glass(lamp: LampFigures) -> float | None:
+    """How much hotter than its air a filament's glass gets at its nominal current, K; None where that is not known."""
     die = lamp.part.dice[0]
     if die.glass is None:
-        return 0.0
+        return None
     return (die.glass - 25.0) * float((lamp.nominal / die.rated) ** _WATTS_BY_CURRENT)
 
 

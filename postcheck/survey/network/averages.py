@@ -31,7 +31,7 @@ def comes_and_goes(circuit: Circuit, limits: Limits) -> bool:
 
 def fade_depth(circuit: Circuit) -> float:
     """The share of its full current by which a circuit comes and goes: all of it, but for a fade that stops before."""
-    return 1.0 - (circuit.least_share or 0.0) if circuit.behaviour == "fade" else 1.0
+    return round(1.0 - (circuit.least_share or 0.0), 12) if circuit.behaviour == "fade" else 1.0
 
 
 def duty_cycle(build: Build, circuit: str) -> float:

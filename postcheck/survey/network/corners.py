@@ -111,7 +111,8 @@ class CornerFinder:
     @cached_property
     def low(self) -> Side:
         """The side of the least current."""
-        own = Corner(-1, -1, -1, -1, copper=self.air.high, junction=self.air.low, most=True, settled=False)
+        air = self.air
+        own = Corner(-1, -1, -1, copper=air.high, junction=air.low, most=True, settled=False)
         others = self.most._replace(supply=-1)
         return Side(own, others if self.proven else others._replace(junction=self.air.low))
 
@@ -158,12 +159,16 @@ class CornerFinder:
     def span(self, kind: str, name: str, number: int, circuit: str) -> Span | None:
         """The span of string `number` of a part, or None where a state it needs has no solution."""
         high_state, everything = self.states.highest_state(circuit, name), self.states.everything
-        highest = self.extreme(high_state, self.high, kind, name, number)
-        lowest = self.extreme(everything, self.low, kind, name, number)
-        likely_high = self._likely(high_state, 1, kind, name, number)
-        likely_low = self._likely(everything, -1, kind, name, number)
-        if highest is None or lowest is None or likely_high is None or likely_low is None:
+        found = (
+            self.extreme(everything, self.low, kind, name, number),
+            self.extreme(high_state, self.high, kind, name, number),
+            self._likely(everything, -1, kind, name, number),
+            self._likely(high_state, 1, kind, name, number),
+        )
+        known = [amps for amps in found if amps is not None]
+        if len(known) < len(found):
             return None
+        lowest, highest, likely_low, likely_high = known
         return Span(lowest, highest, max(lowest, likely_low), min(highest, likely_high))
 
     def alone(self, kind: str, name: str, number: int = 0) -> float | None:
@@ -287,9 +292,7 @@ class CornerFinder:
         key = (state, side, pair)
         if key not in self._ahead:
             self._ahead[key] = (
-                self._paths(state, base).ahead(pair)
-                if self.nested or not self.exact
-                else frozenset(_helping(base, pair))
+                self._paths(state, base).ahead(pair) if self.nested else frozenset(_helping(base, pair))
             )
         return self._ahead[key]
 

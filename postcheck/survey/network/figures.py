@@ -95,11 +95,11 @@ class SupplyFigures(NamedTuple):
     volts: float
     highest_volts: float
     reverse: float
-    starting: float = 0.0
-    dark: float = 0.0
-    gap: float | None = 0.0
-    most: float = 0.0
-    least_average: float | None = None
+    starting: float
+    dark: float
+    gap: float | None
+    most: float
+    least_average: float | None
 
     @property
     def headroom(self) -> float | None:
@@ -128,9 +128,9 @@ class CircuitFigures(NamedTuple):
     nominal: float
     highest: float
     behaviour: str
-    drop: float | None = None
-    spare: float | None = None
-    starting: float = 0.0
+    drop: float | None
+    spare: float | None
+    starting: float
 
 
 class StripFigures(NamedTuple):

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from postcheck.description.models import Build
-from postcheck.description.sockets import centre_of, size_of
+from postcheck.description.sockets import centre_of, sized
 from postcheck.survey.network.dice import rated_at, worst_reverse
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import PlugFault
@@ -99,9 +99,11 @@ def unlike_poles(build: Build) -> Iterator[tuple[str, str, str, str]]:
     boards = [("board", name, board.supply, board.socket) for name, board in build.board.items()]
     for (what, supply, _, plug), (kind, name, own, socket) in combinations([*supplies, *boards], 2):
         wrong = {centre_of(plug), centre_of(socket)} == {"positive", "negative"}
-        if what == "supply" and wrong and size_of(plug or "") == size_of(socket or ""):
-            yield kind, name, own, supply
-            if kind == "supply":
+        if what == "supply" and wrong:
+            one, other = sized(plug or ""), sized(socket or "")
+            if one.goes_into(other):
+                yield kind, name, own, supply
+            if kind == "supply" and other.goes_into(one):
                 yield kind, supply, supply, name
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.description.models import Build
-from postcheck.description.sockets import size_of
+from postcheck.description.sockets import Size, sized
 from postcheck.survey.network.dice import rated_at
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import WrongAdaptorFault
@@ -23,17 +23,18 @@ def wrong_adaptor_faults(wiring: Wiring, states: States, corner: Corner) -> tupl
 
 
 def _pairs(build: Build) -> Iterator[tuple[str, str]]:
-    sizes = {
-        name: size_of(supply.socket) for name, supply in build.supply.items() if supply.socket is not None
-    }
+    sockets = {name: supply.socket for name, supply in build.supply.items() if supply.socket is not None}
+    sizes = {name: sized(socket) for name, socket in sockets.items()} if len(sockets) > 1 else {}
     volts = {name: typical_volts(build.supply[name]) for name in sizes}
-    highest: dict[str, str] = {}
+    highest: dict[Size, str] = {}
     for name, size in sizes.items():
         if size not in highest or volts[name] > volts[highest[size]]:
             highest[size] = name
-    for lower, size in sizes.items():
-        if 0.0 < volts[lower] < volts[highest[size]] * (1.0 - SAME_VOLTS):
-            yield lower, highest[size]
+    for lower, socket in sizes.items():
+        fits = (name for plug, name in highest.items() if plug.goes_into(socket))
+        higher = max(fits, key=lambda name: volts[name])
+        if 0.0 < volts[lower] < volts[higher] * (1.0 - SAME_VOLTS):
+            yield lower, higher
 
 
 def _fault(wiring: Wiring, states: States, corner: Corner, lower: str, higher: str) -> WrongAdaptorFault:

@@ -175,23 +175,23 @@ class PassageFigures(NamedTuple):
     cycles: float
     slack_needed: float
     jam_ratio: float | None
-    fill_limit: float = 1.0
-    centres: tuple[tuple[float, float], ...] = ()
-    upright: bool = False
-    unknown: tuple[str, ...] = ()
-    strains: tuple[TwistStrain, ...] = ()
-    slack: float = 0.0
-    turn_borne: float | None = None
-    loop_turn: float = 0.0
-    weak: tuple[float, float] | None = None
-    grip: float = 0.0
-    threading: Threading | None = None
-    pull: Pull | None = None
-    end_bend: EndBend | None = None
-    folding: Folding | None = None
-    nicked: Nicked | None = None
-    metal: tuple[str, ...] = ()
-    coil: Coil | None = None
+    fill_limit: float
+    centres: tuple[tuple[float, float], ...]
+    upright: bool
+    unknown: tuple[str, ...]
+    strains: tuple[TwistStrain, ...]
+    slack: float
+    turn_borne: float | None
+    loop_turn: float
+    weak: tuple[float, float] | None
+    grip: float
+    threading: Threading | None
+    pull: Pull | None
+    end_bend: EndBend | None
+    folding: Folding | None
+    nicked: Nicked | None
+    metal: tuple[str, ...]
+    coil: Coil | None
 
     @property
     def counted(self) -> int:

@@ -26,7 +26,7 @@ MOST_TOLD = 2
 MOST_SORTS = 12
 # Less than this share of what was expected at least is nothing but leakage.
 LEAKAGE = 0.02
-HALVINGS = 40
+TRIES = 60
 # Where a value is known well enough, as a fraction of its range, and of the current.
 NARROW = 1e-10
 # A: less is none.
@@ -248,6 +248,10 @@ class _Case:
         volts = self._solve(flows, 0.0, max(3.0 * self.volts, USUAL_VOLTS[-1]), falling=False)
         if volts is None or volts <= 0.0 or not self.volts:
             return
+        if flows(2.0 * volts) <= self.amps * (
+            1.0 + NEAR
+        ):  # electronics alone, which take as much at any volts above
+            return
         usual = min(USUAL_VOLTS, key=lambda one: abs(one / volts - 1.0))
         if abs(volts / self.volts - 1.0) <= SCALE:
             yield Explanation("volts", (), volts, self.volts)
@@ -298,12 +302,12 @@ class _Case:
         over, under = self._over(first), self._over(last)
         narrow = (high - low) * NARROW
         kept = 0
-        for _ in range(HALVINGS):
+        for _ in range(TRIES):
             if over == under or high - low <= narrow:
                 break
             middle = (low * under - high * over) / (under - over)
             if not low < middle < high:
-                break
+                middle = (low + high) / 2.0
             at = flows(middle)
             value = self._over(at)
             if abs(value) <= NARROW:
@@ -314,26 +318,15 @@ class _Case:
             else:
                 high, under = middle, value
                 over, kept = (over / 2.0 if kept > 0 else over), 1
-        return (low + high) / 2.0 if high - low <= narrow else self._halved(flows, low, high, falling=falling)
+        return (low + high) / 2.0
 
     def _over(self, amps: float) -> float:
         return log(max(amps, FAINT) / self.amps)
 
-    def _halved(self, flows: Callable[[float], float], low: float, high: float, *, falling: bool) -> float:
-        for _ in range(HALVINGS):
-            middle = (low + high) / 2.0
-            if (flows(middle) > self.amps) == falling:
-                low = middle
-            else:
-                high = middle
-        return (low + high) / 2.0
-
 
 def _moved(die: DieData, volts: float) -> DieData:
-    """A die with its typical forward voltage moved to `volts`."""
-    by = volts - die.forward[1]
-    least, typical, most = die.forward
-    return die._replace(forward=(least + by, typical + by, most + by), low_forward=die.low_forward + by)
+    """A die with its forward voltage moved to `volts`, of which usual parts are asked alone."""
+    return die._replace(forward=(volts,) * 3, low_forward=die.low_forward + volts - die.forward[1])
 
 
 def _of_size(kind: str) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import random
 
 import netlists as nl
@@ -13,6 +14,7 @@ from hypothesis import strategies as st
 from postcheck.physics.network import (
     Circuit,
     Converter,
+    Diode,
     Element,
     Filament,
     Network,
@@ -335,3 +337,25 @@ def test_a_solution_on_the_kink_of_a_drop_is_reached_without_wandering() -> None
 def test_a_start_of_another_shape_is_only_a_start() -> None:
     first, second = solve(nl.random_circuit(3)), nl.random_circuit(4)
     assert solve(second, first).amps == pytest.approx(solve(second).amps, rel=1e-9, abs=1e-12)
+
+
+@pytest.mark.parametrize("size", [3, 4, 7, 20])
+def test_eliminating_a_ring_adds_a_chord_for_all_but_three_of_its_nodes(size: int) -> None:
+    """Each node taken out joins its two neighbours, until three are left; of a tree nothing is added."""
+    ring = [(min(i, (i + 1) % size), max(i, (i + 1) % size)) for i in range(size)]
+    assert Pattern(size, ring).slots == size + size - 3
+    assert Pattern(size, ring[:-1]).slots == size - 1
+
+
+def test_a_diode_without_resistance_goes_on_as_a_straight_line() -> None:
+    """Beyond 600 times its slope: the current and the slope that it has there, and no overflow."""
+    slope = 0.05
+    constants = string_constants(String(0, 1, 0.0, (Diode(1e-20, slope),)))
+    edge = 1e-20 * math.exp(600.0)
+    for times in (601.0, 610.0, 5000.0):
+        amps, rise, u = string_law(times * slope, constants)
+        assert amps == pytest.approx(edge * (1.0 + times - 600.0), rel=1e-9)
+        assert rise == pytest.approx(edge / slope, rel=1e-9)
+        assert u == pytest.approx(times)
+    amps, rise, _ = string_law(600.0 * slope, constants)
+    assert (amps, rise) == pytest.approx((edge, edge / slope), rel=1e-6)

@@ -22,7 +22,7 @@ from postcheck.physics.network import (
     respond,
     solve,
 )
-from postcheck.physics.network.strings import string_constants, string_law
+from postcheck.physics.network.strings import Tangent, string_constants, string_law
 
 RED = diode_through(1.95, 0.005, 2.05, 0.02)
 
@@ -140,3 +140,14 @@ def test_many_that_warm_each_other_on_one_wire() -> None:
 def test_heat_without_sense_is_refused(wrong: object) -> None:
     with pytest.raises(ValueError, match=r"finite|most|heat"):
         wrong()  # type: ignore[operator]
+
+
+@pytest.mark.parametrize("amps", [1e-25, 7.603807251546458e-22, 3e-18, 1e-12])
+def test_a_dark_string_agrees_with_itself_whatever_the_last_digit(amps: float) -> None:
+    # its volts are below what a float adds up, and it holds up no string beside it that runs away
+    warm = Diode(5.26846869517294e-19, 0.0513851582421717, 1.9176696589082796, 0.01, heat=1.0)
+    string = String(
+        1, 0, 470.21645337340465, (replace(warm, shift=-0.020222326959396752), warm, warm), most=0.1
+    )
+    for digit in range(-20, 21):
+        assert Tangent.at(string, amps).agrees(string, amps * (1.0 + digit * 1e-14))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from postcheck.survey import Survey
+from postcheck.survey.bench import test_points as points
 from postcheck.survey.bench.rig import BENCH
 from tests.survey.bench.boats import boat, lamp, run
 
@@ -123,3 +124,89 @@ def test_joined_returns_alone_feed_nothing_more() -> None:
         lines=("a", "a-return", "b", "b-return"),
     )  # fmt: skip
     assert survey.bench.lines["a", "hub"].resistor_positions == (("lamp", "ahead"),)
+
+
+@pytest.mark.parametrize(
+    ("name", "string"),
+    [
+        ("lamp", None),
+        ("lamp 1", 0),
+        ("lamp 3", 2),
+        ("lamp 0", ...),
+        ("lamp 4", ...),
+        ("lamp x", ...),
+        ("lamp ", ...),
+        ("other 1", ...),
+        ("1", ...),
+    ],
+)
+def test_a_string_by_its_number(name: str, string: object) -> None:
+    """From one on, as many as there are; of strings on one lead there is only the lead."""
+    bench = boat(lamp(more='parallel = 3\nstrings_share = "nothing"')).bench
+    found = bench.lead("lamp", name)
+    assert (found is None) is (string is ...)
+    if found is not None:
+        assert (found.name, found.string) == (name, string)
+    shared = boat(lamp(more='parallel = 3\nstrings_share = "lead"')).bench
+    assert (shared.lead("lamp", name) is not None) is (name == "lamp")
+    assert bench.lead("load", name) is None
+
+
+def test_the_names_of_strings_with_leads_of_their_own() -> None:
+    for share, names in (("nothing", ("lamp 1", "lamp 2")), ("return", ("lamp 1", "lamp 2")), ("lead", ())):
+        made = boat(lamp(more=f'parallel = 2\nstrings_share = "{share}"'))
+        assert made.bench.strings(made.parts.lamps[0]) == names
+    alone = boat(lamp())
+    assert alone.bench.strings(alone.parts.lamps[0]) == ()
+
+
+@pytest.mark.parametrize(
+    ("parts", "several"),
+    [
+        ([lamp()], False),
+        ([lamp(None, name="a"), lamp(None, name="b")], False),
+        ([lamp(), lamp(None, name="b")], False),
+        ([lamp(), lamp(name="b")], True),
+        ([lamp(more="parallel = 2")], True),
+        ([lamp("1k at hub", more="parallel = 2\none_resistor = true\nmatched = true")], False),
+        ([lamp("1k at hub", more="parallel = 2\none_resistor = true\nmatched = true"), lamp(name="b")], True),
+    ],
+)
+def test_whether_each_string_has_a_resistor_of_its_own(parts: list[str], several: bool) -> None:
+    made = boat(*parts)
+    assert points.own_resistors(made.parts, made.bench.lines["a", "hub"]) is several
+    # another circuit's are none of these
+    made = boat(*parts, B, lamp(name="far", circuit="b"), lines=("a", "b", "main-"))
+    assert points.own_resistors(made.parts, made.bench.lines["b", "hub"]) is False
+
+
+def test_ends_of_a_line_are_those_of_its_conductors() -> None:
+    """Colour and wire of the run that ends there; of a plug neither."""
+    red = run("a").replace("length", 'colour = "red"\nwire = "ptfe-30"\nlength')
+    made = boat(lamp(), red, run("main-").replace("length", 'colour = "black"\nlength'), lines=())
+    for place in ("base", "hub"):
+        found = made.bench.lines["a", place]
+        assert found.plus == ("a", place, "red", "ptfe-30")
+        assert found.minus == ("main-", place, "black", "ptfe-28")
+        assert (found.places, found.path, found.circuits, found.kind) == (
+            (place,),
+            ("circuit", "a"),
+            ("a",),
+            "circuit",
+        )
+    assert [one.plus.place for one in made.bench.along["a"]] == ["base", "hub"]
+    plug = '[[plug]]\nname = "post plug"\nends = ["base", "hub"]\npins = ["a", "main-"]\nkeyed = true\n'
+    assert boat(lamp(), plug, lines=()).bench.lines["a", "hub"].plus == ("a", "hub", None, None)
+    # where one of both lines is missing there is nothing to put a supply on
+    made = boat(lamp(), run("a", "hub", "mast"))
+    assert {*made.bench.lines} == {("a", "base"), ("a", "hub")}
+
+
+def test_what_flashes_or_is_dimmed_is_pulsed() -> None:
+    for said, pulsed in (
+        ("", False),
+        ('behaviour = "flash"\nrate = "1 /s"', True),
+        ('behaviour = "dim"\nrate = "200 Hz"', True),
+    ):
+        bench = boat(lamp(), circuit=said).bench
+        assert bench.pulsed(bench.lines["a", "hub"]) is pulsed

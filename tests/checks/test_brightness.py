@@ -1,0 +1,215 @@
+"""Lamps that are lit, but not as they should be: on both sides of each limit, with currents of our own.
+
+The lamp here is rated 20 mA and takes 3.2 V; the adaptor gives 12 V.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from postcheck.checks import brightness
+from postcheck.report import Subject
+from postcheck.survey import Survey
+from tests.survey.small import survey
+
+from .facts import facts, judged, units, values, with_figures
+from .test_lamps import own_kind, string
+
+BOW = Subject("lamp", "bow lamp")
+CELLS = 'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = 8'
+
+
+def lit(build: Survey, name: str = "bow lamp", **figures: float) -> Survey:
+    lamps = {**build.electrics.lamps, name: build.electrics.lamps[name]._replace(**figures)}
+    return with_figures(build, lamps=lamps)
+
+
+def made(
+    resistor: str | None = "470 ohm 1/4 W", supply: str | None = None, circuit: str = "", **more: object
+) -> Survey:
+    return survey(
+        lamps=string("own", resistor=resistor, **more), extra=own_kind(), supply=supply, circuit=circuit
+    )
+
+
+@pytest.fixture(scope="module")
+def one() -> Survey:
+    return made()
+
+
+# -- dim: half a per cent of its rating is dark, two far too dim, a tenth faint; a tenth of what it usually gets is starved
+
+
+@pytest.mark.parametrize(
+    ("nominal", "lowest", "severity", "case", "limit"),
+    [
+        (0.0001, 0.0001, "caution", "far too dim", 0.0004), (0.0000999, 0.00009, "stop", "dark", 0.0001), (0.0004, 0.0004, "note", "faint", 0.002),
+        (0.000399, 0.0003, "caution", "far too dim", 0.0004), (0.002, 0.002, None, None, 0.0), (0.00199, 0.0019, "note", "faint", 0.002),
+        (0.02, 0.002, None, None, 0.0), (0.02, 0.00199, "caution", "starved", 0.002), (0.0, 0.0, "stop", "dark", 0.0001),
+    ],
+)  # fmt: skip
+def test_how_dim_a_lamp_is(one, nominal, lowest, severity, case, limit):
+    got = facts(brightness, "lamp.dim", lit(one, nominal=nominal, lowest=lowest))
+    assert [(fact.severity, fact.case) for fact in got] == ([(severity, case)] if severity else [])
+    for fact in got:
+        assert fact.limit is not None
+        assert fact.limit.value == pytest.approx(limit, rel=1e-9)
+        assert fact.reason == ("little" if case == "starved" else "resistor")
+        assert values(fact) == {
+            "nominal": nominal, "lowest": lowest, "rated": 0.02, "share": pytest.approx(nominal / 0.02), "joints": pytest.approx(12.0, rel=0.01),
+            "takes": pytest.approx(3.2), "dice": 1.0,
+        }  # fmt: skip
+        assert units(fact) == {"nominal": "A", "lowest": "A", "rated": "A", "share": "share", "joints": "V", "takes": "V", "dice": ""}  # fmt: skip
+        assert (fact.subject, fact.path, fact.because_of) == (BOW, ("lamp", 0), "line.drop:lights")
+
+
+@pytest.mark.parametrize(("amperes", "shown"), [(1e-6, 1e-6), (0.99e-6, 0.0), (-1.0, 0.0)])
+def test_what_no_meter_shows_is_nothing(one, amperes, shown):
+    (fact,) = facts(brightness, "lamp.dim", lit(one, nominal=amperes, lowest=amperes))
+    assert (values(fact)["nominal"], values(fact)["lowest"]) == (shown, shown)
+
+
+# nine tenths of the volts at its joints: 3 x 3.2 = 9.6 V of 10.67
+@pytest.mark.parametrize(("joints", "reason"), [(10.66, "volts"), (10.68, "resistor")])
+def test_whether_its_dice_or_its_resistor_leave_too_little(joints, reason):
+    built = lit(made(series=3), nominal=0.0001, lowest=0.0001, joint_volts=joints)
+    (fact,) = facts(brightness, "lamp.dim", built)
+    assert fact.reason == reason
+    assert (values(fact)["takes"], values(fact)["dice"]) == (pytest.approx(9.6), 3.0)
+
+
+def test_a_battery_that_runs_empty_starves_all_and_a_bare_lamp_goes_by_hundredths_of_a_volt():
+    starved = {"nominal": 0.02, "lowest": 0.0001}
+    assert facts(brightness, "lamp.dim", lit(made(supply=CELLS), **starved)) == []
+    assert facts(brightness, "lamp.dim", lit(made(None, series=4), **starved)) == []
+    assert facts(brightness, "lamp.dim", lit(made(parallel=2, one_resistor="true"), **starved)) == []
+    # bare, faint is not worth a word, dark is
+    for nominal, case in ((0.0005, None), (0.0003, "far too dim"), (0.00005, "dark")):
+        got = facts(
+            brightness,
+            "lamp.dim",
+            lit(made(None, series=4), nominal=nominal, lowest=nominal, highest=nominal),
+        )
+        assert [(fact.case, fact.reason) for fact in got] == ([(case, "bare")] if case else [])
+
+
+def test_what_is_wanted_or_backwards_is_judged_elsewhere():
+    dark = {"nominal": 0.0, "lowest": 0.0}
+    # a twentieth of its rating is faint, and meant
+    assert facts(brightness, "lamp.dim", lit(made(wanted='"1 mA"'), nominal=0.001, lowest=0.001)) == []
+    assert judged(brightness, "lamp.dim", lit(made(backwards="true"), **dark)) == []
+
+
+def test_what_burns_out_is_not_dim():
+    # five times its rating destroys it; of a bare one what it gets at most
+    bare = made(None, series=4)
+    assert judged(brightness, "lamp.dim", lit(bare, nominal=0.0, lowest=0.0, highest=0.2)) == []
+    assert judged(brightness, "lamp.dim", lit(bare, nominal=0.0, lowest=0.0, highest=0.02)) != []
+    assert judged(brightness, "lamp.dim", lit(made(), nominal=0.2, lowest=0.0)) == []
+    assert facts(brightness, "lamp.dim", lit(made(), nominal=0.02, lowest=0.0, highest=0.2)) != []
+
+
+# a bulb's light goes with its current to the power of 3.4 / 0.55 (makers' sheets): a tenth of it at 68.9 %, a fiftieth at 53.1 %
+@pytest.mark.parametrize(
+    ("share", "severity"),
+    [
+        (0.690, None),
+        (0.688, "note"),
+        (0.5325, "note"),
+        (0.529, "caution"),
+        (0.0, "caution"),
+        (-0.5, "caution"),
+    ],
+)
+def test_a_bulb_by_its_light(share, severity):
+    built = survey(lamps=string("rice-12v", None))
+    rated = built.parts.lamps[0].dice[0].rated
+    got = facts(brightness, "lamp.dim", lit(built, nominal=share * rated))
+    assert [fact.severity for fact in got] == ([severity] if severity else [])
+    for fact in got:
+        assert values(fact) == {
+            "made": 12.0, "gets": pytest.approx(12.0 * max(share, 0.0) ** (1.0 / 0.55)), "share": pytest.approx(max(share, 0.0) ** (3.4 / 0.55)),
+        }  # fmt: skip
+        assert units(fact) == {"made": "V", "gets": "V", "share": "share"}
+        assert (fact.case, fact.reason, fact.because_of) == ("bulb", "bulb", "line.drop:lights")
+
+
+# -- unlike its fellows: a quarter of the light, and a sixth side by side
+
+
+def several(*places: str, resistors: tuple[str, ...] = ()) -> Survey:
+    ohms = resistors or ("470 ohm 1/4 W",) * len(places)
+    lamps = "".join(
+        string("own", resistor=value).replace("bow lamp", f"lamp {number}").replace('place = "bow"', f'place = "{place}"')
+        for number, (place, value) in enumerate(zip(places, ohms, strict=True), 1)
+    )  # fmt: skip
+    return survey(lamps=lamps, extra=own_kind() + '[place.stern]\naccess = "open"\n')
+
+
+def with_currents(built: Survey, *amperes: float) -> Survey:
+    lamps = {
+        name: lamp._replace(nominal=current)
+        for (name, lamp), current in zip(built.electrics.lamps.items(), amperes, strict=True)
+    }
+    return with_figures(built, lamps=lamps)
+
+
+@pytest.mark.parametrize(
+    ("currents", "odd", "away"),
+    [
+        ((0.01, 0.01, 0.0124), None, 0), ((0.01, 0.01, 0.0126), "lamp 3", 0.26), ((0.01, 0.01, 0.0076), None, 0), ((0.0074, 0.01, 0.01), "lamp 1", 0.26),
+        # two: the brighter one is what is usual
+        ((0.01, 0.0076), None, 0), ((0.01, 0.0074), "lamp 2", 0.26),
+    ],
+)  # fmt: skip
+def test_the_odd_one_of_a_kind(currents, odd, away):
+    # seen in one place each, so that they are not side by side
+    places = ("bow", "stern", "hull")[: len(currents)]
+    got = facts(brightness, "lamp.unequal", with_currents(several(*places), *currents))
+    assert [fact.subject.name for fact in got] == ([odd] if odd else [])
+    for fact in got:
+        worst = currents[int(odd.split()[1]) - 1]
+        assert values(fact) == {"nominal": worst, "usual": 0.01, "difference": pytest.approx(away)}
+        assert units(fact) == {"nominal": "A", "usual": "A", "difference": "share"}
+        assert (fact.severity, fact.case, fact.reason) == ("caution", "of a kind", "wires")
+        assert fact.parts["circuit"] == Subject("circuit", "lights")
+        assert "also" not in fact.parts
+
+
+def test_others_that_are_unlike_are_told_with_it():
+    built = with_currents(several("bow", "stern", "hull", "bow", "stern"), 0.01, 0.01, 0.01, 0.005, 0.0074)
+    (fact,) = facts(brightness, "lamp.unequal", built)
+    assert fact.subject.name == "lamp 4"
+    assert fact.parts["also"] == (Subject("lamp", "lamp 5"),)
+
+
+def test_other_resistors_are_meant():
+    built = with_currents(
+        several("bow", "stern", "hull", resistors=("470 ohm", "470 ohm", "680 ohm")), 0.01, 0.01, 0.007
+    )
+    (fact,) = facts(brightness, "lamp.unequal", built)
+    assert (fact.severity, fact.reason) == ("note", "resistors")
+
+
+@pytest.mark.parametrize(("current", "found"), [(0.0085, False), (0.0084, False), (0.00839, True)])
+def test_side_by_side_less_shows(current, found):
+    beside = with_currents(several("bow", "bow", "stern"), 0.01, current, 0.01)
+    got = facts(brightness, "lamp.unequal", beside)
+    assert len(got) == found
+    for fact in got:
+        assert (fact.severity, fact.case, fact.reason, fact.subject.name) == (
+            "note",
+            "beside",
+            "wires",
+            "lamp 2",
+        )
+        assert values(fact) == {"nominal": current, "usual": 0.01, "difference": pytest.approx(1.0 - current / 0.01)}  # fmt: skip
+        assert fact.parts == {"other": Subject("lamp", "lamp 1"), "circuit": Subject("circuit", "lights"), "place": Subject("place", "bow")}  # fmt: skip
+    assert facts(brightness, "lamp.unequal", with_currents(several("bow", "stern", "hull"), 0.01, current, 0.01)) == []  # fmt: skip
+
+
+def test_what_is_dark_is_not_unlike():
+    # half a per cent of 20 mA
+    for current, found in ((0.0001, 0), (0.000101, 1)):
+        built = with_currents(several("bow", "stern", "hull"), 0.01, 0.01, current)
+        assert len(facts(brightness, "lamp.unequal", built)) == found

@@ -1,0 +1,302 @@
+"""Warm places, wires and spots, on both sides of each limit, with figures of our own. The room is 35 degC at its warmest."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from postcheck.checks import heat, hot_wires
+from postcheck.report import Subject
+from postcheck.survey import Survey
+from postcheck.survey.heat.conductors import InUse, UsedWire
+from postcheck.survey.heat.figures import PlaceFigures
+from tests.survey.small import lamp, survey
+
+from .facts import asked, facts, judged, units, values
+
+HULL = Subject("place", "hull")
+CLOSED = 'access = "cover"\nmaterial = "abs"\nsurface = "100 cm2"'
+BOARD = '[board.driver]\nplace = "base"\nsupply = "main"\n'
+HORN = '[[load]]\nname = "horn"\nkind = "sound"\ncircuit = "lights"\nplace = "hull"\ntypical = "10 mA"\n'
+
+
+@pytest.fixture(scope="module")
+def made() -> Survey:
+    return survey(hull=CLOSED, lamps=lamp(at=" at hull"), extra=HORN + BOARD)
+
+
+def place(made: Survey, **figures: Any) -> Survey:
+    """A place in which air of 65 degC is the most, by figures of our own."""
+    own: dict[str, Any] = {
+        "stands": 65.0, "stands_source": "", "heat": 2.0, "rise": 20.0, "hottest": 55.0, "weakest": None, "bare": None, "bodies": 1.0, "steady": None,
+        "steady_parts": (), "parts": (("horn", 1.2), ("the resistor of bow lamp", 0.8)), "material": "abs",
+    }  # fmt: skip
+    other = Survey(made.build, made.limits)
+    base = made.places["hull"]
+    other.__dict__["places"] = {"hull": PlaceFigures(**{**base._asdict(), **own, **figures})}
+    return other
+
+
+# -- air: five kelvin are kept free, or three tenths of the rise
+
+
+@pytest.mark.parametrize(
+    ("rise", "hottest", "severity"),
+    [
+        (30.0, 60.0, None), (30.0, 60.1, "caution"), (30.0, 65.0, "caution"), (30.0, 65.1, "stop"), (10.0, 62.0, None), (10.0, 62.1, "caution"),
+        (16.0, 60.2, None), (16.0, 60.3, "caution"), (17.0, 60.1, "caution"),
+        # the room alone is no fault of the build: two kelvin
+        (2.0, 99.0, None), (2.1, 99.0, "stop"),
+    ],
+)  # fmt: skip
+def test_how_hot_the_air_may_get(made, rise, hottest, severity):
+    got = facts(heat, "place.too-hot", place(made, rise=rise, hottest=hottest))
+    assert [(fact.severity, fact.case) for fact in got] == ([(severity, "air")] if severity else [])
+    for fact in got:
+        assert fact.limit is not None
+        assert fact.limit.value == 65.0
+        assert bool(fact.firm) is (severity == "stop")
+        assert (values(fact)["air"], values(fact)["rise"], values(fact)["heat"]) == (hottest, rise, 2.0)
+        assert (values(fact)["largest_heat"], values(fact)["known_to"]) == (1.2, 0.3)
+        assert fact.parts["largest"] == Subject("load", "horn")
+        assert fact.words == {"material": "abs"}
+
+
+def test_how_much_heat_is_allowed(made):
+    # from 40 K on 30 K are free: 30 - 5 K, for which 2 W x 25 / 40, and a hundredth less; to two digits down
+    (fact,) = facts(heat, "place.too-hot", place(made, rise=40.0, hottest=75.0))
+    assert values(fact)["allowed"] == pytest.approx(1.2)
+    assert pytest.approx(1.2375) == 0.99 * 2.0 * 25.0 / 40.0
+    assert units(fact)["allowed"] == "W"
+    # electronics first, and out with the resistor, which leaves just so much
+    assert fact.parts["begin"] == Subject("load", "horn")
+    assert fact.parts["moved"] == (Subject("resistor", "bow lamp"),)
+    (fact,) = facts(heat, "place.too-hot", place(made, rise=41.0, hottest=76.0))
+    assert values(fact)["allowed"] == pytest.approx(1.2)
+    # of 12 K free 12 / 1.3 K, more than 7
+    (fact,) = facts(heat, "place.too-hot", place(made, rise=20.0, hottest=55.0, stands=47.0))
+    assert values(fact)["allowed"] == pytest.approx(0.91)
+    assert pytest.approx(0.9138, rel=1e-3) == 0.99 * 2.0 * 12.0 / 1.3 / 20.0
+    # with less allowed than the horn has, its resistor alone does not help
+    assert "moved" not in fact.parts
+
+
+def test_walls_that_the_room_alone_is_too_hot_for(made):
+    # 5 K above the air of 55 degC are needed; the room 10 K cooler than the walls stand, less 5 and the rise
+    (fact,) = facts(heat, "place.too-hot", place(made, rise=20.0, hottest=55.0, stands=35.0))
+    assert values(fact)["needs"] == 60.0
+    assert values(fact)["room"] == 10.0
+    assert "allowed" not in values(fact)
+    # the rise is known to 3 K: 55 + 3, and 35 - 3 - 10
+    (fact,) = facts(heat, "place.too-hot", place(made, rise=10.0, hottest=54.5, stands=35.0))
+    assert (values(fact)["needs"], values(fact)["room"]) == (58.0, 22.0)
+    # cooler than the room ever is (5 degC)
+    (fact,) = facts(heat, "place.too-hot", place(made, rise=25.1, hottest=60.0, stands=35.0))
+    assert "room" not in values(fact)
+
+
+@pytest.mark.parametrize(("hottest", "case"), [(300.0, "air"), (301.0, "far beyond")])
+def test_far_beyond_there_is_no_figure(made, hottest, case):
+    (fact,) = facts(heat, "place.too-hot", place(made, rise=hottest - 35.0, hottest=hottest))
+    assert fact.case == case
+    assert values(fact).get("beyond") == (300.0 if case == "far beyond" else None)
+
+
+@pytest.mark.parametrize(
+    ("called", "part"),
+    [
+        ("bow lamp", Subject("lamp", "bow lamp")), ("the resistor of bow lamp", Subject("resistor", "bow lamp")), ("driver", Subject("board", "driver")),
+        ("main", Subject("supply", "main")), ("something else", None),
+    ],
+)  # fmt: skip
+def test_what_is_warmest_is_named(made, called, part):
+    (fact,) = facts(heat, "place.too-hot", place(made, rise=40.0, hottest=75.0, parts=((called, 2.0),)))
+    assert fact.parts.get("largest") == part
+    assert fact.words.get("largest") == (None if part else called)
+    assert ("begin" in fact.parts) is False
+    assert fact.because_of == (None if part is None else f"lamp.over-rating:{part.name}")
+
+
+# -- what flashes, on for good: no margin is kept, and two kelvin count
+
+
+@pytest.mark.parametrize(("steady", "found"), [(65.0, False), (65.1, True), (301.0, True)])
+def test_once_it_sticks(made, steady, found):
+    built = place(
+        made, rise=20.0, hottest=55.0, steady=steady, steady_parts=(("bow lamp", 3.0), ("horn", 1.0))
+    )
+    got = facts(heat, "place.too-hot", built)
+    assert len(got) == found
+    for fact in got:
+        far = steady > 300.0
+        assert (fact.severity, fact.case) == ("caution", "stuck far beyond" if far else "stuck")
+        # 4 W x 30 K / the rise then, a hundredth less
+        allowed = 0.99 * 4.0 * 30.0 / (steady - 35.0)
+        shown = values(fact)
+        assert (shown["heat"], shown["largest_heat"], shown["air"], shown["rise"]) == (
+            4.0,
+            3.0,
+            steady,
+            pytest.approx(steady - 35.0),
+        )
+        assert 0.9 * allowed <= shown["allowed"] <= allowed
+        assert shown.get("beyond") == (300.0 if far else None)
+        assert fact.parts["largest"] == Subject("lamp", "bow lamp")
+        assert fact.firm
+
+
+def test_the_room_alone_is_no_fault_of_what_sticks(made):
+    parts = (("bow lamp", 3.0),)
+    for steady, found in ((37.0, 0), (37.1, 1)):
+        got = facts(heat, "place.too-hot", place(made, rise=2.0, hottest=37.0, stands=36.0, steady=steady, steady_parts=parts))  # fmt: skip
+        assert len(got) == found
+
+
+# -- where the file does not say: a tenth of a watt matters, 0.33 W a body is vital; less where little is free
+
+
+@pytest.mark.parametrize(
+    ("watts", "stands", "asks", "vital"),
+    [
+        (0.1, 60.0, 0, None), (0.101, 60.0, 1, False), (0.33, 60.0, 1, False), (0.331, 60.0, 1, True), (0.1, 85.0, 0, None), (0.101, 85.0, 1, False),
+        (0.05, 47.5, 0, None), (0.051, 47.5, 1, False), (0.166, 47.5, 1, True), (0.0099, 36.0, 0, None), (0.0101, 36.0, 1, False), (0.0331, 36.0, 1, True), (0.0329, 36.0, 1, False),
+    ],
+)  # fmt: skip
+def test_how_large_a_place_is_has_to_be_said(made, watts, stands, asks, vital):
+    built = place(made, rise=None, hottest=None, heat=watts, stands=stands, parts=(("horn", watts),))
+    questions = asked(heat, "place.too-hot", built)
+    assert [question.vital for question in questions] == [vital] * asks
+
+
+@pytest.mark.parametrize(
+    ("bodies", "watts", "vital"),
+    [(2.0, 0.65, False), (2.0, 0.67, True), (5.0, 0.99, False), (5.0, 1.01, True)],
+)
+def test_a_larger_body_may_have_more(made, bodies, watts, vital):
+    built = place(
+        made, rise=None, hottest=None, heat=watts, stands=60.0, bodies=bodies, parts=(("horn", watts),)
+    )
+    assert [question.vital for question in asked(heat, "place.too-hot", built)] == [vital]
+
+
+def test_how_much_surface_is_enough(made):
+    # 1 W over 25 K less 5: 20 K, at 3.5 W/(m2 K) and a hundredth more: 0.01443 m2, to two digits up
+    built = place(made, rise=None, hottest=None, heat=1.0, stands=60.0, parts=(("horn", 1.0),))
+    (question,) = asked(heat, "place.too-hot", built)
+    assert "150 cm2 is enough" in question.missing
+    # 3 W once it sticks, over all of 25 K
+    built = place(made, rise=None, hottest=None, heat=1.0, stands=60.0, parts=(("horn", 1.0),), steady_parts=(("horn", 3.0),))  # fmt: skip
+    (question,) = asked(heat, "place.too-hot", built)
+    assert "350 cm2 is enough" in question.missing
+    # half a kelvin is free, a third of it as unsure; and none
+    for stands, enough in ((35.5, True), (35.0, False)):
+        built = place(made, rise=None, hottest=None, heat=1.0, stands=stands, parts=(("horn", 1.0),))
+        (question,) = asked(heat, "place.too-hot", built)
+        assert ("enough" in question.missing) is enough
+
+
+def test_metal_that_may_be_bare_and_walls_that_may_be_weak(made):
+    for bare, asks in ((65.0, 0), (65.1, 1)):
+        questions = asked(heat, "place.too-hot", place(made, bare=bare, hottest=50.0))
+        assert [question.vital for question in questions] == [True] * asks
+    for weakest, hottest, vital in ((50.0, 50.0, None), (49.9, 50.0, False), (49.0, 50.1, True)):
+        questions = asked(heat, "place.too-hot", place(made, weakest=weakest, hottest=hottest, material=None))
+        assert [question.vital for question in questions] == ([] if vital is None else [vital])
+
+
+# -- conductors: what their insulation withstands, 200 degC of PTFE
+
+
+def wires(made: Survey, *some: UsedWire, warming: dict[str, Any] | None = None) -> Survey:
+    other = Survey(made.build, made.limits)
+    other.__dict__["in_use"] = InUse(
+        some, warming or {}, {name: sum(each.values()) for name, each in (warming or {}).items()}
+    )
+    return other
+
+
+def used(made: Survey, name: str, celsius: float | None, through: tuple[str, ...] = ("post",), kind: str = "run", **more: Any) -> UsedWire:  # fmt: skip
+    runs = {run.name: run for run in made.parts.runs}
+    run = runs.get(name, runs["feed"])
+    wire = run.wire._replace(**more)  # type: ignore[union-attr]
+    return UsedWire(kind, name, "", run.path, wire, 1.5, 1, through, celsius)
+
+
+@pytest.mark.parametrize(("celsius", "found"), [(200.0, False), (200.1, True), (None, True)])
+def test_a_wire_that_is_too_hot(made, celsius, found):
+    got = facts(hot_wires, "wire.hot", wires(made, used(made, "feed", celsius)))
+    assert len(got) == found
+    for fact in got:
+        shown = values(fact)
+        assert shown.pop("current") == 1.5
+        # copper melts at 1085 degC (CRC handbook; 1083 in older ones)
+        assert list(shown.values()) == [pytest.approx(celsius or 1085.0, abs=3.0)]
+        assert (fact.severity, fact.subject, fact.words) == (
+            "stop",
+            Subject("run", "feed"),
+            {"wire": "ptfe-28"},
+        )
+        assert fact.because_of is None
+
+
+@pytest.mark.parametrize(("beside", "shown"), [(5.0, 5.0), (4.9, None)])
+def test_what_lies_with_it_is_hot_for_the_same_reason(made, beside, shown):
+    warming = {"post": {("run", "feed", ""): beside, ("run", "negative", ""): 90.0}}
+    both = (used(made, "negative", 300.0), used(made, "feed", 250.0), used(made, "negative", 290.0))
+    first, second = facts(hot_wires, "wire.hot", wires(made, *both, warming=warming))
+    assert (first.subject.name, first.because_of, values(first).get("beside")) == ("negative", None, shown)
+    assert (second.subject.name, second.because_of) == ("feed", "wire.hot:negative")
+    apart = (used(made, "negative", 300.0), used(made, "feed", 250.0, ()))
+    assert [fact.because_of for fact in facts(hot_wires, "wire.hot", wires(made, *apart))] == [None, None]
+    # a lamp's lead carries what the lamp withstands
+    assert judged(hot_wires, "wire.hot", wires(made, used(made, "bow lamp", 300.0, kind="lead"))) == []
+
+
+@pytest.mark.parametrize(("celsius", "found"), [(80.0, False), (80.1, True)])
+def test_a_wire_that_is_too_hot_for_the_insulation_beside_it(celsius, found):
+    made = survey()  # what they lie on is not said
+    weak = used(made, "negative", 40.0, insulation_celsius=80.0)
+    middle = used(made, "third", 40.0, insulation_celsius=105.0)
+    got = facts(
+        hot_wires,
+        "wire.hot-beside",
+        wires(made, used(made, "feed", celsius, insulation_celsius=200.0), middle, weak),
+    )
+    assert [(fact.severity, fact.case, fact.subject.name) for fact in got] == [
+        ("stop", "neighbour", "feed")
+    ] * found
+    for fact in got:
+        assert values(fact) == {"current": 1.5, "hottest": celsius}
+        assert fact.parts == {"what": Subject("run", "negative")}
+        assert fact.limit is not None
+        assert (fact.limit.value, bool(fact.firm)) == (80.0, True)
+
+
+def test_the_weakest_is_held_against_the_next_weakest(made):
+    weak = used(made, "negative", 79.0, insulation_celsius=80.0)
+    some = (
+        weak,
+        used(made, "feed", 30.0, insulation_celsius=70.0),
+        used(made, "third", 30.0, insulation_celsius=105.0),
+    )
+    (fact,) = facts(hot_wires, "wire.hot-beside", wires(made, *some))
+    assert (fact.subject.name, fact.parts["what"]) == ("negative", Subject("run", "feed"))
+    just = used(made, "negative", 80.0, insulation_celsius=80.0)
+    assert len(facts(hot_wires, "wire.hot-beside", wires(made, just, *some[1:]))) == 1
+    # what is too hot itself is told by itself
+    hot = used(made, "negative", 80.1, insulation_celsius=80.0)
+    assert facts(hot_wires, "wire.hot-beside", wires(made, hot, *some[1:])) == []
+
+
+def test_a_wire_that_marks_what_it_lies_on(made):
+    # a small spot withstands ten kelvin more than the air: 75 degC of the hull
+    for celsius, found in ((made.spots["hull"][1], 0), (made.spots["hull"][1] + 0.1, 1)):
+        got = facts(hot_wires, "wire.hot-beside", wires(made, used(made, "feed", celsius, ())))
+        assert [(fact.severity, fact.case) for fact in got] == [("caution", "place")] * found
+        for fact in got:
+            assert fact.parts == {"what": HULL}
+            assert fact.limit is not None
+            assert fact.limit.value == made.spots["hull"][1]
+    # through no passage, and no run of the build: there is nothing to hold it against
+    assert judged(hot_wires, "wire.hot-beside", wires(made, used(made, "third", 190.0, ()))) == []

@@ -1,0 +1,169 @@
+"""Which fuse is offered: the least of the series that carries the load or the start, of the kind and body that is there, then quick.
+
+Rated 100, 125, 160, 200, 250, 315, 400, 500, 630, 800 mA, 1, 1.25, 1.6 A and so on (IEC 60127). The build takes 7.7 mA.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from postcheck.survey import Survey
+from tests.survey.small import adaptor, survey
+
+from .offers import given, offers
+
+MAIN = ("supply", "main")
+LEAD = 'lamp.0.lead = "120 mm of {} to hull"'
+
+
+def fused(fuse: str | None, rated: str = "1 A", more: str = "", **parts: str) -> Survey:
+    return survey(supply=adaptor(rated, fuse) + more, **parts)
+
+
+@pytest.mark.parametrize(
+    ("fuse", "kinds"),
+    [
+        ("500 mA", [("quick", "100 mA")]),
+        ("500 mA slow", [("slow", "100 mA slow"), ("quick", "100 mA")]),
+        ("500 mA slow ceramic", [("slow", "100 mA slow ceramic"), ("quick", "100 mA quick ceramic")]),
+        ("500 mA quick glass", [("quick", "100 mA quick glass")]),
+        ("500 mA resettable", [("quick", "100 mA")]),
+        (None, [("quick", "100 mA")]),
+    ],
+)
+@pytest.mark.parametrize("check", ["fuse.absent", "wire.hurt-before-fuse", "fuse.never-opens"])
+def test_the_least_that_carries_the_load(fuse, kinds, check):
+    assert offers(fused(fuse), given(check, MAIN)) == [
+        (
+            f"Fit a {kind} fuse of 100 mA at the supply: it carries the load and protects every conductor.",
+            f'supply.main.fuse = "{written}"',
+        )
+        for kind, written in kinds
+    ]
+
+
+# 90 % of a fuse for what it carries all the time
+@pytest.mark.parametrize(
+    ("load", "rated"),
+    [
+        ("80 mA", "100 mA"),
+        ("95 mA", "125 mA"),
+        ("117 mA", "160 mA"),
+        ("150 mA", "200 mA"),
+        ("230 mA", "315 mA"),
+    ],
+)
+def test_nine_tenths_of_it_are_used(load, rated):
+    horn = f'[[load]]\nname = "horn"\nkind = "sound"\ncircuit = "lights"\nplace = "hull"\ntypical = "{load}"\nmost = "{load}"\n'
+    found = offers(fused(None, lamps="", extra=horn), given("fuse.absent", MAIN))
+    assert [edit for _, edit in found[:1]] == [f'supply.main.fuse = "{rated}"']
+
+
+def test_where_the_load_is_more_than_its_supply_gives_that_comes_first():
+    def told(fuse: str, load: float, more: str = "") -> list[tuple[str, ...]]:
+        return offers(fused(fuse, more=more), given("fuse.too-small", MAIN, figures={"load": load}))
+
+    plain = [
+        (
+            "Fit a quick fuse of 100 mA at the supply: it carries the load and protects every conductor.",
+            'supply.main.fuse = "100 mA"',
+        )
+    ]
+    assert told("500 mA", 0.3) == plain
+    # 1.2 A are 80 % of 1.5 A
+    assert told("500 mA", 1.2) == [
+        (
+            "Fit a quick fuse of 100 mA, once the supply is rated for 1.5 A or more.",
+            'supply.main.rated = "1.5 A"',
+            'supply.main.fuse = "100 mA"',
+        )
+    ]
+    assert [edits[0] for _, *edits in told("500 mA slow", 1.21)] == ['supply.main.rated = "2 A"'] * 2
+    # above all that is sold, and where the supply limits itself, the load is what it is
+    assert told("500 mA", 9.0) == plain
+    assert told("500 mA", 1.2, '\ncurrent_limit = "1.1 A"') == plain
+
+
+def test_the_same_in_ceramic():
+    # in glass it breaks ten times its rating, 35 A at least; in ceramic 1500 A (IEC 60127-2)
+    assert offers(fused("500 mA"), given("fuse.breaking", MAIN)) == [
+        ("Use a ceramic fuse: quick, 500 mA, high breaking capacity (H).", 'supply.main.fuse = "500 mA quick ceramic"')
+    ]  # fmt: skip
+    assert offers(fused("1.6 A slow"), given("fuse.breaking", MAIN))[0][1] == (
+        'supply.main.fuse = "1.6 A slow ceramic"'
+    )
+    for fuse in ("500 mA resettable", "500 mA UL", None):
+        assert offers(fused(fuse), given("fuse.breaking", MAIN)) == []
+
+
+# A slow fuse holds 2.75 times its rating for 0.6 s and 4 times for 0.15 (IEC 60127-2 sheet III): 2 A, half a second, are 2.5 times
+# 800 mA, and 3.17 times 630 (0.6 s x (3.17 / 2.75)**(ln(0.25) / ln(4 / 2.75)) = 0.36 s)
+@pytest.mark.parametrize("fuse", ["500 mA", "500 mA slow", "500 mA resettable"])
+@pytest.mark.parametrize(
+    ("check", "what"),
+    [("fuse.opens-at-start", "the motor start"), ("fuse.cold-filaments", "cold bulbs warm up")],
+)
+def test_the_least_slow_one_that_lets_it_start(fuse, check, what):
+    made = fused(fuse)
+    finding = given(check, MAIN, figures={"starting": 2.0}, limit=0.5)
+    quick = [
+        (f"Fit a quick fuse of {rated}: cold bulbs do not wear it, and it protects every conductor.", f'supply.main.fuse = "{rated}"')
+        for rated in ("800 mA", "1 A")
+    ] if check == "fuse.cold-filaments" and fuse == "500 mA" else []  # fmt: skip
+    assert offers(made, finding) == [
+        *quick,
+        *(
+            (f"Fit a slow fuse of {rated}: it lets {what} and protects every conductor.", f'supply.main.fuse = "{rated} slow"')
+            for rated in ("800 mA", "1 A")
+        ),
+        (
+            f"Fit a slow fuse of 800 mA: it lets {what}. Use enamel-0.20 for the lead of 'bow lamp' as well: "
+            "a short would overheat what is there now.",
+            'supply.main.fuse = "800 mA slow"',
+            LEAD.format("enamel-0.20"),
+        ),
+    ]  # fmt: skip
+
+
+def test_without_a_start_the_same_slow_then_the_next():
+    def ratings(fuse: str) -> list[str]:
+        return [edits[0] for _, *edits in offers(fused(fuse), given("fuse.opens-at-start", MAIN))]
+
+    assert ratings("500 mA")[:2] == ['supply.main.fuse = "500 mA slow"', 'supply.main.fuse = "630 mA slow"']
+    # slow as it is, the next one alone
+    assert ratings("500 mA slow")[0] == 'supply.main.fuse = "630 mA slow"'
+    assert 'supply.main.fuse = "500 mA slow"' not in ratings("500 mA slow")
+
+
+def test_what_has_a_body_or_lies_elsewhere_is_left_alone():
+    finding = given("fuse.opens-at-start", MAIN, figures={"starting": 2.0}, limit=0.5)
+    for fuse in ("500 mA slow ceramic", "500 mA quick glass", None):
+        assert offers(fused(fuse), finding) == []
+
+
+# 90 % of 4 A are more than 3 A, of 2.5 A than 2 A, of 1.25 A than 1 A; it opens for sure at 2.1 times (IEC 60127-2), which the wire
+# has to carry: of half the resistance, a quarter, an eighth or a sixteenth the first that does
+@pytest.mark.parametrize(
+    ("load", "wire", "thicker", "fuse"),
+    [("3 A", "ptfe-30", "ptfe-20", "4 A"), ("2 A", "ptfe-32", "ptfe-26", "2.5 A"), ("1 A", "enamel-0.125", "enamel-0.25", "1.25 A"), ("2 A", "enamel-0.20", None, "")],
+)  # fmt: skip
+def test_thicker_wire_where_no_fuse_does_both(load, wire, thicker, fuse):
+    horn = f'[[load]]\nname = "horn"\nkind = "sound"\ncircuit = "lights"\nplace = "hull"\ntypical = "{load}"\nmost = "{load}"\n'
+    # another supply's conductors are hurt as well, and are its own matter
+    aft = (
+        '[supply.aft]\nkind = "adaptor"\nplace = "base"\nvolts = "5 V"\nrated = "9 A"\nshares_negative_with = "main"\n[circuit.deck]\nsupply = "aft"\n'
+        '[[run]]\nname = "deck"\nline = "deck"\nends = ["base", "hull"]\nlength = "300 mm"\nwire = "ptfe-32"\n'
+    )
+    made = fused(None, "10 A", wire=wire, lamps="", extra=horn + aft)
+    assert offers(made, given("fuse.absent", MAIN)) == (
+        []
+        if thicker is None
+        else [
+            (
+                f"Use {thicker} for 'feed' and 'negative', with a quick fuse of {fuse} at the supply: no fuse protects them as they are.",
+                f'run.0.wire = "{thicker}"',
+                f'run.1.wire = "{thicker}"',
+                f'supply.main.fuse = "{fuse}"',
+            )
+        ]
+    )
