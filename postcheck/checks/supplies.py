@@ -25,25 +25,23 @@ CC_OHMS = 5.1e3
 
 
 def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    # a battery is judged by what its cells give
-    yield from _loaded(survey, ("adaptor", "usb"))
+    for name, figures in survey.electrics.supplies.items():
+        spec = survey.build.supply[name]
+        if spec.kind not in ("converter", "battery"):  # a battery is judged by what its cells give
+            yield from _loaded(survey, figures, figures.rated or spec.current_limit)
 
 
 def _converter_overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    yield from _loaded(survey, ("converter",))
-
-
-def _loaded(survey: Survey, kinds: tuple[str, ...]) -> Iterator[Fact | Within]:
     for name, figures in survey.electrics.supplies.items():
-        said = survey.build.supply[name]
-        rated = figures.rated or said.current_limit
-        if said.kind in kinds and rated:
-            yield from _load(survey, figures, rated, said.current_limit)
+        spec = survey.build.supply[name]
+        if spec.kind == "converter":
+            given = [value for value in (spec.rated, spec.current_limit) if value]
+            yield from _loaded(survey, figures, min(given, default=None))
 
 
-def _load(
-    survey: Survey, figures: SupplyFigures, rated: float, gives_up: float | None
-) -> Iterator[Fact | Within]:
+def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iterator[Fact | Within]:
+    if not rated:
+        return
     stop, caution = survey.limits["supply.load.stop"], survey.limits["supply.load.caution"]
     circuits = {name for name, driver in survey.wiring.drivers.items() if driver.supply == figures.name}
     subject = Subject("supply", figures.name)
@@ -52,6 +50,7 @@ def _load(
         ("stop", False): Within(subject, figures.most, of_rating(stop, rated, "A")),
         ("caution", False): Within(subject, figures.highest, of_rating(caution, rated, "A")),
     }
+    gives_up = survey.build.supply[figures.name].current_limit
     if gives_up is not None and gives_up < rated:  # more does not come, whatever its plate says
         most = Limited(gives_up, "A", "current_limit in the build file")
         limits: dict[tuple[Severity, bool], Within] = {
@@ -257,7 +256,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "converter.overload", "stop", "supply", "a converter with too little to spare", "An overloaded converter shuts down or overheats.",
-        "load / rated and current_limit, as for supplies", ("supply.load.caution", "supply.load.stop"), "the converter's rating", _converter_overload,
+        "load / rated, as for supplies", ("supply.load.caution", "supply.load.stop"), "the converter's rating", _converter_overload,
         wording=_loads("converter"),
     ),
     Check(
