@@ -229,10 +229,6 @@ def _loads(what: str) -> dict[str, Wording]:
     return {
         "stop": Wording(takes, fails),
         "caution": Wording(takes, "Small supplies last when {free} of their rating stays free."),
-        "limited": Wording(
-            "{subject} gives {nominal:apart} with everything on ({highest:apart} at worst). Its current is limited to {limit:apart}.",
-            "At its limit the volts fall, and all lamps with them, or it shuts down.",
-        ),
         "bare lamp": Wording(
             "{lamp} has no resistor and takes all that {subject} can give. The rating of {subject} is {rated}.", fails
         ),
@@ -248,7 +244,12 @@ CHECKS: tuple[Check, ...] = (
         "supply.overload", "stop", "supply", "a supply with too little to spare", "An overloaded supply sags, shuts down or overheats.",
         "load / rated, and current_limit where that is less: typical lamps with loads at their most for a stop, highest corner for a caution",
         ("supply.load.caution", "supply.load.stop"), "the rating plate; NFPA 70 210.19(A)(1), 125 % for continuous load", _overload,
-        wording=_loads("supply"),
+        wording=_loads("supply") | {
+            "limited": Wording(
+                "{subject} gives {nominal:apart} with everything on ({highest:apart} at worst). Its current is limited to {limit:apart}.",
+                "At its limit the volts fall, and all lamps with them, or it shuts down.",
+            ),
+        },
     ),
     Check(
         "supply.no-rating", "note", "supply", "a supply whose rating is not known", "Its load cannot be judged.",
