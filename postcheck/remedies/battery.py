@@ -126,7 +126,7 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield from _for_coins(survey, name)
         return
     if listed(said) is not None:
-        yield from _other_cells(survey, name)
+        yield from _other_cells(survey, name, load)
         return
     rating = next((rating for rating in SOLD if rating >= load), None)
     if rating is not None:
@@ -136,8 +136,8 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         )
 
 
-def _other_cells(survey: Survey, name: str) -> Iterator[Proposal]:
-    """Cells of the catalogue that hold and carry what is asked of a battery; what changes least first.
+def _other_cells(survey: Survey, name: str, load: float = 0.0) -> Iterator[Proposal]:
+    """Cells of the catalogue that hold what is asked of a battery and carry its load (A); what changes least first.
 
     Its count stays, for the holder has so many. No lithium cell takes the place of another chemistry.
     """
@@ -157,7 +157,7 @@ def _other_cells(survey: Survey, name: str) -> Iterator[Proposal]:
                 continue
             proposal = _put_in(name, said, has, chemistry, size)
             cell = cell_of(changed(survey.build, proposal.changes).supply[name])
-            if cell is None or (cell.most_current or 0.0) < battery.highest:
+            if cell is None or (cell.most_current or 0.0) < max(battery.highest, load):
                 continue
             holds = (
                 capacity_at(cell.at_rates, battery.average)

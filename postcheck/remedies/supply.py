@@ -36,7 +36,7 @@ def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if "highest" in finding.figures:
         highest = finding.figures["highest"].value
         name, step = finding.subject.name, next_step(highest)
-        if finding.path[-1] == "current_limit" and step is not None:
+        if finding.path[-1:] == ("current_limit",) and step is not None:
             raised = quantity(("supply", name, "current_limit"), step, Dimension.CURRENT)
             yield Proposal(f"Use one that gives up to {amps(step)}, or set its limit there.", (raised,))
         rating = rating_for(highest, survey.limits.value("supply.load.caution"))
