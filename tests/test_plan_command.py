@@ -310,6 +310,36 @@ def test_mend_shows_the_lines_that_it_cannot_put_into_the_file(
     assert faulty.read_bytes() == before
 
 
+BUOY = """
+format = 1
+build = { name = "Buoy" }
+supply.cell = { kind = "battery", place = "float", chemistry = "lithium-coin", size = "cr2032", cells = 2 }
+place.float = { access = "open" }
+circuit.light = { supply = "cell" }
+lamp = [{ name = "top", circuit = "light", kind = "smd-0603-red", place = "float", LAMP }]
+"""
+
+
+def test_mend_puts_in_the_lines_that_a_coin_cell_asks_for(tmp_path: Path) -> None:
+    path = tmp_path / "buoy.post.toml"
+    path.write_text(BUOY.replace("LAMP", 'resistor = "3.9 kohm"'), encoding="utf-8")
+    assert main(["mend", "--yes", str(path)]) == 0
+    place = postcheck.load(path).place["float"]
+    assert (place.access, place.opens_with) == ("cover", "tool")
+
+
+def test_mend_names_what_is_still_to_be_answered(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Stronger cells warm a place of unknown size by more than may go unasked."""
+    path = tmp_path / "buoy.post.toml"
+    shut = BUOY.replace('"open"', '"cover", opens_with = "tool"')
+    path.write_text(shut.replace("LAMP", 'parallel = 3, resistor = "150 ohm"'), encoding="utf-8")
+    main(["mend", "--yes", str(path)])
+    told = capsys.readouterr().out
+    assert "It is incomplete then, and this is left for your own hand:" in told
+    assert "  Not judged, vital: 'float': how warm it gets" in told
+    assert "surface" in told.partition("Not judged")[2]
+
+
 def test_mend_asks_nobody_who_is_not_there(faulty: Path, capsys: pytest.CaptureFixture[str]) -> None:
     before = faulty.read_bytes()
     assert main(["mend", str(faulty)]) == 2

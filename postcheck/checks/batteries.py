@@ -8,7 +8,7 @@ from math import ceil, floor, log10
 from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
-from postcheck.description.cells import chemistries_of, is_coin, is_power_bank
+from postcheck.description.cells import chemistries_of, is_coin, is_power_bank, listed
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
@@ -66,7 +66,8 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "caution",
                 within.subject,
                 (*battery.path, "runs_for"),
-                "too small",
+                # a size of the catalogue holds what it holds
+                "too small" if listed(survey.build.supply[name]) is None else "size too small",
                 figures={
                     "average": Figure(battery.average, "A"),
                     "lasts": Figure(battery.seconds, "s"),
@@ -328,6 +329,9 @@ _PROTECT = "Use a cell or pack with a protection board, and write protected = tr
 _TOO_HARD = "{subject} gives up to {load:apart}. Its cells are rated for {limit:apart}."
 _STRONGER = "Use cells that are rated for more, or take less from them."
 
+_LASTS = "{subject} lasts about {lasts:apart} at {average} on average. It is to last {limit:apart}."
+_COUNTED = "{counted} of the capacity is counted on. Age and cold take the rest."
+_DARK = "The model goes dark before the show is over."
 _DOWN = (
     "{lamp} is down to {left} of its first current once {subject} gives {dim:apart}[, after about {after:apart}][, with {inside} of its charge still inside]. "
     f"{_ONLY_EMPTY}{_WANTED}"
@@ -346,9 +350,11 @@ CHECKS: tuple[Check, ...] = (
                 "What is cut off above the volts of a fresh battery never runs.", "Use more cells, or a cut-off that fits these.",
             ),
             "too small": Wording(
-                "{subject} lasts about {lasts:apart} at {average} on average. It is to last {limit:apart}.",
-                "The model goes dark before the show is over. [At this current its cells hold {holds:apart} and not {rated:apart}. ]{counted} of the capacity is counted on. Age and cold take the rest.",
-                "Use cells of {needed} or more, or bring the average down to {allowed}.",
+                _LASTS, f"{_DARK} {_COUNTED}", "Use cells of {needed} or more, or bring the average down to {allowed}."
+            ),
+            "size too small": Wording(
+                _LASTS, f"{_DARK} [At this current its cells hold {{holds:apart}} and not {{rated:apart}}. ]{_COUNTED}",
+                "Bring the average down to {allowed}, or use larger cells. They have to hold {needed}.",
             ),
         },
     ),

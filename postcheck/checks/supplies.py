@@ -45,14 +45,23 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
     stop, caution = survey.limits["supply.load.stop"], survey.limits["supply.load.caution"]
     circuits = {name for name, driver in survey.wiring.drivers.items() if driver.supply == figures.name}
     subject = Subject("supply", figures.name)
-    steps: dict[Severity, Within] = {
+    steps: dict[tuple[Severity, bool], Within] = {
         # lamps spread about their typical current; what a motor or a sound board may take, it will take
-        "stop": Within(subject, figures.most, of_rating(stop, rated, "A")),
-        "caution": Within(subject, figures.highest, of_rating(caution, rated, "A")),
+        ("stop", False): Within(subject, figures.most, of_rating(stop, rated, "A")),
+        ("caution", False): Within(subject, figures.highest, of_rating(caution, rated, "A")),
     }
+    gives_up = survey.build.supply[figures.name].current_limit
+    if gives_up is not None and gives_up < rated:  # more does not come, whatever its plate says
+        most = Limited(gives_up, "A", "current_limit in the build file")
+        limits: dict[tuple[Severity, bool], Within] = {
+            ("stop", True): Within(subject, figures.most, most),
+            ("caution", True): Within(subject, figures.highest, most),
+        }
+        steps = limits | steps
     yield from steps.values()
-    if (severity := first_broken(steps)) is None:
+    if (broken := first_broken(steps)) is None:
         return
+    severity, limited = broken
     bare = first_bare(survey, circuits)
     # What flows through a lamp that nothing limits is no figure to choose a supply by.
     load = (
@@ -63,11 +72,11 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
     yield Fact(
         severity,
         subject,
-        figures.path,
-        severity if bare is None else "bare lamp",
+        (*figures.path, "current_limit") if limited else figures.path,
+        "bare lamp" if bare is not None else "limited" if limited else severity,
         figures={**load, "rated": Figure(rated, "A"), "free": Figure(1.0 - caution.value, "share")},
         parts={} if bare is None else {"lamp": Subject("lamp", bare.name)},
-        limit=steps[severity].limit,
+        limit=steps[broken].limit,
         because_of=bare_on(survey, circuits),
     )  # fmt: skip
 
@@ -132,8 +141,24 @@ def _switches_off(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         within = Within(Subject("supply", name), figures.average, limit, least=True)
         if asks is not None:
             yield within
+        least = figures.least_average
         if within.kept:
             yield from _dark_gaps(supply, figures)
+            if asks is not None and least is not None:
+                yield (at_worst := within._replace(value=least))
+                if not at_worst.kept:
+                    yield Fact(
+                        "caution",
+                        within.subject,
+                        ("supply", name, "switches_off_below"),
+                        "small at worst",
+                        figures={
+                            "average": Figure(figures.average, "A"),
+                            "least": Figure(least, "A"),
+                            "asks": Figure(asks, "A"),
+                        },
+                        limit=limit,
+                    )
         elif asks is not None:
             yield Fact(
                 "stop",
@@ -217,9 +242,14 @@ _COLLAPSES = "A converter takes the more current the less voltage it gets, so a 
 CHECKS: tuple[Check, ...] = (
     Check(
         "supply.overload", "stop", "supply", "a supply with too little to spare", "An overloaded supply sags, shuts down or overheats.",
-        "load / rated: typical lamps with loads at their most for a stop, highest corner for a caution",
+        "load / rated, and current_limit where that is less: typical lamps with loads at their most for a stop, highest corner for a caution",
         ("supply.load.caution", "supply.load.stop"), "the rating plate; NFPA 70 210.19(A)(1), 125 % for continuous load", _overload,
-        wording=_loads("supply"),
+        wording=_loads("supply") | {
+            "limited": Wording(
+                "{subject} gives {nominal:apart} with everything on ({highest:apart} at worst). Its current is limited to {limit:apart}.",
+                "At its limit the volts fall, and all lamps with them, or it shuts down.",
+            ),
+        },
     ),
     Check(
         "supply.no-rating", "note", "supply", "a supply whose rating is not known", "Its load cannot be judged.",
@@ -247,10 +277,14 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "supply.switches-off", "stop", "supply", "a power bank that switches off below a small load", "The model goes dark after half a minute.",
-        "average load < switches_off_below; load with every flasher dark, for (1 - on_share) / rate against switches_off_after: either is a stop", (), "the power bank's data", _switches_off,
+        "average load < switches_off_below: typical for a stop, lowest corner for a caution; load with every flasher dark, for (1 - on_share) / rate against switches_off_after, a stop", (), "the power bank's data", _switches_off,
         wording={
             "small load": Wording(
                 "{subject} switches off below {asks:apart}. The model takes {average:apart} on average.", _FULL, _SMALL_LOADS
+            ),
+            "small at worst": Wording(
+                "{subject} switches off below {asks:apart}. The model takes {average:apart} on average ({least:apart} with a low supply and its parts at their worst).",
+                _FULL, _SMALL_LOADS,
             ),
             "dark gaps": Wording(
                 "{subject} switches off after {limit:apart} below {asks:apart}. Between flashes the model takes {dark:apart} for {gap:apart}.",

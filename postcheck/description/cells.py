@@ -18,8 +18,7 @@ ROUND = 0.07
 
 def cells_in(supply: Supply) -> int:
     """Cells in series. A battery of which the file gives volts alone counts as one cell."""
-    row = _row(supply)
-    block = row.find(supply.size) if row is not None and supply.size is not None else None
+    row, block = _row(supply), listed(supply)
     if supply.cells is not None:
         return supply.cells
     if block is not None and block.cells > 1:
@@ -30,6 +29,12 @@ def cells_in(supply: Supply) -> int:
 def chemistries_of(volts: float) -> list[str]:
     """The chemistries of which a whole number of cells makes up these volts."""
     return [name for name in catalogue.names("battery") if _made_up(volts, catalogue.chemistry(name))]
+
+
+def listed(supply: Supply) -> catalogue.CellSize | None:
+    """The row of the catalogue that a battery's chemistry and size name; None where they name none."""
+    row = _row(supply)
+    return row.find(supply.size) if row is not None and supply.size is not None else None
 
 
 def is_coin(supply: Supply) -> bool:

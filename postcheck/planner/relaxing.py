@@ -112,7 +112,9 @@ def _values(at: Near) -> Iterator[Series]:
     name, figures, limit = at.finding.subject.name, at.finding.figures, at.finding.limit
     if at.finding.check in ("supply.overload", "converter.overload") and "highest" in figures:
         needed = figures["highest"].value / at.after.limits.value("supply.load.caution")
-        if at.wish.supply[name].rated is not None:
+        if at.finding.path[-1:] == ("current_limit",):
+            yield _more(("supply", name, "current_limit"), figures["highest"].value, Dimension.CURRENT)
+        elif at.wish.supply[name].rated is not None:
             yield _more(("supply", name, "rated"), needed, Dimension.CURRENT)
     if at.finding.check in ("output.overload", "board.overload") and "highest" in figures:
         needed = figures["highest"].value / at.after.limits.value("output.load")

@@ -1,4 +1,4 @@
-"""Another battery: larger cells, one more of them, for a coin cell others that carry more; with the resistors that go with it."""
+"""Another battery: other cells of the catalogue, one more of them, for a coin cell others that carry more; with the resistors that go with it."""
 
 from __future__ import annotations
 
@@ -6,23 +6,25 @@ from collections.abc import Iterator
 from math import ceil
 
 from postcheck import catalogue
-from postcheck.description.cells import cells_in, is_coin
+from postcheck.description.cells import cells_in, is_coin, listed
 from postcheck.description.models import Supply
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
-from postcheck.physics.battery import charge_left
+from postcheck.physics.battery import capacity_at, charge_left
 from postcheck.remedies.fuse import with_a_first_fuse
-from postcheck.remedies.proposal import Proposal, Proposer, quantity, set_to, taken_out
-from postcheck.remedies.ratings import SOLD, amps, cells_of, larger_sizes
+from postcheck.remedies.proposal import Proposal, Proposer, changed, quantity, set_to, taken_out
+from postcheck.remedies.ratings import SOLD, amps, cells_of, larger_sizes, size_called
 from postcheck.remedies.resistor import at_other_volts
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
-from postcheck.survey.network.supplies import typical_volts
+from postcheck.survey.network.supplies import cell_of, typical_volts
 
 # What coin cells are used for, cells of these sizes carry: so many of 1.5 V each. Common practice.
 _FOR_COIN, _SIZES, _EACH = "alkaline", ("aaa", "aa"), 1.5
 # Facts of the cells that are taken out.
 _OF_THE_OLD = ("capacity", "rated", "resistance", "cut_off", "protected")
+# As many cells of another chemistry are tried down to this share of the volts: NiMH of 1.2 V for 1.5 V.
+_AS_MANY = 0.79
 
 
 def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -42,9 +44,9 @@ def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield from _larger_coins(survey, name, needed)
         yield from _for_coins(survey, name, needed)
         return
-    if said.capacity is None and said.chemistry is not None and said.size is not None:
-        for size in larger_sizes(said.chemistry, said.size)[:2]:
-            yield cells_of(name, size)
+    if listed(said) is not None:
+        yield from _other_cells(survey, name)
+        return
     if needed:
         battery = survey.batteries[name]
         lit = needed
@@ -100,7 +102,7 @@ def _exchanged(name: str, said: Supply, cells: int, size: str) -> Proposal:
     """Other cells in the place of coin cells."""
     stated = (key for key in _OF_THE_OLD if getattr(said, key) is not None)
     return Proposal(
-        f"Use {cells} {_FOR_COIN} {size.upper()} cells instead.",
+        f"Use {cells} {_FOR_COIN} {size.upper()} {'cell' if cells == 1 else 'cells'} instead.",
         (
             set_to(("supply", name, "chemistry"), _FOR_COIN),
             set_to(("supply", name, "size"), size),
@@ -123,16 +125,84 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if is_coin(said):
         yield from _for_coins(survey, name)
         return
-    for larger in larger_sizes(said.chemistry, said.size or ""):
-        row = catalogue.chemistry(said.chemistry).find(larger)
-        if row is not None and (row.most_current or 0.0) >= load:
-            yield cells_of(name, larger)
+    if listed(said) is not None:
+        yield from _other_cells(survey, name, load)
+        return
     rating = next((rating for rating in SOLD if rating >= load), None)
     if rating is not None:
         yield Proposal(
             f"Use cells that may give {amps(rating)} for long.",
             (quantity(("supply", name, "rated"), rating, Dimension.CURRENT),),
         )
+
+
+def _other_cells(survey: Survey, name: str, load: float = 0.0) -> Iterator[Proposal]:
+    """Cells of the catalogue that hold what is asked of a battery and carry its load (A); what changes least first.
+
+    Its count stays, for the holder has so many. No lithium cell takes the place of another chemistry.
+    """
+    said, battery = survey.build.supply[name], survey.batteries[name]
+    own, has = catalogue.chemistry(said.chemistry or ""), listed(said)
+    if has is None:
+        return
+    asked = battery.average * (battery.wanted or 0.0) / survey.limits.value("battery.derate")
+    # lamps that fade before the cells are empty want so much more
+    lit = (battery.seconds or 0.0) / battery.dim_seconds if battery.dim_seconds else 1.0
+    found = []
+    for chemistry in (row for row in catalogue.rows("battery") if isinstance(row, catalogue.Chemistry)):
+        if chemistry is not own and (own.lithium or chemistry.lithium or not _alike(own, chemistry)):
+            continue
+        for size in chemistry.sizes:
+            if size.coin or (size.cells > 1) != (has.cells > 1) or (chemistry is own and size is has):
+                continue
+            proposal = _put_in(name, said, has, chemistry, size)
+            cell = cell_of(changed(survey.build, proposal.changes).supply[name])
+            if cell is None or (cell.most_current or 0.0) < max(battery.highest, load):
+                continue
+            holds = (
+                capacity_at(cell.at_rates, battery.average)
+                if cell.at_rates and battery.average > 0.0
+                else cell.capacity or 0.0
+            )
+            if holds >= asked:
+                order = (
+                    holds < lit * asked,
+                    chemistry.nominal_volts != own.nominal_volts,
+                    (chemistry is not own) + 2 * (size.name != has.name),
+                    holds,
+                )
+                found.append((order, proposal))
+    for _, proposal in sorted(found, key=lambda row: row[0]):
+        yield with_a_first_fuse(survey, name, proposal)
+
+
+def _alike(one: catalogue.Chemistry, other: catalogue.Chemistry) -> bool:
+    """Whether so many cells of one serve where as many of the other did: primary cells of 1.5 V and NiMH of 1.2 V do."""
+    low, high = sorted((one.nominal_volts, other.nominal_volts))
+    return low >= _AS_MANY * high
+
+
+def _put_in(
+    name: str, said: Supply, has: catalogue.CellSize, chemistry: catalogue.Chemistry, size: catalogue.CellSize
+) -> Proposal:
+    """Cells of a chemistry and size in the place of others; what was said of the old ones goes with them."""
+    other = chemistry.name != catalogue.chemistry(said.chemistry or "").name
+    changes, blocks = [], cells_in(said) // has.cells
+    if other:
+        changes.append(set_to(("supply", name, "chemistry"), chemistry.name))
+    if size.name != has.name:
+        changes.append(set_to(("supply", name, "size"), size.name))
+    if size.cells != has.cells and said.cells is not None:
+        changes.append(set_to(("supply", name, "cells"), blocks * size.cells))
+    old = ("capacity", "rated", "resistance", *(("cut_off", "volts") if other else ()))
+    stated = [key for key in old if getattr(said, key) is not None]
+    changes += [taken_out(("supply", name, key)) for key in stated]
+    if "volts" in stated and said.cells is None and size.cells == 1:
+        changes.append(set_to(("supply", name, "cells"), blocks))
+    kind = f"{chemistry.name} " if other else ""
+    if size.name == has.name:
+        return Proposal(f"Use {kind}cells of the same size.", tuple(changes))
+    return Proposal(f"Use {kind}{size_called(size.name)} cells.", tuple(changes))
 
 
 def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -144,7 +214,8 @@ def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if coin and battery.most is not None and battery.highest > battery.most:
         yield from _for_coins(survey, name)
         return
-    if said.cells is None or finding.remedy is None:
+    block = listed(said)
+    if said.cells is None or finding.remedy is None or (block is not None and block.cells > 1):
         return
     more = set_to(("supply", name, "cells"), said.cells + 1)
     yield Proposal(finding.remedy, (more,), alone=True, replaces=own)

@@ -44,8 +44,8 @@ def first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     volts = supplied(survey, part)[0] if part is not None else 0.0
     if part is None or volts <= 0.0:
         return
-    if ohms_for(part.dice, volts, _target(survey, part)) is None:
-        yield from _more_volts(survey, part, _target(survey, part))
+    if ohms_for(part.dice, volts, usual_target(survey, part)) is None:
+        yield from _more_volts(survey, part, usual_target(survey, part))
         return
     own = (set_to(("lamp", part.path[1], "one_resistor"), False),) if part.shared_resistor else ()
     for spec in first_specs(survey, part, volts):
@@ -55,14 +55,14 @@ def first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         )
 
 
-def _target(survey: Survey, part: LampPart) -> float:
+def usual_target(survey: Survey, part: LampPart) -> float:
     """The current (A) that a first resistor gives a string."""
     return part.wanted or part.dice[0].usual or usual_current(part.dice, survey.build.build.air[1])
 
 
 def first_specs(survey: Survey, part: LampPart, volts: float) -> Iterator[ResistorSpec]:
     """Resistors for each string of a lamp that has none, at so many volts; none where these leave it nothing to do."""
-    target = _target(survey, part)
+    target = usual_target(survey, part)
     ohms = ohms_for(part.dice, volts, target)
     if ohms is None:
         return
@@ -98,21 +98,26 @@ def _more_volts(survey: Survey, part: LampPart, target: float) -> Iterator[Propo
 def before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
     """A resistor that takes up what is above a filament lamp's rated volts: R = (V - rated volts) / rated current."""
     part = lamp.part
-    rated, current = sum(die.filament_volts or 0.0 for die in part.dice), part.dice[0].rated
-    over = lamp.joint_volts - rated
+    over = lamp.joint_volts - sum(die.filament_volts or 0.0 for die in part.dice)
     if over <= 0.0 or part.shared_resistor:
         return
+    for new in filament_specs(survey, part, over):
+        yield Proposal(
+            f"Put {resistor_called(new)} before {'each of them' if part.parallel > 1 else 'it'}.",
+            (changed_resistor(part, new),),
+        )
+
+
+def filament_specs(survey: Survey, part: LampPart, over: float) -> Iterator[ResistorSpec]:
+    """Resistors that take up so many volts (V) above those that a filament lamp is made for, at its rated current."""
+    current = part.dice[0].rated
     spec = spec_of(part) or new_spec(
         0.0, None, part.supply_leg.to if part.supply_leg.to not in part.places else None
     )
     usual, most = supplied(survey, part)
     power = power_for(survey, over * current * (most / usual) ** 2)
     for value in steps(over / current, survey.build.stock.series):
-        new = with_ohms(spec, value).model_copy(update={"power": power, "size": None})
-        yield Proposal(
-            f"Put {resistor_called(new)} before {'each of them' if part.parallel > 1 else 'it'}.",
-            (changed_resistor(part, new),),
-        )
+        yield with_ohms(spec, value).model_copy(update={"power": power, "size": None})
 
 
 FIRST: dict[str, Proposer] = {"lamp.no-resistor": first_resistor}

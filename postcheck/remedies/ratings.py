@@ -43,9 +43,13 @@ def larger_sizes(chemistry: str, size: str) -> list[str]:
 
 
 def cells_of(supply: str, size: str) -> Proposal:
-    """Cells of another size for a supply, called as a sentence has it: AA, 18650."""
-    shown = size.upper() if size.isalpha() else size
-    return Proposal(f"Use {shown} cells.", (set_to(("supply", supply, "size"), size),))
+    """Cells of another size for a supply."""
+    return Proposal(f"Use {size_called(size)} cells.", (set_to(("supply", supply, "size"), size),))
+
+
+def size_called(size: str) -> str:
+    """A size of cells as a sentence has it: AA, 18650."""
+    return size.upper() if size.isalpha() else size
 
 
 def amps(current: float) -> str:

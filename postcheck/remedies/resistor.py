@@ -16,7 +16,13 @@ from postcheck.description.units import Dimension
 from postcheck.physics import preferred
 from postcheck.plain import enumerated, quoted
 from postcheck.remedies.constant_current import less_current
-from postcheck.remedies.first_resistor import before_filament, first_resistor, first_specs
+from postcheck.remedies.first_resistor import (
+    before_filament,
+    filament_specs,
+    first_resistor,
+    first_specs,
+    usual_target,
+)
 from postcheck.remedies.proposal import Change, Proposal, Proposer, set_to
 from postcheck.remedies.resistor_power import load_of, power_for, supplied
 from postcheck.remedies.resistor_spec import (
@@ -203,6 +209,13 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     part, series = lamp.part, survey.build.stock.series
     spec = spec_of(part)
+    if made := sum(die.filament_volts or 0.0 for die in part.dice):
+        over = lamp.joint_volts - made
+        for less in filament_specs(survey, part, over) if over > 0.0 else ():
+            if spec is not None and less.whole < spec.whole:
+                yield Proposal(f"Use {instead(less, spec)}.", (changed_resistor(part, less),))
+        yield from _split(survey, lamp, part.dice[0].rated)
+        return
     target = USUAL_SHARE * lamp.rated
     value = resistance_for(lamp, target)
     if value is not None and spec is not None:
@@ -236,7 +249,7 @@ def in_strings(
     if rest or len(part.path) > 2 or spec is None or said.links or part.one_resistor:
         return
     one = part.dice[: len(part.dice) // said.series]
-    over = lamp.joint_volts - count * sum(volts_at(die, target) for die in one)
+    over = lamp.joint_volts - count * sum(die.filament_volts or volts_at(die, target) for die in one)
     if over < LEAST_HEADROOM * lamp.joint_volts:
         return
     ohms = preferred.at_least(over / target, series)
@@ -294,11 +307,23 @@ def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple
             continue
         if part.shared_resistor or lamp.nominal <= 0.0:
             return "", ()
-        if spec is None:
-            new = next(first_specs(survey, part, supplied(survey, part)[0] + more), None)
+        if survey.wiring.drivers[part.circuit].steady is not None:
+            continue  # its output holds the current
+        volts = supplied(survey, part)[0] + more
+        if made := sum(die.filament_volts or 0.0 for die in part.dice):
+            if volts <= made:
+                continue  # a bulb that is made for them
+            new = next(filament_specs(survey, part, volts - made), None)
+        elif spec is None:
+            new = next(first_specs(survey, part, volts), None)
         else:
-            value = preferred.at_least(spec.whole + more / lamp.nominal, survey.build.stock.series)
-            new = _with(survey, part, value, lamp.nominal)
+            current, target = lamp.nominal, usual_target(survey, part)
+            ohms: float | None = spec.whole + more / current
+            if current < survey.limits.value("lamp.dim.far") * target:
+                # a dark lamp has no current to keep
+                current, ohms = target, ohms_for(part.dice, volts, target)
+            value = None if ohms is None else preferred.at_least(ohms, survey.build.stock.series)
+            new = None if value is None else _with(survey, part, value, current)
         if new is None:
             return "", ()
         changes.append(changed_resistor(part, new))

@@ -35,9 +35,13 @@ def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The next rating of a supply, unless a short then does harm that it could not do before."""
     if "highest" in finding.figures:
         highest = finding.figures["highest"].value
+        name, step = finding.subject.name, next_step(highest)
+        if finding.path[-1:] == ("current_limit",) and step is not None:
+            raised = quantity(("supply", name, "current_limit"), step, Dimension.CURRENT)
+            yield Proposal(f"Use one that gives up to {amps(step)}, or set its limit there.", (raised,))
         rating = rating_for(highest, survey.limits.value("supply.load.caution"))
         if rating is not None:
-            yield _rated(survey, finding.subject.name, rating)
+            yield _rated(survey, name, rating)
 
 
 def _rated(survey: Survey, name: str, rating: float) -> Proposal:
@@ -181,10 +185,12 @@ def _more_volts(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             )
 
 
-def _stays_on(_: Survey, finding: Finding) -> Iterator[Proposal]:
-    """A bank that stays on at the load that there is."""
+def _stays_on(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """A bank that stays on at the load that there is, at its lowest too."""
     name = finding.subject.name
-    asks = next((finding.figures[key].value for key in ("dark", "average") if key in finding.figures), 0.0)
+    loads = [finding.figures[key].value for key in ("dark", "average") if key in finding.figures]
+    least = survey.electrics.supplies[name].least_average
+    asks = min([*loads, *([] if least is None else [least])], default=0.0)
     step = next((step for step in reversed(STEPS) if step <= asks), None)
     if step is not None:
         yield Proposal(

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import Protocol
 
-from postcheck.renderers.words import counted, safe
+from postcheck.renderers.order import arrange
+from postcheck.renderers.words import counted, question_words, safe
 from postcheck.report import FileReport, Finding
 
 
@@ -50,10 +51,13 @@ def summary(
     open_still = [
         finding for finding in report.findings if finding.accepted is None and finding.severity != "note"
     ]
-    rest = [f"It is {report.verdict} then" + (", and this is left for your own hand:" if open_still else ".")]
+    asked = [question for question in arrange(report).questions if question.vital]
+    by_you = open_still or asked
+    rest = [f"It is {report.verdict} then" + (", and this is left for your own hand:" if by_you else ".")]
     for finding in open_still:
         rest.append(safe(f"  {finding.severity.capitalize()}: {finding.says}"))
         if finding.id in by_hand:
             rest.append("    Type where its table stands:")
             rest += [safe(f"      {line}") for line in by_hand[finding.id]]
+    rest += [f"  Not judged, vital: {question_words(question)}" for question in asked]
     return "".join(f"{row}\n" for row in (what, *rest))

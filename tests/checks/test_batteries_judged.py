@@ -62,7 +62,7 @@ def test_a_battery_that_is_too_small(cells, wanted, found):
         }
         assert (fact.severity, fact.case, fact.path) == (
             "caution",
-            "too small",
+            "size too small",
             ("supply", "main", "runs_for"),
         )
         assert fact.limit is not None
@@ -86,7 +86,7 @@ def test_what_it_holds_is_told_where_it_is_not_what_it_is_rated_for(cells):
 
 
 def test_empty_from_the_start(cells):
-    for full, seconds, case in ((8.0, 0.0, "empty from the start"), (7.9, 0.0, "empty from the start"), (8.0, 1.0, "too small"), (8.1, 1.0, "too small")):  # fmt: skip
+    for full, seconds, case in ((8.0, 0.0, "empty from the start"), (7.9, 0.0, "empty from the start"), (8.0, 1.0, "size too small"), (8.1, 1.0, "size too small")):  # fmt: skip
         (fact,) = facts(batteries, "battery.too-short", battery(cells, wanted=7200.0, full_volts=full, seconds=seconds))  # fmt: skip
         assert fact.case == case
         if seconds == 0.0:

@@ -55,6 +55,24 @@ def test_share_of_its_rating(count, severity):
     assert severities("supply.overload", survey(lamps=string(parallel=count))) == severity
 
 
+# 11 whites of 9 mA take 99 mA, 117 mA at worst
+@pytest.mark.parametrize(
+    ("limit", "severity"), [("120 mA", []), ("110 mA", ["caution"]), ("95 mA", ["stop"])]
+)
+@pytest.mark.parametrize("rated", ["1 A", "500 mA"])
+def test_a_limit_below_its_rating_is_what_it_gives(rated, limit, severity):
+    limited = (
+        f'kind = "adaptor"\nplace = "base"\nvolts = "12 V"\nrated = "{rated}"\ncurrent_limit = "{limit}"'
+    )
+    assert severities("supply.overload", survey(supply=limited, lamps=string(parallel=11))) == severity
+
+
+def test_a_limit_above_its_rating_changes_nothing():
+    limited = 'kind = "adaptor"\nplace = "base"\nvolts = "12 V"\nrated = "100 mA"\ncurrent_limit = "150 mA"'
+    (finding,), _ = run(supplies, "supply.overload", survey(supply=limited, lamps=string(parallel=11)))
+    assert (finding.severity, finding.path) == ("caution", ("supply", "main"))
+
+
 def test_a_motor_takes_what_it_may():
     motor = (
         '[[load]]\nname = "winch"\ncircuit = "lights"\nplace = "hull"\ntypical = "300 mA"\nmost = "{most}"\n'
@@ -207,6 +225,25 @@ def test_a_bank_that_switches_off(asks, severity):
         severities("supply.switches-off", survey(supply=bank, lamps=string(resistor="120 ohm 1/4 W")))
         == severity
     )
+
+
+def test_a_bank_that_its_lowest_load_does_not_keep_on():
+    """The lowest load of a supply against the lowest of each lamp, which bench corners and ngspice hold elsewhere."""
+    bank = 'kind = "usb"\nplace = "base"\nport = "power-bank"\nswitches_off_below = "{}"'
+    lamps = string(resistor="120 ohm 1/4 W", parallel=4)
+    of = survey(supply=bank.format("1 mA"), lamps=lamps)
+    figures = of.electrics.supplies["main"]
+    lowest = 4 * of.electrics.lamps["bow lamp"].lowest
+    # a lamp's own lowest is that of the moment at which it comes on; once warm it takes a little more
+    assert lowest < figures.least_average < 1.1 * lowest
+    assert figures.least_average < figures.average
+    for asks, severity in (
+        (0.99 * figures.least_average, []),
+        (0.99 * figures.average, ["caution"]),
+        (1.01 * figures.average, ["stop"]),
+    ):
+        one = survey(supply=bank.format(f"{asks * 1e3:.3f} mA"), lamps=lamps)
+        assert severities("supply.switches-off", one) == severity
 
 
 def test_a_bank_that_says_nothing_of_it():

@@ -106,12 +106,43 @@ def test_a_converter_that_does_not_start(least, case):
 
 @pytest.mark.parametrize(("average", "severity"), [(0.06, None), (0.0599, "stop")])
 def test_a_bank_that_takes_a_small_load_for_none(average, severity):
-    made = load(survey(supply=BANK.format('switches_off_below = "60 mA"')), average=average, gap=0.0)
+    made = load(
+        survey(supply=BANK.format('switches_off_below = "60 mA"')),
+        average=average,
+        least_average=average,
+        gap=0.0,
+    )
     got = facts(supplies, "supply.switches-off", made)
     assert [(fact.severity, fact.case) for fact in got] == ([(severity, "small load")] if severity else [])
     for fact in got:
         assert values(fact) == {"average": average, "asks": 0.06}
         assert fact.path == ("supply", "main", "switches_off_below")
+
+
+@pytest.mark.parametrize(("least", "found"), [(0.06, False), (0.0599, True)])
+def test_a_bank_that_may_take_the_lowest_load_for_none(least, found):
+    made = load(
+        survey(supply=BANK.format('switches_off_below = "60 mA"')), average=0.07, least_average=least, gap=0.0
+    )
+    got = facts(supplies, "supply.switches-off", made)
+    assert [(fact.severity, fact.case) for fact in got] == [("caution", "small at worst")] * found
+    for fact in got:
+        assert values(fact) == {"average": 0.07, "least": least, "asks": 0.06}
+
+
+@pytest.mark.parametrize(
+    ("most", "highest", "severity"),
+    [(0.3, 0.3, None), (0.3, 0.301, "caution"), (0.301, 0.3, "stop")],
+)
+def test_a_supply_that_is_limited_to_less_than_its_rating(most, highest, severity):
+    made = load(
+        survey(supply=adaptor() + '\ncurrent_limit = "300 mA"'), most=most, highest=highest, nominal=0.2
+    )
+    got = facts(supplies, "supply.overload", made)
+    assert [(fact.severity, fact.case) for fact in got] == ([(severity, "limited")] if severity else [])
+    for fact in got:
+        assert fact.limit is not None
+        assert (fact.limit.value, fact.path) == (0.3, ("supply", "main", "current_limit"))
 
 
 def test_a_bank_of_which_nobody_says_it():
@@ -127,7 +158,11 @@ def test_a_bank_of_which_nobody_says_it():
 @pytest.mark.parametrize(("gap", "found"), [(29.9, False), (30.0, True), (31.0, True)])
 def test_a_bank_that_goes_between_flashes(gap, found):
     said = BANK.format('switches_off_below = "60 mA"\nswitches_off_after = "30 s"')
-    got = facts(supplies, "supply.switches-off", load(survey(supply=said), average=0.5, gap=gap, dark=0.01))
+    got = facts(
+        supplies,
+        "supply.switches-off",
+        load(survey(supply=said), average=0.5, least_average=0.4, gap=gap, dark=0.01),
+    )
     assert len(got) == found
     for fact in got:
         assert (fact.severity, fact.case, fact.path) == (
@@ -309,8 +344,11 @@ def test_a_strip_that_is_cut_between_marks(length, severity, lit, dark):
 
 
 def test_what_a_bank_asks_for_is_compared_where_it_is_said():
-    said = load(survey(supply=BANK.format('switches_off_below = "60 mA"')), average=0.5, gap=0.0)
-    (within,) = judged(supplies, "supply.switches-off", said)
+    said = load(
+        survey(supply=BANK.format('switches_off_below = "60 mA"')), average=0.5, least_average=0.3, gap=0.0
+    )
+    within, lowest = judged(supplies, "supply.switches-off", said)
+    assert lowest == within._replace(value=0.3)  # type: ignore[union-attr]
     assert within.limit.value == 0.06  # type: ignore[union-attr]
     assert (
         judged(supplies, "supply.switches-off", load(survey(supply=BANK.format("")), average=0.5, gap=0.0))

@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 
 import postcheck
+from postcheck.catalogue import CellSize, Chemistry, rows
+from postcheck.mending import Mending
 from postcheck.report import Finding
 from tests.remedies.test_proven import edited
 
@@ -99,3 +101,120 @@ def test_no_cells_are_offered_with_which_a_lamp_burns_that_is_over_its_rating_al
         if finding.edits:
             after = postcheck.check(postcheck.loads(edited(text, finding.edits))).files[0]
             assert after.figures["lamps"]["cabin lamp"]["nominal"] < 1.25 * 0.0401
+
+
+def cell(chemistry: str, size: str, cells: int, more: str = "") -> str:
+    return f"""
+format = 1
+build = {{ name = "Buoy" }}
+supply.main = {{ kind = "battery", place = "float", chemistry = "{chemistry}", size = "{size}", cells = {cells}{more} }}
+place.float = {{ access = "cover", opens_with = "tool" }}
+circuit.light = {{ supply = "main" }}
+"""
+
+
+BULB = '[[lamp]]\nname = "top"\ncircuit = "light"\nplace = "float"\nheld_off = true\nkind = "rice-'
+LED = '[[lamp]]\nname = "top"\ncircuit = "light"\nplace = "float"\nkind = "led-3mm-'
+TAKERS = {
+    "a bulb": f'{BULB}3v"\n',
+    "a bulb of half its volts": f'{BULB}1.5v"\nresistor = "22 ohm"\n',
+    "bulbs in series": f'{BULB}3v"\nseries = 2\n',
+    "bulbs in series behind a resistor": f'{BULB}3v"\nseries = 2\nresistor = "100 ohm"\n',
+    "bulbs that share a resistor": f'{BULB}1.5v"\nparallel = 3\none_resistor = true\nresistor = "22 ohm"\n',
+    "a bare LED": f'{LED}blue"\n',
+    "LEDs in series": f'{LED}white"\nseries = 2\nresistor = "100 ohm"\n',
+    "an LED of a constant current": 'output = "20 mA constant 1 V compliance"\n' + f'{LED}red"\n',
+    "a strip": '[[strip]]\nname = "top"\ncircuit = "light"\nplace = "float"\nkind = "strip-5v-white-60"\nlength = "100 mm"\n',
+    "a load": '[[load]]\nname = "top"\ncircuit = "light"\nplace = "float"\ntypical = "4 mA"\nlowest = "2.5 V"\nhighest = "7 V"\n',
+    "a motor": '[[load]]\nname = "top"\ncircuit = "light"\nplace = "float"\nkind = "motor"\ntypical = "40 mA"\nstarting = "90 mA"\nlowest = "1 V"\nhighest = "7 V"\ncase = "20 cm2"\n',
+}  # fmt: skip
+
+
+def on_cells(taker: str, chemistry: str, size: str, cells: int, more: str = "") -> str:
+    text = cell(chemistry, size, cells, more)
+    if taker.startswith("output"):
+        text = text.replace('supply = "main" }', f'supply = "main", {taker.partition(chr(10))[0]} }}')
+        taker = taker.partition("\n")[2]
+    return text + taker
+
+
+@pytest.mark.parametrize("runs", ["", ', runs_for = "30 h"'])
+@pytest.mark.parametrize(
+    ("chemistry", "size", "cells"),
+    [("lithium-coin", "cr2032", 1), ("lithium-coin", "cr2016", 2), ("alkaline", "lr44", 2)],
+)
+@pytest.mark.parametrize("taker", TAKERS)
+def test_whatever_hangs_on_a_coin_cell_each_remedy_cures(
+    taker: str, chemistry: str, size: str, cells: int, runs: str
+) -> None:
+    text = on_cells(TAKERS[taker], chemistry, size, cells, runs)
+    mending = Mending(postcheck.loads(text))
+    assert mending.report.findings
+    while (step := mending.next()) is not None:
+        assert mending.take(step), step.finding.remedy
+
+
+def test_a_bulb_in_the_place_of_cells_gets_what_is_above_its_volts() -> None:
+    """Three AAA give 4.5 V: of a bulb of 1.5 V and 15 mA 3 V are left, which is 200 ohm, and 220 ohm in E12."""
+    finding = found(on_cells(f'{BULB}1.5v"\nresistor = "22 ohm"\n', "alkaline", "lr44", 1))[
+        "battery.overload:main"
+    ]
+    changed = {edit.path: edit.value for edit in finding.edits or ()}
+    assert changed["supply", "main", "cells"] == "1"
+    assert not any(path[0] == "lamp" for path in changed)  # 1.5 V are its own
+    two = found(on_cells(f'{BULB}1.5v"\nresistor = "68 ohm"\n', "lithium-coin", "cr2032", 1))
+    says = two["battery.overload:main"].remedy or ""
+    assert says.startswith("Use 3 alkaline AAA cells instead, with 220 ohm")
+
+
+def test_a_lamp_that_is_dark_now_gets_a_resistor_for_its_light() -> None:
+    """Two whites of 3.2 V are dark on 3 V; what a few picoamperes ask for of 1.5 V more is no resistor."""
+    for chemistry, size, cells in (("lithium-coin", "cr2032", 1), ("alkaline", "aaa", 4)):
+        for finding in found(on_cells(TAKERS["LEDs in series"], chemistry, size, cells)).values():
+            assert "Gohm" not in (finding.remedy or "")
+            assert "Mohm" not in (finding.remedy or "")
+
+
+# Every size that the catalogue has, but coin cells: what they hold and may give is theirs.
+SIZES = [
+    (chemistry.name, size)
+    for chemistry in rows("battery")
+    if isinstance(chemistry, Chemistry)
+    for size in chemistry.sizes
+    if not size.coin
+]
+
+
+@pytest.mark.parametrize(("chemistry", "size"), SIZES, ids=[f"{name} {size.name}" for name, size in SIZES])
+@pytest.mark.parametrize("much", [0.9, 1.5])
+@pytest.mark.parametrize("long", [1.4, 6.0])
+def test_no_remedy_writes_what_no_cell_of_the_size_holds_or_gives(
+    chemistry: str, size: CellSize, much: float, long: float
+) -> None:
+    amps = much * (size.most_current or 0.0)
+    hours = long * (size.capacity or 0.0) / 3600.0 / amps
+    count = size.cells if size.cells > 1 else 3
+    load = (
+        TAKERS["a load"]
+        .replace("4 mA", f"{amps * 1e3:.3f} mA")
+        .replace("2.5 V", "0.5 V")
+        .replace("7 V", "30 V")
+    )
+    more = f', protected = true, runs_for = "{hours:.3f} h"'
+    before = found(on_cells(load, chemistry, size.name, count, more))
+    assert "battery.too-short:main" in before
+    assert ("battery.overload:main" in before) == (much > 1.0)
+    for finding in before.values():
+        assert not any(edit.path[-1] in ("capacity", "rated") and edit.value for edit in finding.edits or ())
+
+
+def test_where_the_size_is_not_of_the_catalogue_its_capacity_and_rating_are_to_be_bought() -> None:
+    text = on_cells(
+        TAKERS["a load"].replace("4 mA", "200 mA"),
+        "lipo",
+        "big",
+        1,
+        ', capacity = "300 mAh", rated = "100 mA", protected = true, runs_for = "4 h"',
+    )
+    before = found(text.replace(', size = "big"', ""))
+    assert {edit.path[-1] for one in before.values() for edit in one.edits or ()} >= {"capacity", "rated"}

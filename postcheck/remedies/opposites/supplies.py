@@ -39,11 +39,19 @@ def _aired(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     yield (set_to(("place", survey.build.supply[finding.subject.name].place, "vented"), True),)
 
 
-def _socketed(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
-    """The line that the finding shows to be typed."""
+def _typed(finding: Finding, *table: str) -> Iterator[Change]:
+    """The lines that the finding shows to be typed, in a table."""
     for line in finding.lines:
         key, written = line.split(" = ", 1)
-        yield (Change(("supply", finding.subject.name, key), written.strip('"'), written),)
+        yield Change((*table, key), written.strip('"'), written)
+
+
+def _socketed(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    yield from ((change,) for change in _typed(finding, "supply", finding.subject.name))
+
+
+def _screwed(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    yield (*_typed(finding, "place", survey.build.supply[finding.subject.name].place),)
 
 
 def _other_socket(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
@@ -79,6 +87,7 @@ OPPOSITES: dict[str, Proposer] = {
     "supply.polarity": by_words(_other_pole),
     "battery.unprotected": set_here(True),
     "battery.lithium-sealed": by_words(_uncovered),
+    "battery.coin": by_words(_screwed),
     "battery.gas": by_words(_aired),
     "access.sealed": _covered,
 }

@@ -367,6 +367,8 @@ class _Gauge:
         figures = {}
         starting = self._starting(self.finder.nominal)
         flowing = {name: of.nominal for name, of in circuits.items()}
+        lowest = self._lowest()
+        least_flowing = {} if lowest is None else flows_of(self.parts, lowest)
         for name, supply in self.build.supply.items():
             if name not in self.wiring.known_supplies:
                 continue
@@ -385,8 +387,16 @@ class _Gauge:
                 volts=volts, highest_volts=highest_volts, reverse=-least if least < -1e-9 else 0.0,
                 starting=delivered(starting, name) if starting is not None else 0.0, dark=dark, gap=gap,
                 most=max(nominal, 0.0) + beyond_typical(self.wiring, name),
+                least_average=average_load(self.wiring, name, delivered(lowest, name), least_flowing)
+                if lowest is not None and supply.switches_off_below is not None else None,
             )  # fmt: skip
         return figures
+
+    def _lowest(self) -> Solved | None:
+        """Everything on and taking least, for the loads below which a power bank switches off."""
+        if all(supply.switches_off_below is None for supply in self.build.supply.values()):
+            return None
+        return self.states.solved(self.states.everything, self.finder.low.own._replace(settled=True))
 
     def _starting(self, corner: Corner) -> Solved | None:
         """Everything at the moment of switching on, where motors start or filaments are cold."""

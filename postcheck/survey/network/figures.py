@@ -82,7 +82,8 @@ class SupplyFigures(NamedTuple):
     `path`: the document path. `volts`: typical open voltage; `highest_volts`: at its highest. `reverse`: current that
     another supply pushes into it (0: none). `starting`: load while motors start and filaments are cold (0: none do).
     `dark`: load while every flasher is dark, A; `gap`: how long, in s at most, it stays below what keeps a power bank
-    on (0: never; None: not known). `most`: with typical lamps, and with loads at their most.
+    on (0: never; None: not known). `most`: with typical lamps, and with loads at their most. `least_average`: the average
+    at the lowest corner, of power banks; None of others.
     """
 
     name: str
@@ -98,6 +99,7 @@ class SupplyFigures(NamedTuple):
     dark: float
     gap: float | None
     most: float
+    least_average: float | None
 
     @property
     def headroom(self) -> float | None:
