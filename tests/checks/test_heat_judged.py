@@ -200,7 +200,7 @@ def test_metal_that_may_be_bare_and_walls_that_may_be_weak(made):
     for bare, asks in ((65.0, 0), (65.1, 1)):
         questions = asked(heat, "place.too-hot", place(made, bare=bare, hottest=50.0))
         assert [question.vital for question in questions] == [True] * asks
-    for weakest, hottest, vital in ((50.0, 50.0, None), (49.9, 50.0, False), (49.0, 50.1, True)):
+    for weakest, hottest, vital in ((40.0, 40.0, None), (39.9, 40.0, False), (39.0, 40.1, True)):
         questions = asked(heat, "place.too-hot", place(made, weakest=weakest, hottest=hottest, material=None))
         assert [question.vital for question in questions] == ([] if vital is None else [vital])
 

@@ -115,7 +115,14 @@ def motor(made: Survey, running: float | None = None, held: float | None = None,
         return (
             None
             if celsius is None
-            else Warm(current=current, watts=12.0 * current, celsius=celsius, withstands=75.0, least=0.00123)
+            else Warm(
+                current=current,
+                watts=12.0 * current,
+                air=25.0,
+                celsius=celsius,
+                withstands=75.0,
+                least=0.00123,
+            )
         )
 
     one = MotorHeat(
@@ -126,7 +133,10 @@ def motor(made: Survey, running: float | None = None, held: float | None = None,
     return other
 
 
-MOTOR_HEAT: dict[str, Any] = {"name": "winch", "path": ("load", 0), "place": "hull", "material": "abs"}
+MOTOR_HEAT: dict[str, Any] = {
+    "name": "winch", "path": ("load", 0), "place": "hull", "material": "abs",
+    "walls": (85.0, "abs"), "case": 0.0013, "touches": True,
+}  # fmt: skip
 
 
 @pytest.mark.parametrize(

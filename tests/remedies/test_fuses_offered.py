@@ -69,7 +69,12 @@ def test_where_the_load_is_more_than_its_supply_gives_that_comes_first():
             'supply.main.fuse = "100 mA"',
         )
     ]
-    assert told("500 mA", 0.3) == plain
+
+    def sturdier(rated: str) -> tuple[str, str]:
+        return f"Fit a quick fuse of {rated}: it carries the load.", f'supply.main.fuse = "{rated}"'
+
+    # 300 mA are 80 % of 375
+    assert told("500 mA", 0.3) == [*plain, sturdier("400 mA")]
     # 1.2 A are 80 % of 1.5 A
     assert told("500 mA", 1.2) == [
         (
@@ -80,8 +85,8 @@ def test_where_the_load_is_more_than_its_supply_gives_that_comes_first():
     ]
     assert [edits[0] for _, *edits in told("500 mA slow", 1.21)] == ['supply.main.rated = "2 A"'] * 2
     # above all that is sold, and where the supply limits itself, the load is what it is
-    assert told("500 mA", 9.0) == plain
-    assert told("500 mA", 1.2, '\ncurrent_limit = "1.1 A"') == plain
+    assert told("500 mA", 9.0) == [*plain, sturdier("10 A")]
+    assert told("500 mA", 1.2, '\ncurrent_limit = "1.1 A"') == [*plain, sturdier("1.6 A")]
 
 
 def test_the_same_in_ceramic():
@@ -110,6 +115,10 @@ def test_the_least_slow_one_that_lets_it_start(fuse, check, what):
         (f"Fit a quick fuse of {rated}: cold bulbs do not wear it, and it protects every conductor.", f'supply.main.fuse = "{rated}"')
         for rated in ("800 mA", "1 A")
     ] if check == "fuse.cold-filaments" and fuse == "500 mA" else []  # fmt: skip
+    held = [
+        (f"Fit a slow fuse of {rated} in glass: it lets the motor start, and opens in time if the motor is held fast.", f'supply.main.fuse = "{rated} slow glass"')
+        for rated in ("800 mA", "1 A")
+    ] if check == "fuse.opens-at-start" else []  # fmt: skip
     assert offers(made, finding) == [
         *quick,
         *(
@@ -122,6 +131,7 @@ def test_the_least_slow_one_that_lets_it_start(fuse, check, what):
             'supply.main.fuse = "800 mA slow"',
             LEAD.format("enamel-0.20"),
         ),
+        *held,
     ]  # fmt: skip
 
 

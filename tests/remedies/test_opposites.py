@@ -53,7 +53,7 @@ def of(subject: str) -> Subject:
         ("passage.plug", ("plug", 0, "across"), "plug.0.through = []"),
         ("motor.hot", ("load", 0, "starting"), "load.0.held_off = true"),
         ("battery.gas", ("supply", "main"), "place.base.vented = true"),
-        ("supply.wrong-adaptor", ("supply", "main"), 'supply.main.socket = "5.5/2.5 mm, centre positive"'),
+        ("supply.wrong-adaptor", ("supply", "main"), 'supply.main.socket = "3.5/1.35 mm, centre positive"'),
     ],
 )
 def test_one_value_that_is_the_opposite(made, check, path, typed):
@@ -131,10 +131,10 @@ def test_what_is_no_battery_gets_a_cover_alone(made):
 @pytest.mark.parametrize(
     ("socket", "other", "turned"),
     [
-        ("5.5/2.1 mm", "5.5/2.5 mm", None),
+        ("5.5/2.1 mm", "3.5/1.35 mm", None),
         ("5.5/2.5 mm", "3.5/1.35 mm", None),
         ("5.5/2.5 mm, centre negative", "3.5/1.35 mm, centre negative", "5.5/2.5 mm, centre positive"),
-        ("5.5/2.1 mm, centre positive", "5.5/2.5 mm, centre positive", "5.5/2.1 mm, centre negative"),
+        ("5.5/2.1 mm, centre positive", "3.5/1.35 mm, centre positive", "5.5/2.1 mm, centre negative"),
         (None, None, None),
     ],
 )
