@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from fractions import Fraction
-from math import hypot
+from math import hypot, pi
 
 import numpy as np
 import pytest
@@ -129,3 +129,11 @@ def test_more_than_a_side_holds_is_not_said_to_fit() -> None:
     assert (
         flat_pack.goes_past(4.0, 2.0, [0.74] * 30, 5.0) == bundle.CANNOT
     )  # 0.55 x 30 + 8 x 4/pi is above 25
+
+
+def test_more_area_than_the_bore_has_cannot_pass() -> None:
+    # each wire alone goes past, but 3 x 1 mm and 25 wires of 0.7 mm have 3 + 9.6 mm2, and a bore of 4 mm has 12.57
+    assert flat_pack.free_circle(3.0, 1.0, 4.0) > 0.7
+    assert flat_pack.cannot_pass(3.0, 1.0, [0.7] * 25, 4.0)
+    assert not flat_pack.cannot_pass(3.0, 1.0, [0.7] * 24, 4.0)
+    assert pi * 0.35**2 * 25 + 3.0 > pi * 2.0**2 > pi * 0.35**2 * 24 + 3.0

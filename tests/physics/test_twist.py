@@ -430,3 +430,12 @@ def test_a_nick_takes_no_strain_away():
 def test_what_is_wound_round_beyond_all_numbers_does_not_move() -> None:
     assert twist.capstan(1.0, 0.5, 2000.0) == inf
     assert twist.capstan(0.0, 0.5, 1.0) == 0.0
+
+
+def test_a_range_on_one_side_of_straight_bends_by_the_difference() -> None:
+    # Frenet: a helix of radius a with k = turn / length bends by a k^2 / (1 + (a k)^2); from a third of a turn to a half
+    k = [2.0 * pi / 3.0 / 0.1, pi / 0.1]
+    least, most = (1e-3 * one**2 / (1.0 + (1e-3 * one) ** 2) for one in k)
+    assert twist.strain_range(0.1e-3, 0.1, 2.0 * pi / 3.0, pi, 1e-3).bend == pytest.approx(
+        0.1e-3 * (most - least), rel=1e-12
+    )
