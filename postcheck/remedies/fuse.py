@@ -20,6 +20,8 @@ from postcheck.survey.network.supplies import gives_up
 
 # Ratings of slow fuses that are tried.
 RATINGS_TRIED = 2
+# Ratings for a motor that is held fast: from what carries the load up to what lets it start and still opens in time.
+HELD_TRIED = 4
 # Conductors that are made thicker by one remedy.
 MOST_HURT = 2
 
@@ -216,6 +218,25 @@ def _slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             yield _fused(survey, name, rating, "slow", says, "glass")
 
 
+def _opening(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """A slow fuse of glass that carries the load, and opens while a motor is held fast: for glass IEC 60127-2 says by when."""
+    held, load = finding.figures.get("current"), survey.electrics.loads.get(finding.subject.name)
+    name = survey.wiring.drivers[load.part.circuit].supply if load is not None else None
+    supply = survey.electrics.supplies.get(name or "")
+    if held is None or name is None or supply is None:
+        return
+    has = survey.build.supply[name].fuse
+    if has is not None and has.place is not None:
+        return
+    rated = next_fuse(max(supply.highest / survey.limits.value(LOADS.get("slow", "fuse.load")), USUAL_LEAST))
+    for _ in range(HELD_TRIED):
+        if rated is None or rated >= held.value:
+            return
+        says = f"Fit a slow fuse of {amps(rated)} in glass: it lets the motor start, and opens in time if it is held fast."
+        yield _fused(survey, name, rated, "slow", says, "glass")
+        rated = next_fuse(rated * 1.01)
+
+
 def _ceramic(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The same fuse in ceramic, where it is of a kind that is made so."""
     name = finding.subject.name
@@ -246,3 +267,6 @@ FUSES: dict[str, Proposer] = {
     "fuse.opens-at-start": _slower,
     "fuse.cold-filaments": _slower,
 }
+
+MOTORS: dict[str, Proposer] = {"motor.hot": _opening}
+"""For a motor that is held fast; tried ahead of another motor."""

@@ -29,7 +29,7 @@ from postcheck.survey import Survey
 
 STAGES: tuple[dict[str, Proposer], ...] = (
     {**strip.CURRENTS, **first_resistor.FIRST, **resistor.CURRENTS, **constant_current.OUTPUTS},
-    {**starts.STARTS, **drops.DROPS},
+    {**starts.STARTS, **drops.DROPS, **fuse.MOTORS},
     {
         **diode.DIODES_ACROSS,
         **switch.SWITCHES,

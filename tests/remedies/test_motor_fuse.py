@@ -1,0 +1,46 @@
+"""A motor that is held fast burns out, or its fuse opens first: IEC 60127-2 sheet III, 2.1 times its rating for 2 minutes at most."""
+
+from pathlib import Path
+
+import pytest
+
+import postcheck
+
+TEXT = (
+    Path(__file__).parents[1] / "builds" / "sound" / "motor-held-fast-opens-its-fuse.post.toml"
+).read_text("utf-8")
+
+
+@pytest.mark.parametrize("fuse", ['fuse = "500 mA slow glass"', 'fuse = "400 mA"', ""])
+def test_a_fuse_that_opens_is_offered_before_another_motor(fuse: str) -> None:
+    text = TEXT.replace('fuse = "200 mA slow glass"', fuse)
+    (hot,) = [
+        one for one in postcheck.check(postcheck.loads(text)).files[0].findings if one.check == "motor.hot"
+    ]
+    assert hot.severity == "stop"
+    (edit,) = hot.edits or ()
+    assert tuple(edit.path) == ("supply", "main", "fuse")
+    rated = postcheck.loads(
+        text.replace(fuse, f"fuse = {edit.value}")
+        if fuse
+        else text.replace('rated = "1 A"', f'rated = "1 A"\nfuse = {edit.value}')
+    )
+    has = rated.supply["main"].fuse
+    assert has is not None
+    assert (has.kind, has.body) == ("slow", "glass")
+    # 500 mA are 2.1 times 238; some 55 mA are 80 % of 69
+    assert 0.069 < has.rated < 0.238
+    told = postcheck.check(rated).files[0]
+    assert [one.id for one in told.findings] == []
+
+
+def test_a_motor_held_by_too_little_for_any_fuse_has_its_clutch() -> None:
+    text = (
+        TEXT.replace('fuse = "200 mA slow glass"', "")
+        .replace('typical = "40 mA"', 'typical = "300 mA"')
+        .replace('most = "45 mA"', 'most = "320 mA"')
+    )
+    (hot,) = [
+        one for one in postcheck.check(postcheck.loads(text)).files[0].findings if one.check == "motor.hot"
+    ]
+    assert "never_stalls" in (hot.remedy or "")
