@@ -9,13 +9,13 @@ import math
 from typing import Any
 
 import pytest
-from scipy.optimize import brentq, root
+from scipy.optimize import root
 
 import postcheck
 from postcheck.survey import Survey
 from postcheck.survey.network import corners
+from tests.survey.plain_led import alone, die
 
-SLOPE = 2 * 1.380649e-23 * 298.15 / 1.602176634e-19  # n V_T at 25 degC, SI of 2019
 WARM, COLD = 1.0 + 15.0 * 0.00393, 1.0 - 15.0 * 0.00393
 
 HEAD = """
@@ -70,20 +70,6 @@ def survey(text: str, head: str = HEAD) -> Survey:
 
 def near(value: Any) -> Any:
     return pytest.approx(value, rel=1e-8, abs=1e-12)
-
-
-def die(amps: float, shift: float = 0.0) -> float:
-    """V of Shockley's law with a resistance, through 1.9 V at 5 mA and 2.0 V at 20 mA; moved to its least or most."""
-    series = (0.1 - SLOPE * math.log(4)) / 0.015
-    saturation = 0.005 / math.expm1((1.9 - 0.005 * series) / SLOPE)
-    return SLOPE * math.log1p(max(amps, 0.0) / saturation) + amps * series + shift
-
-
-def alone(volts: float, ohms: float, dice: int, shift: float = 0.0) -> float:
-    """A of some dice behind a resistance."""
-    return float(
-        brentq(lambda amps: volts - amps * ohms - dice * die(amps, shift), 0.0, 1.0, xtol=1e-16, rtol=1e-14)
-    )
 
 
 def both(volts: float, shared: float, first: tuple[float, float], second: tuple[float, float]) -> list[float]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from functools import cache
 from typing import Any
 
@@ -13,8 +12,7 @@ import postcheck
 from postcheck.survey import Survey
 from postcheck.survey.network.elements import REFERENCE
 from postcheck.survey.network.states import States
-
-SLOPE = 2 * 1.380649e-23 * 298.15 / 1.602176634e-19  # n V_T at 25 degC, SI of 2019
+from tests.survey.plain_led import alone, die
 
 LAUNCH = """
 format = 1
@@ -100,17 +98,6 @@ def survey(more: str, centre: str = "negative") -> Survey:
 
 def near(value: Any) -> Any:
     return pytest.approx(value, rel=1e-8, abs=1e-7)
-
-
-def die(amps: float) -> float:
-    """V of Shockley's law with a resistance, through 1.9 V at 5 mA and 2.0 V at 20 mA."""
-    series = (0.1 - SLOPE * math.log(4)) / 0.015
-    saturation = 0.005 / math.expm1((1.9 - 0.005 * series) / SLOPE)
-    return SLOPE * math.log1p(amps / saturation) + amps * series
-
-
-def alone(volts: float, ohms: float) -> float:
-    return float(brentq(lambda amps: volts - amps * ohms - die(amps), 0.0, 1.0, xtol=1e-16, rtol=1e-14))
 
 
 def _volts(faults: Any) -> dict[Any, Any]:
@@ -213,7 +200,7 @@ def test_a_lamp_behind_a_crossed_plug_has_all_the_volts_backwards() -> None:
     assert (crossed.dice, crossed.volts, crossed.turned) == (3, 0.0, "")
     assert crossed.reverse == pytest.approx(12.6, abs=1e-3)
     assert crossed.current == pytest.approx(0.0, abs=1e-6)
-    assert found["part way", 0, "deck"].current == near(alone(5.0, 224.0))
+    assert found["part way", 0, "deck"].current == near(alone(5.0, 224.0, 1))
     assert (found["part way", 0, "deck"].rated, found["part way", 0, "deck"].reverse) == (0.02, 0.0)
 
 

@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from scipy.optimize import brentq, root
+from scipy.optimize import root
 
 import postcheck
 from postcheck.limits import Limits
@@ -25,8 +25,8 @@ from postcheck.survey.network.averages import (
     flashes,
     fraction_in_resistor,
 )
+from tests.survey.plain_led import alone, die
 
-SLOPE = 2 * 1.380649e-23 * 298.15 / 1.602176634e-19  # n V_T at 25 degC, SI of 2019
 WARM, COLD = 1.0 + 15.0 * 0.00393, 1.0 - 15.0 * 0.00393
 
 HEAD = """
@@ -66,17 +66,6 @@ def near(value: Any) -> Any:
     return pytest.approx(value, rel=1e-8, abs=1e-9)
 
 
-def alone(volts: float, ohms: float, shift: float = 0.0) -> float:
-    """A of two dice behind a resistance: Shockley's law through 1.9 V at 5 mA and 2.0 V at 20 mA."""
-    series = (0.1 - SLOPE * math.log(4)) / 0.015
-    saturation = 0.005 / math.expm1((1.9 - 0.005 * series) / SLOPE)
-
-    def off(amps: float) -> float:
-        return volts - amps * ohms - 2 * (SLOPE * math.log1p(amps / saturation) + amps * series + shift)
-
-    return float(brentq(off, 0.0, 1.0, xtol=1e-16, rtol=1e-14))
-
-
 def test_a_lamp_that_two_feeds_come_to() -> None:
     """2 and 3 ohm side by side are 1.2; a loop is no tree, and at the ends of its span each of them goes the lamp's way."""
     feeds = RUN.format(name="short", line="lights", ohms=2) + RUN.format(name="long", line="lights", ohms=3)
@@ -86,8 +75,8 @@ def test_a_lamp_that_two_feeds_come_to() -> None:
     assert not electrics.proven
     usual = alone(12.0, 0.5 + 5.2 + 330.0)
     assert lamp.nominal == near(usual)
-    assert lamp.highest == near(alone(12.6, 0.5 + 5.2 * COLD + 330.0 * 0.95, -0.1))
-    assert lamp.lowest == near(alone(11.4, 0.5 + 5.2 * WARM + 330.0 * 1.05, 0.15))
+    assert lamp.highest == near(alone(12.6, 0.5 + 5.2 * COLD + 330.0 * 0.95, shift=-0.1))
+    assert lamp.lowest == near(alone(11.4, 0.5 + 5.2 * WARM + 330.0 * 1.05, shift=0.15))
     currents = {name: run.current for name, run in electrics.runs.items()}
     assert currents == {"short": near(0.6 * usual), "long": near(0.4 * usual), "back": near(usual)}
     heats = {(place, part): watts for place, part, watts in electrics.heats}
@@ -242,11 +231,6 @@ def _ladder(volts: float, ohms: dict[str, float], one: tuple[float, float], two:
     """A of a lamp at the hull and one at the bow: two dice each behind so many ohm, moved by so many V."""
     a, b, c = (1.0 / ohms[name] for name in "abc")
     supply = 1.0 / 0.5
-
-    def die(amps: float, shift: float) -> float:
-        series = (0.1 - SLOPE * math.log(4)) / 0.015
-        saturation = 0.005 / math.expm1((1.9 - 0.005 * series) / SLOPE)
-        return SLOPE * math.log1p(max(amps, 0.0) / saturation) + amps * series + shift
 
     # potentials of base, hull and bow on the feeds, by what is taken out of each
     matrix = np.array([[supply + a + b, -a, -b], [-a, a + c, -c], [-b, -c, b + c]])

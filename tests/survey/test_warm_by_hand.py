@@ -9,7 +9,7 @@ import math
 from typing import Any
 
 import pytest
-from scipy.optimize import brentq, root
+from scipy.optimize import root
 
 import postcheck
 from postcheck.physics.network import String
@@ -18,8 +18,8 @@ from postcheck.survey.network.dice import curve_of, rated_at
 from postcheck.survey.network.electrics import _Gauge
 from postcheck.survey.network.elements import REFERENCE, StringMaker
 from postcheck.survey.network.figures import Electrics
+from tests.survey.plain_led import alone, die
 
-SLOPE = 2 * 1.380649e-23 * 298.15 / 1.602176634e-19  # n V_T at 25 degC, SI of 2019
 WARM, COLD = 1.0 + 15.0 * 0.00393, 1.0 - 15.0 * 0.00393
 WALLS = 3.5  # W/(m2 K), the limit heat.per-area
 KELVIN_PER_WATT = 500.0  # of a small part of which the file says nothing
@@ -89,20 +89,6 @@ def near(value: Any) -> Any:
     return pytest.approx(value, rel=1e-8)
 
 
-def die(amps: float, shift: float = 0.0) -> float:
-    """V of Shockley's law with a resistance, through 1.9 V at 5 mA and 2.0 V at 20 mA; moved to its least or most."""
-    series = (0.1 - SLOPE * math.log(4)) / 0.015
-    saturation = 0.005 / math.expm1((1.9 - 0.005 * series) / SLOPE)
-    return SLOPE * math.log1p(max(amps, 0.0) / saturation) + amps * series + shift
-
-
-def alone(volts: float, ohms: float, shift: float = 0.0, each: Any = die) -> float:
-    """A of two dice behind a resistance."""
-    return float(
-        brentq(lambda amps: volts - amps * ohms - 2 * each(amps, shift), 0.0, 1.0, xtol=1e-16, rtol=1e-14)
-    )
-
-
 @pytest.mark.parametrize(
     ("circuit", "share"), [("", 1.0), ('behaviour = "flash"\nrate = "60 /min"\non_share = "30 %"', 0.3)]
 )
@@ -112,7 +98,7 @@ def test_the_warmest_air_has_the_most_current_in_the_worst_wires(circuit: str, s
     assert wire is not None
     assert wire.ohms_per_metre == pytest.approx(1 / 58 / (math.pi * 0.05**2), rel=1e-4)
     assert wire.ohms_per_metre_most > 1.05 * wire.ohms_per_metre
-    amps = alone(12.6, 0.5 + 5.0 * COLD + 330.0 * 0.95 + 2.0 * wire.ohms_per_metre * COLD, -0.1)
+    amps = alone(12.6, 0.5 + 5.0 * COLD + 330.0 * 0.95 + 2.0 * wire.ohms_per_metre * COLD, shift=-0.1)
     string = amps * 2 * die(amps, -0.1) + amps**2 * 330.0 * 0.95
     leads = amps**2 * 2.0 * wire.ohms_per_metre_most * WARM
     runs = amps**2 * 5.0 / 2.0 * WARM
@@ -124,9 +110,9 @@ def test_a_resistor_elsewhere_is_warmest_by_its_own_ohms_and_the_dice_by_theirs(
     made = survey(ONE.format(at=" at base"), base=SMALL, hull=LARGE)
     path = 0.5 + 5.0 * COLD
     corners = {
-        "most": (alone(12.6, path + 330.0 * 0.95, -0.1), 330.0 * 0.95, -0.1),
-        "dice": (alone(12.6, path + 330.0 * 0.95, 0.15), 330.0 * 0.95, 0.15),
-        "ohms": (alone(12.6, path + 330.0 * 1.05, -0.1), 330.0 * 1.05, -0.1),
+        "most": (alone(12.6, path + 330.0 * 0.95, shift=-0.1), 330.0 * 0.95, -0.1),
+        "dice": (alone(12.6, path + 330.0 * 0.95, shift=0.15), 330.0 * 0.95, 0.15),
+        "ohms": (alone(12.6, path + 330.0 * 1.05, shift=-0.1), 330.0 * 1.05, -0.1),
     }
     dice = max(amps * 2 * die(amps, shift) for amps, _, shift in corners.values())
     resistor = max(amps**2 * ohms for amps, ohms, _ in corners.values())
@@ -146,7 +132,7 @@ def test_strings_behind_one_resistor_warm_by_what_all_take_at_the_most() -> None
         .replace("series = 2", "series = 2\nparallel = 3\none_resistor = true")
     )
     made = survey(text, hull=SMALL)
-    amps = alone(12.6, 3.0 * (0.5 + 5.0 * COLD + 95.0), -0.1)
+    amps = alone(12.6, 3.0 * (0.5 + 5.0 * COLD + 95.0), shift=-0.1)
     watts = 3 * amps * 2 * die(amps, -0.1) + 9.0 * amps**2 * (95.0 + 2.5 * WARM)
     assert hottest(made) == {"hull": near(watts / (WALLS * 0.004) + 2e-4)}
 
@@ -189,23 +175,25 @@ def test_a_die_warms_itself_and_falls_by_its_coefficient() -> None:
     made = survey(ONE.format(at=""), per_kelvin=-3.0)
     lamp = made.electrics.lamps["one"]
     k = -0.003
-    usual = alone(12.0, 335.5, 0.0, warmed(20.0, k))
+    usual = alone(12.0, 335.5, shift=0.0, each=warmed(20.0, k))
     assert lamp.nominal == near(usual)
     assert lamp.string_volts == near(2 * warmed(20.0, k)(usual, 0.0))
     # most: settled in the warmest air; least: just switched on in the coldest
-    assert lamp.highest == near(alone(12.6, 0.5 + 5.0 * COLD + 330.0 * 0.95, -0.1, warmed(35.0, k)))
-    assert lamp.lowest == near(alone(11.4, 0.5 + 5.0 * WARM + 330.0 * 1.05, 0.15 + k * (5.0 - 25.0)))
+    assert lamp.highest == near(
+        alone(12.6, 0.5 + 5.0 * COLD + 330.0 * 0.95, shift=-0.1, each=warmed(35.0, k))
+    )
+    assert lamp.lowest == near(alone(11.4, 0.5 + 5.0 * WARM + 330.0 * 1.05, shift=0.15 + k * (5.0 - 25.0)))
     up = (
-        alone(12.6, 335.5, 0.0, warmed(20.0, k)),
-        alone(12.0, 335.5, -0.1, warmed(20.0, k)),
-        alone(12.0, 335.5 - 16.5, 0.0, warmed(20.0, k)),
-        alone(12.0, 335.5, 0.0, warmed(35.0, k)),
+        alone(12.6, 335.5, shift=0.0, each=warmed(20.0, k)),
+        alone(12.0, 335.5, shift=-0.1, each=warmed(20.0, k)),
+        alone(12.0, 335.5 - 16.5, shift=0.0, each=warmed(20.0, k)),
+        alone(12.0, 335.5, shift=0.0, each=warmed(35.0, k)),
     )
     down = (
-        alone(11.4, 335.5, 0.0, warmed(20.0, k)),
-        alone(12.0, 335.5, 0.15, warmed(20.0, k)),
-        alone(12.0, 335.5 + 16.5, 0.0, warmed(20.0, k)),
-        alone(12.0, 335.5, 0.0, warmed(5.0, k)),
+        alone(11.4, 335.5, shift=0.0, each=warmed(20.0, k)),
+        alone(12.0, 335.5, shift=0.15, each=warmed(20.0, k)),
+        alone(12.0, 335.5 + 16.5, shift=0.0, each=warmed(20.0, k)),
+        alone(12.0, 335.5, shift=0.0, each=warmed(5.0, k)),
     )
     assert lamp.likely_highest == near(usual + math.hypot(*(amps - usual for amps in up)))
     assert lamp.likely_lowest == near(usual - math.hypot(*(amps - usual for amps in down)))
