@@ -16,7 +16,7 @@ from postcheck.checks.misconnections import (
     harmed,
     hurt,
     worst,
-)  # fmt: skip
+)
 from postcheck.checks.record import Check
 from postcheck.checks.unbuilt import circuit_to_type, idle_runs
 from postcheck.checks.wording import Wording

@@ -15,7 +15,7 @@ from postcheck.checks.misconnections import (
     harmed,
     hurt,
     worst,
-)  # fmt: skip
+)
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.description.models import Plug
