@@ -245,6 +245,14 @@ def test_points_that_no_led_has_are_told(curve: str, key: str) -> None:
     assert text.splitlines()[(problem.line or 0) - 1].startswith(f"{key} ")
 
 
+@pytest.mark.parametrize("change", ["-5 V", "-30 mV", "30 mV"])
+def test_a_forward_voltage_is_not_gone_within_a_hundred_kelvin(change: str) -> None:
+    kind = '[lamp_kind.own]\nrated = "20 mA"\nforward = "2.95 V"\nper_kelvin = '
+    (problem,) = problems(GOOD + f'{kind}"{change}"\n')
+    assert problem.says == f"no LED of 2.95 V changes by {change} per kelvin"
+    assert postcheck.loads(GOOD + f'{kind}"-29 mV"\n').lamp_kind["own"].per_kelvin == -0.029
+
+
 def test_a_lamp_of_many_dice_in_series_is_judged() -> None:
     """Lamps of twelve dice in series, sold as 36 V, are common."""
     text = GOOD.replace('kind     = "smd-0603-white"', 'kind     = "own"', 1)

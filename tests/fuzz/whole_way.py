@@ -99,8 +99,10 @@ def shown(report: postcheck.Report) -> None:
     ):
         assert not FORBIDDEN.search(told), told
     screen = postcheck.render(report, width=WIDTH, ascii=True)
-    # a header to type stays one line, however long its name is in ASCII
-    assert all(len(line) <= WIDTH or line.lstrip().startswith("[") for line in screen.split("\n")), screen
+    # what is to be typed stays one line, however long its name is in ASCII
+    assert all(len(line) <= WIDTH or re.match(r" *(?:\[|\w+ = )", line) for line in screen.split("\n")), (
+        screen
+    )
     for form in ("json", "sarif"):
         json.loads(postcheck.render(report, form), parse_constant=_no_constant)  # type: ignore[call-overload]
     _parsed(postcheck.render(report, "junit"))

@@ -160,8 +160,8 @@ def _warm_law(volts: float, constants: Constants, u: float) -> tuple[float, floa
         e = expm1(u)
         at, rise = _settled(saturation * e, constants)
         rise *= saturation * (e + 1.0)
-        # no further than the law can be trusted not to bend down and up again
-        step = max((at - volts) / rise, -0.1) if rise > 0.0 else -inf
+        # no further than the law can be trusted not to bend down and up again, nor to where no current is left
+        step = min(max((at - volts) / rise, -0.1), 0.5 * u) if rise > 0.0 else -inf
         if u - step > top:
             return _run_away(volts, constants, u)
         u -= step

@@ -151,3 +151,20 @@ def test_a_dark_string_agrees_with_itself_whatever_the_last_digit(amps: float) -
     )
     for digit in range(-20, 21):
         assert Tangent.at(string, amps).agrees(string, amps * (1.0 + digit * 1e-14))
+
+
+@pytest.mark.parametrize("volts", [-116.0, -100.0, -60.0, -5.0, 2.0])
+def test_heat_that_lessens_the_current_leaves_some(volts: float) -> None:
+    """A forward voltage below nought rises towards it with heat: the way from the cold current down ends above none."""
+    die = Diode(7.28e-19, 0.0514, 5.25, shift=-117.0, heat=2500.0)
+
+    def over(amps: float, heat: float) -> float:
+        own = die.slope * log1p(amps / die.saturation) + amps * die.ohm + die.shift
+        return 470.0 * amps + own / (1.0 + heat * amps) - volts
+
+    cold = brentq(over, 0.0, 1.0, (0.0,), xtol=1e-24)
+    exact = brentq(over, 0.0, cold, (die.heat,), xtol=1e-24, rtol=1e-14)
+    amps, _, u = string_law(volts, string_constants(String(0, 1, 470.0, (die,), 0.1)))
+    assert 0.0 < exact < cold
+    assert amps - 1e-15 * volts == pytest.approx(exact, rel=1e-8)
+    assert u == pytest.approx(log1p(exact / die.saturation), rel=1e-9)
