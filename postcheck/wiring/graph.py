@@ -78,10 +78,6 @@ class Graph:
         """Whether there is a path from one node to the other."""
         return a == b or self._component.get(a, -1) == self._component.get(b, -2)
 
-    def component(self, node: Node) -> frozenset[Node]:
-        """The connected component of a node; of one that is not in the graph, itself."""
-        return frozenset(self.reached((node,)))
-
     def reached(
         self, starts: Iterable[Node], *, without: Collection[Edge] = (), avoiding: Collection[Node] = ()
     ) -> set[Node]:

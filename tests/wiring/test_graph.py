@@ -112,7 +112,7 @@ def test_all_answers_are_those_of_the_file(block: int) -> None:
             assert graph.reached(wiring.sources) == {nodes[point] for point in live}
             for a in points:
                 group = grown({a}, pieces)
-                assert graph.component(nodes[a]) == {nodes[point] for point in group}
+                assert graph.reached({nodes[a]}) == {nodes[point] for point in group}
                 assert {point for point in points if graph.joined(nodes[a], nodes[point])} == group
             for piece in pieces:
                 left = [other for other in pieces if other != piece]  # a joint may name one net twice

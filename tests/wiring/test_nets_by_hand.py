@@ -340,7 +340,7 @@ def test_what_a_small_graph_answers() -> None:
     stranger = Node("x", "")
     assert (graph.joined(stranger, stranger), graph.joined(stranger, a)) == (True, False)
     assert (graph.root(d), graph.root(e), graph.root(stranger)) == (graph.root(a), e, stranger)
-    assert graph.component(c) == {a, b, c, d}
+    assert graph.reached({c}) == {a, b, c, d}
     assert graph.behind(edges[2], [a]) == {c, d}
     assert graph.behind(edges[0], [a]) == frozenset()
     assert graph.path(a, d) == (edges[0], edges[2], edges[3])
