@@ -46,7 +46,7 @@ def test_a_piped_run_loads_no_view_and_a_sound_build_no_remedies() -> None:
         "rich", "numpy", "asyncio", "logging", "postcheck.renderers.terminal",
         "postcheck.sheet", "postcheck.pictured", "postcheck.answered", "postcheck.survey.bench.bench", "postcheck.survey.closing.coverage", "postcheck.survey.test_records.records",
         "postcheck.renderers.json_renderer", "postcheck.description.schema", "postcheck.description.patterns", "postcheck.description.positions", "postcheck.description.edits", "postcheck.reading.not_toml",
-        "postcheck.description.translate", "postcheck.description.pruned", "postcheck.description.keys", "postcheck.physics.bundle.search", "postcheck.physics.bundle.relax", "postcheck.remedies.table", "postcheck.trial",
+        "postcheck.description.refused", "postcheck.description.pruned", "postcheck.description.keys", "postcheck.physics.bundle.search", "postcheck.physics.bundle.relax", "postcheck.remedies.table", "postcheck.trial",
         "postcheck.renderers.sarif", "postcheck.renderers.junit", "postcheck.renderers.github", "postcheck.renderers.explain",
         "postcheck.survey.heat.batteries", "postcheck.survey.heat.motors", "postcheck.survey.heat.metal", "postcheck.physics.flat_cable",
         "postcheck.checks.lines_to_type", "postcheck.survey.network.resistor_choice",

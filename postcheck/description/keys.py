@@ -14,7 +14,18 @@ from postcheck.description.problems import Path
 if TYPE_CHECKING:
     from pydantic.fields import FieldInfo
 
-__all__ = ["LISTS", "TABLES", "fields_at", "form_at", "kinds_at", "marks_of", "models_in"]
+__all__ = [
+    "LISTS",
+    "TABLES",
+    "choices_of",
+    "example_of",
+    "fields_at",
+    "form_at",
+    "keys_at",
+    "kinds_at",
+    "marks_of",
+    "models_in",
+]
 
 # What a field may be made of.
 LISTS, TABLES = {list, tuple}, {dict, FrozenDict}
@@ -31,6 +42,11 @@ def kinds_at(model: type[BaseModel] | None, path: Path) -> list[Any]:
 def fields_at(model: type[BaseModel] | None, path: Path) -> list[dict[str, FieldInfo]]:
     """Return the fields, by the key they bear in a file, of every model that may stand at `path`."""
     return [_keys(found) for kind in kinds_at(model, path) for found in models_in(kind)]
+
+
+def keys_at(model: type[BaseModel] | None, path: Path) -> list[str]:
+    """The keys that the table at `path` may have, by the alphabet."""
+    return sorted({key for fields in fields_at(model, path) for key in fields})
 
 
 def models_in(kind: Any) -> list[type[BaseModel]]:
@@ -61,6 +77,24 @@ def marks_of(kind: Any) -> Iterator[Any]:
         arguments = arguments[:1]
     for argument in arguments:
         yield from marks_of(argument)
+
+
+def choices_of(kind: Any) -> list[str]:
+    """The words that may be chosen where a type lists them; none where it does not."""
+    arguments = get_args(kind)
+    if arguments and all(isinstance(argument, str) for argument in arguments):
+        return list(arguments)
+    return [choice for argument in arguments for choice in choices_of(argument)]
+
+
+def example_of(field: FieldInfo) -> object:
+    """An example of the field's own, or of its type; None where there is none."""
+    schemas = [getattr(mark, "json_schema", None) for mark in field.metadata]
+    examples = [
+        *(field.examples or []),
+        *(e for schema in schemas if schema for e in schema.get("examples", ())),
+    ]
+    return next(iter(examples), None)
 
 
 def _keys(model: type[BaseModel]) -> dict[str, FieldInfo]:

@@ -122,7 +122,7 @@ def _validated(data: Mapping[str, Any]) -> tuple[Build | None, list[Problem], in
     except ValidationError as error:
         # most files have no mistake
         from postcheck.description.pruned import names_in_the_rest  # noqa: PLC0415
-        from postcheck.description.translate import problems_from  # noqa: PLC0415
+        from postcheck.description.refused import problems_from  # noqa: PLC0415
 
         more = max(0, error.error_count() - MOST_PROBLEMS)
         return None, [*problems_from(error, data, Build), *names_in_the_rest(data, error)], more

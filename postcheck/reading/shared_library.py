@@ -118,7 +118,7 @@ class SharedLibrary:
         try:
             Workshop.model_validate(data)
         except ValidationError as error:
-            from postcheck.description.translate import problems_from  # noqa: PLC0415 - most files have no mistake
+            from postcheck.description.refused import problems_from  # noqa: PLC0415 - most files have no mistake
 
             for problem in problems_from(error, data, Workshop):
                 self._note(problem, file)

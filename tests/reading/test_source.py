@@ -11,7 +11,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_valida
 from postcheck.description import fields, oneline
 from postcheck.description.positions import located
 from postcheck.description.problems import FILE_CHECKS, MOST_PROBLEMS, BuildError, Problem, QuantityError
-from postcheck.description.translate import problems_from
+from postcheck.description.refused import problems_from
 from postcheck.reading.loading import loads
 from postcheck.reading.source import MOST_BYTES, MOST_DEPTH, Source, parse_source, read_source, resolve_use
 

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 import postcheck
 from postcheck.description.problems import BuildError, QuantityError
-from postcheck.description.translate import in_toml
+from postcheck.description.toml_text import in_toml
 from postcheck.reading.what_if import Assignment, assigned, assignment, key_steps
 from tests.renderers.hostile import FORBIDDEN
 

@@ -1,0 +1,122 @@
+"""What the models refuse, in our own words: the text of the validation library never reaches a user."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from postcheck.description.problems import MOST_GUESSES, MOST_PROBLEMS, Path, Problem
+from postcheck.description.refused.tables import LONGEST, meant, missing, one_table, unknown, unnamed
+from postcheck.description.refused.values import words
+from postcheck.description.refused.written import Refused, rewritten
+from postcheck.plain import harmless, quoted
+
+if TYPE_CHECKING:
+    from pydantic import BaseModel, ValidationError
+    from pydantic_core import ErrorDetails
+
+__all__ = ["problems_from"]
+
+
+def problems_from(
+    error: ValidationError, data: Mapping[str, Any], model: type[BaseModel] | None = None
+) -> list[Problem]:
+    """Return one problem for each of the first MOST_PROBLEMS things wrong with `data`, the parsed document.
+
+    `model` is the model that refused it; with it, unknown and missing keys come with a guess or an example.
+    """
+    details = error.errors(include_url=False, include_input=False)[:MOST_PROBLEMS]
+    found = [
+        _problem(detail, data, model, guess=number < MOST_GUESSES) for number, detail in enumerate(details)
+    ]
+    return _merged(_once(found, model))
+
+
+def _problem(
+    detail: ErrorDetails, data: Mapping[str, Any], model: type[BaseModel] | None, *, guess: bool
+) -> Problem:
+    kind, context = detail["type"], detail.get("ctx", {})
+    path, rest, value = _existing(detail["loc"], data)
+    if kind == "missing":
+        return missing(path, str(rest[-1]) if rest else "", data, model)
+    if kind == "extra_forbidden" and rest:  # the one-line form stands for more than this table takes
+        return Problem(
+            "file.unknown-key", path, f"{quoted(str(rest[-1]), 40)} is not known in this one-line form"
+        )
+    if kind == "extra_forbidden":
+        return unknown(path, data, model, guess=guess)
+    if (problem := unnamed(path, value, model)) is not None:
+        return problem
+    check, says, hint = words(kind, context, value, str(path[-1]) if path else "")
+    on_key = bool(rest) and rest[-1] == "[key]"
+    bare = context.get("bare", "")
+    hint = rewritten(Refused(check, path, rest, value), hint, bare, model, by_example=not on_key)
+    return Problem(check, path, says, hint and harmless(hint, LONGEST), on="key" if on_key else "value")
+
+
+def _existing(loc: Path, data: Any) -> tuple[Path, Path, object]:
+    """Part a location into the path that stands in the document, what follows it, and the value there.
+
+    Names of the branches of a union, which stand in no document, are stepped over.
+    """
+    path: Path = ()
+    for position, part in enumerate(loc):
+        if _holds(data, part):
+            data = data[part]
+        elif position + 1 < len(loc) and isinstance(part, str) and isinstance(data, Mapping | list | tuple):
+            continue
+        else:
+            return path, loc[position:], data
+        path = (*path, part)
+    return path, (), data
+
+
+def _holds(data: object, part: str | int) -> bool:
+    if isinstance(data, list | tuple):
+        return isinstance(part, int) and part < len(data)
+    return isinstance(data, Mapping) and part in data
+
+
+def _once(problems: list[Problem], model: type[BaseModel] | None) -> list[Problem]:
+    """The problems without keys that are missing only because they bear another name, and of two names for one key the first.
+
+    Nor is anything missing in a table that has a name which it cannot have.
+    """
+    named = {
+        problem.path[:-1]
+        for problem in problems
+        if problem.check == "file.unknown-key" and problem.hint == one_table(problem.path)
+    }
+    problems = [one for one in problems if one.check != "file.missing" or one.path[:-1] not in named]
+    strange = [problem for problem in problems if problem.check == "file.unknown-key" and problem.path]
+    if not strange:
+        return problems
+    absent = {problem.path for problem in problems if problem.check == "file.missing"}
+    borne: dict[Path, Path] = {}
+    again: set[Path] = set()
+    for problem in strange[:MOST_GUESSES]:
+        ours = (*problem.path[:-1], meant(problem.path, model) or "")
+        if ours in absent and borne.setdefault(ours, problem.path) != problem.path:
+            again.add(problem.path)
+    return [
+        problem
+        for problem in problems
+        if not (problem.check == "file.missing" and problem.path in borne) and problem.path not in again
+    ]
+
+
+def _merged(problems: list[Problem]) -> list[Problem]:
+    """Join what several branches of a union say about one value: a list or a text is needed."""
+    by_place: dict[Path, list[Problem]] = {}
+    for problem in problems:
+        by_place.setdefault(problem.path, []).append(problem)
+    merged: list[Problem] = []
+    for same in by_place.values():
+        telling = [problem for problem in same if problem.check != "file.wrong-type"]
+        wrong = [problem for problem in same if problem.check == "file.wrong-type"]
+        merged += dict.fromkeys(telling)
+        if wrong and not telling:
+            needed = dict.fromkeys((problem.hint or "").removesuffix(" is needed") for problem in wrong)
+            hint = f"{' or '.join(needed)} is needed" if len(needed) > 1 else wrong[0].hint
+            merged.append(Problem(wrong[0].check, wrong[0].path, wrong[0].says, hint, on=wrong[0].on))
+    return merged
