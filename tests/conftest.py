@@ -5,12 +5,19 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from hypothesis import HealthCheck, settings
+
 if TYPE_CHECKING:
     import pytest
 
 HERE = Path(__file__).parent
 # Rooms and files whose tests start other programs: they take longest, and nobody should wait for them at the end.
 LONG = {"install", "outside", "test_cli.py", "test_completion.py", "test_watch.py"}
+
+
+# How long an example takes is the machine's business, and what else it does.
+settings.register_profile("any machine", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("any machine")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -117,7 +117,6 @@ def no_constant(name: str) -> NoReturn:
     max_examples=300,
     derandomize=True,  # the same builds on every machine
     database=None,
-    deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 def test_every_mutant_gets_a_verdict_with_its_lines(text: str, arguments: list[str], tmp_path: Path) -> None:

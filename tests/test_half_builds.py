@@ -65,7 +65,6 @@ SLOW = settings(
     max_examples=150,
     derandomize=True,
     database=None,
-    deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )
 # Where nothing is lost on the way each lamp gets the most that it can. What that alone brings about tells of too much.

@@ -13,7 +13,7 @@ from math import degrees, radians, sin
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
@@ -221,7 +221,7 @@ WORDS = [
 _TYPED = st.text(st.characters(exclude_characters="\0"), max_size=12)
 
 
-@settings(max_examples=250, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=250)
 @given(
     st.sampled_from([*QUESTIONS]),
     st.lists(st.one_of(st.sampled_from(WORDS), _TYPED), max_size=9),
@@ -230,7 +230,7 @@ def test_any_words_are_answered_or_refused(question: str, words: list[str]) -> N
     _sound(question, words)
 
 
-@settings(max_examples=250, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=250)
 @given(
     st.sampled_from([*QUESTIONS]),
     st.integers(0, 5),

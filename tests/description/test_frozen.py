@@ -270,7 +270,7 @@ DOCUMENTS = [tomli.loads(path.read_text(encoding="utf-8")) for path in FILES]
 DOCUMENTS = [document for document in DOCUMENTS if not document.get("use")]
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(st.data())
 def test_equal_is_what_says_the_same(data: st.DataObject) -> None:
     document = data.draw(st.sampled_from(DOCUMENTS))

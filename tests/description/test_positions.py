@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 import tomli
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from postcheck.description.positions import Span, find, line_column, locate, located
@@ -271,7 +271,7 @@ class Writer:
         return self.random.choice(["", "\ufeff"]) + self.newline.join(self.table(table))
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=150)
 @given(TABLES, st.integers(0, 2**32))
 def test_random_documents(table: dict[str, Any], seed: int) -> None:
     text = Writer(seed).document(table)

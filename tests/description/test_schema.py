@@ -140,7 +140,6 @@ def test_a_seeded_mistake_is_seen_by_reader_and_schema(text: str) -> None:
     max_examples=150,
     derandomize=True,
     database=None,
-    deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )
 def test_what_loads_of_bent_builds_is_taken(text: str) -> None:

@@ -24,7 +24,6 @@ def test_what_once_failed_does_so_no_more(path: Path) -> None:
     max_examples=60 * max(TIMES, 1),
     derandomize=not TIMES,
     database=None,
-    deadline=None,
     phases=[Phase.generate],
     suppress_health_check=list(HealthCheck),
 )

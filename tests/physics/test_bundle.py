@@ -335,7 +335,7 @@ def test_between_bound_and_record_is_not_found() -> None:
 
 
 @given(st.integers(0, 10**6), st.integers(2, 14))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 def test_what_is_known_to_fit_is_never_refused(seed: int, count: int) -> None:
     # wires planted in a bore of 2 by throwing dice: an arrangement exists, so "cannot fit" would be false
     dice = random.Random(seed)
@@ -355,7 +355,7 @@ def test_what_is_known_to_fit_is_never_refused(seed: int, count: int) -> None:
 
 
 @given(st.lists(st.floats(0.2, 3.0), min_size=1, max_size=9), st.floats(1.0, 8.0))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_verdicts_hold_together(wires: list[float], bore: float) -> None:
     packing = bundle.pack(wires, bore)
     assert_certified(packing, wires)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 import tomli
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import postcheck
@@ -130,7 +130,7 @@ def _made(seed: int) -> str:
     return WASTEFUL[seed]
 
 
-@settings(max_examples=10, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=10)
 @given(st.sampled_from([1, 5, 11, 14]), st.randoms(use_true_random=False))
 def test_what_is_kept_is_as_it_was_to_the_byte(seed: int, chance: random.Random) -> None:
     text = _made(seed)

@@ -98,7 +98,7 @@ def test_no_name_is_a_command_or_steers_the_log(name: str) -> None:
         assert not FORBIDDEN.search("".join(where.values()) + message)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.text(max_size=80))
 def test_any_name_is_only_told(name: str) -> None:
     assert len(commands(github.render(report(name)))) == len(commands(github.render(report("lamp"))))

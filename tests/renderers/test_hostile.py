@@ -75,7 +75,7 @@ def test_a_list_of_rows_keeps_one_line_a_row(name: str) -> None:
     assert text.count("\n") == 7  # head, two rows, a blank, "Sources" and two of them
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.text(max_size=80))
 def test_any_name_is_harmless(name: str) -> None:
     plain = plain_text.render(report(name))

@@ -109,7 +109,7 @@ def test_no_name_breaks_the_document(name: str) -> None:
         assert not FORBIDDEN.search("".join([*element.attrib.values(), element.text or ""]))
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(st.text(max_size=60))
 def test_any_name_gives_a_valid_document(name: str) -> None:
     suites(report(name))

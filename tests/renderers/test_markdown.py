@@ -27,7 +27,7 @@ def shown(markdown: str) -> str:
     return re.sub(r"\s+", "", html.unescape(page))
 
 
-@settings(max_examples=400, deadline=None, derandomize=True, database=None)
+@settings(max_examples=400, derandomize=True, database=None)
 @given(texts.filter(str.strip))
 @example("http://a.example")
 @example("a.b@c.example")

@@ -209,7 +209,7 @@ def test_no_name_is_a_link_a_placeholder_or_a_repainted_screen(name: str) -> Non
         assert not re.search(r"\]\(|\{\d+\}", one)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(st.text(max_size=60))
 def test_any_name_gives_a_valid_log(name: str) -> None:
     VALID.validate(json.loads(sarif.render(report(name), "1.2.3", RULES)))

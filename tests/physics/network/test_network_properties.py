@@ -32,7 +32,7 @@ from postcheck.physics.network.sparse import Pattern
 from postcheck.physics.network.strings import string_constants, string_law
 
 seeds = st.integers(0, 10**6)
-few = settings(max_examples=40, deadline=None)
+few = settings(max_examples=40)
 
 
 def mesh(seed: int, size: int, extra: int) -> tuple[list[tuple[int, int]], list[float], list[float]]:
@@ -269,7 +269,7 @@ def test_influence_foretells_and_is_reciprocal(seed: int) -> None:
         assert influence(found, {b: 1.0})[a] == pytest.approx(ohms[b], rel=1e-9, abs=1e-12)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(
     st.floats(-60, 60),
     st.sampled_from([0.0, 1e-3, 10.0, 150.0, 1e5]),
