@@ -7,7 +7,8 @@ from dataclasses import replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING, get_args
 
-from postcheck.checks.judge import Judgement, judge, settled
+from postcheck.checks.causes import settled
+from postcheck.checks.judge import Judgement, judge
 from postcheck.checks.past_figures import without_figures
 from postcheck.checks.table import CHECKS
 from postcheck.description.limits import limit_changes
@@ -30,6 +31,7 @@ from postcheck.report import (
     Subject,
     Typed,
     Where,
+    rank,
 )
 from postcheck.reported import ReportedMargin
 from postcheck.survey import Survey
@@ -119,16 +121,12 @@ def _changed_limits(
 ) -> tuple[ChangedLimit, ...]:
     """The limits that the file changes, each with what it hides: the build is judged anew with each as it was."""
     changes, build = limit_changes(survey.build)[0], survey.build
-    now = {finding.id: SEVERITIES.index(finding.severity) for finding in findings}
+    now = {finding.id: rank(finding) for finding in findings}
     found = []
     for name, (value, reason) in changes.items():
         others = Limits({other: change for other, change in changes.items() if other != name})
         before = judge(survey.again(limits=others), checks).findings
-        hides = (
-            finding.id
-            for finding in before
-            if SEVERITIES.index(finding.severity) < now.get(finding.id, len(SEVERITIES))
-        )
+        hides = (finding.id for finding in before if rank(finding) < now.get(finding.id, len(SEVERITIES)))
         row = others[name]
         index = next(index for index, change in enumerate(build.limit) if change.name == name)
         unit = row.unit or ("share" if row.dimension == "share" else "")

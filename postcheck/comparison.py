@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from math import inf, isclose, isfinite
 from typing import cast
 
-from postcheck.report import SEVERITIES, FailOn, Figure, FileReport, Finding, NotJudged, Report, Subject
+from postcheck.report import SEVERITIES, FailOn, Figure, FileReport, Finding, NotJudged, Report, Subject, rank
 from postcheck.reported import PARTS, meanings
 from postcheck.taken import takes
 
@@ -91,22 +91,14 @@ class Comparison:
 
     def worse(self, fail_on: FailOn = "stop") -> tuple[Finding | NotJudged, ...]:
         """What fails in the later report and did not in the earlier one; one that was lighter there, too."""
-        known = {
-            finding.id: SEVERITIES.index(finding.severity)
-            for finding in self.before.findings
-            if finding.accepted is None
-        }
-        known |= {
-            one.after.id: SEVERITIES.index(one.before.severity)
-            for one in self.changed
-            if one.before.accepted is None
-        }
+        known = {finding.id: rank(finding) for finding in self.before.findings if finding.accepted is None}
+        known |= {one.after.id: rank(one.before) for one in self.changed if one.before.accepted is None}
         asked = {_question(question) for question in self.before.not_judged if question.vital}
 
         def was_there(one: Finding | NotJudged) -> bool:
             if isinstance(one, NotJudged):
                 return _question(one) in asked
-            return known.get(one.id, len(SEVERITIES)) <= SEVERITIES.index(one.severity)
+            return known.get(one.id, len(SEVERITIES)) <= rank(one)
 
         return tuple(one for one in self.after.failing(fail_on) if not was_there(one))
 

@@ -133,6 +133,11 @@ class Finding:
         return f"{self.check}:{self.subject.name}"
 
 
+def rank(finding: Finding) -> int:
+    """The place of a finding's severity, the heaviest first: 0 for a stop."""
+    return SEVERITIES.index(finding.severity)
+
+
 @dataclass(frozen=True, slots=True)
 class NotJudged:
     """Something that the file does not say enough about. `vital`: the verdict cannot be clear without it.

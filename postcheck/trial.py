@@ -11,12 +11,13 @@ from itertools import islice
 from types import MappingProxyType
 from typing import NamedTuple
 
+from postcheck.checks.causes import unlinked
 from postcheck.checks.fact import Within
-from postcheck.checks.judge import judge, unlinked
+from postcheck.checks.judge import judge
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
 from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer, changed
-from postcheck.report import SEVERITIES, Edit, Finding, NotJudged
+from postcheck.report import SEVERITIES, Edit, Finding, NotJudged, rank
 from postcheck.survey import Survey
 
 __all__ = ["left_of", "with_remedies"]
@@ -103,7 +104,7 @@ class _Bench:
         self.survey = survey
         self.checks = checks
         self.findings = {finding.id: finding for finding in unlinked(findings)}
-        self.before = {name: SEVERITIES.index(finding.severity) for name, finding in self.findings.items()}
+        self.before = {name: rank(finding) for name, finding in self.findings.items()}
         self.open = _asked(unjudged)
         flashers = sum(circuit.behaviour != "steady" for circuit in survey.build.circuit.values())
         lamps = max(len(survey.build.lamp), 1) * (
@@ -269,10 +270,7 @@ class _Bench:
         """No new finding above a note, none that is heavier or plainly worse than it was, and nothing vital that was not asked before."""
         return trial.vital <= self.open and all(
             other.severity == "note"
-            or (
-                SEVERITIES.index(other.severity) >= self.before.get(name, len(SEVERITIES))
-                and not self._worse(trial, other)
-            )
+            or (rank(other) >= self.before.get(name, len(SEVERITIES)) and not self._worse(trial, other))
             for name, other in trial.left.items()
         )
 
@@ -285,10 +283,7 @@ class _Bench:
 
     def _halfway(self, trial: _Trial) -> bool:
         """Whether something is less bad than it was, but not good: a step further may clear it."""
-        return any(
-            SEVERITIES.index(other.severity) > self.before.get(name, len(SEVERITIES))
-            for name, other in trial.left.items()
-        )
+        return any(rank(other) > self.before.get(name, len(SEVERITIES)) for name, other in trial.left.items())
 
     def _keep(self, finding: Finding, mended: _Mended) -> None:
         proposal = mended.proposal
@@ -317,7 +312,7 @@ class _Bench:
     def _fold(self, name: str, cause: str) -> None:
         """Tell a finding under its cause, which is no lighter: nobody looks for a stop below a caution."""
         finding = self.findings[name]
-        light = SEVERITIES.index(self.findings[cause].severity) > SEVERITIES.index(finding.severity)
+        light = rank(self.findings[cause]) > rank(finding)
         if finding.because_of is None and finding.accepted is None and not light:
             self.findings[name] = replace(finding, because_of=cause)
 
@@ -328,7 +323,7 @@ class _Bench:
                 continue
             for lighter, mended in self.mended.items():
                 other = self.findings[lighter]
-                heavier = SEVERITIES.index(other.severity) > SEVERITIES.index(finding.severity)
+                heavier = rank(other) > rank(finding)
                 if heavier and other.because_of is None and name not in mended.left:
                     taken = replace(
                         finding, remedy=other.remedy, edits=other.edits, remedy_figures=other.remedy_figures

@@ -10,7 +10,7 @@ import pytest
 
 import postcheck
 from postcheck.checking import sheet_of
-from postcheck.checks.judge import settled
+from postcheck.checks.causes import settled
 from postcheck.renderers import sheet_markdown
 from postcheck.rendering import render
 from postcheck.report import SEVERITIES, Finding, Report, Subject

@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import replace
-from datetime import date
 from math import isfinite
 from types import MappingProxyType
 from typing import NamedTuple
 
+from postcheck.checks.causes import fought, in_order, unfolded
 from postcheck.checks.closing import open_cautions
 from postcheck.checks.fact import Within
 from postcheck.checks.no_figures import folded
 from postcheck.checks.occasions import nothing_to_judge
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
-from postcheck.checks.waivers import matching_nothing, not_counting
+from postcheck.checks.waivers import matching_nothing, never, not_counting, with_acceptances
 from postcheck.checks.wording import open_question
-from postcheck.description.models import Build
 from postcheck.limits import Limits
-from postcheck.report import SEVERITIES, Figure, Finding, NotJudged, Subject, Verdict
+from postcheck.report import SEVERITIES, Figure, Finding, NotJudged, Subject, Verdict, rank
 from postcheck.survey import Survey
 
 
@@ -71,7 +70,7 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
     for one in survey.parts.unknown:
         asked = NotJudged(one.subject, one.what, one.missing, one.vital, lines=one.lines, under=one.under)
         open_questions.setdefault((one.subject, one.what), asked)
-    findings = [_unfolded(finding, found) for finding in folded(survey, _fought(found))]
+    findings = [unfolded(finding, found) for finding in folded(survey, fought(found))]
     findings, unscoped = _in_scope(findings)
     open_questions.update({(question.subject, question.what): question for question in unscoped})
     findings = _weighed(survey, findings, checks)
@@ -81,7 +80,7 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
         key=lambda question: (not question.vital, question.subject, question.what),
     )
     return Judgement(
-        _in_order(findings), tuple(unjudged), _verdict(findings, unjudged), nearest, compared,
+        in_order(findings), tuple(unjudged), _verdict(findings, unjudged), nearest, compared,
         nothing_to_judge(survey, checks, (*heard, *(finding.check for finding in findings))),
     )  # fmt: skip
 
@@ -118,7 +117,7 @@ def _not_hidden(
     if not changed:
         return list(questions)
     before = judge(survey.again(limits=Limits()), checks)
-    now = {finding.id: _weight(finding) for finding in findings}
+    now = {finding.id: rank(finding) for finding in findings}
     told = {finding.subject.name for finding in findings if finding.accepted is None}
     vital = {(question.subject, question.case or question.what) for question in questions if question.vital}
     asked = {
@@ -132,7 +131,7 @@ def _not_hidden(
     hidden = (
         finding
         for finding in before.findings
-        if _never(finding, dangerous) and now.get(finding.id, len(SEVERITIES)) > _weight(finding)
+        if never(finding, dangerous) and now.get(finding.id, len(SEVERITIES)) > rank(finding)
     )
     return [
         *(
@@ -164,122 +163,21 @@ def _sentence(says: str) -> str:
     return says[:1].upper() + says[1:] if first.isalpha() else says
 
 
-def settled(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """The findings in order, causes before their consequences; those have no remedy but that of their cause.
-
-    Nobody looks for a stop below a caution.
-    """
-    linked = unlinked(findings)
-    live = {finding.id: finding for finding in linked if finding.accepted is None}
-    return _in_order(
-        replace(finding, remedy=None, edits=None, lines=(), remedy_figures={})
-        if finding.because_of in live and finding.accepted is None
-        else finding
-        for finding in linked
-    )
-
-
-def unlinked(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """The findings, those by themselves whose cause is lighter, waived, not there, or a consequence of theirs."""
-    findings = tuple(findings)
-    live = {finding.id: finding for finding in findings if finding.accepted is None}
-    for finding in findings:
-        cause = live.get(finding.because_of or "")
-        if finding.id in live and (
-            cause is None or _weight(cause) > _weight(finding) or _in_ring(finding, live)
-        ):
-            live[finding.id] = replace(finding, because_of=None)
-    return tuple(live.get(finding.id, finding) for finding in findings)
-
-
-def _weight(finding: Finding) -> int:
-    return SEVERITIES.index(finding.severity)
-
-
-def _in_ring(finding: Finding, live: Mapping[str, Finding]) -> bool:
-    """Whether a finding follows from itself."""
-    seen: set[str] = set()
-    cause = live.get(finding.because_of or "")
-    while cause is not None and cause.id not in seen:
-        if cause.id == finding.id:
-            return True
-        seen.add(cause.id)
-        cause = live.get(cause.because_of or "")
-    return False
-
-
-_PLACES = {check.name: place for place, check in enumerate(CHECKS)}
-
-
-def _in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Groups of a cause and its consequences by their heaviest, then in the order of the table; the cause first."""
-    live = {finding.id: finding for finding in findings}
-    roots = {name: _root(finding, live) for name, finding in live.items()}
-    weights: dict[str, int] = {}
-    for name, finding in live.items():
-        weight = SEVERITIES.index(finding.severity)
-        weights[roots[name]] = min(weights.get(roots[name], weight), weight)
-
-    def place(finding: Finding) -> tuple[int, int, str]:
-        return (
-            SEVERITIES.index(finding.severity),
-            _PLACES.get(finding.check, len(_PLACES)),
-            finding.subject.name,
-        )
-
-    def key(finding: Finding) -> tuple[object, ...]:
-        root = roots[finding.id]
-        beyond = live[root].check != "scope.volts"  # what can hurt comes before all else
-        return (weights[root], beyond, place(live[root])[1:], root, finding.id != root, place(finding))
-
-    return tuple(sorted(live.values(), key=key))
-
-
-def _root(finding: Finding, live: Mapping[str, Finding]) -> str:
-    """The name of the cause of causes; that of the finding itself where it stands alone."""
-    while finding.accepted is None:
-        cause = live.get(finding.because_of or "")
-        if cause is None or cause.accepted is not None or _in_ring(finding, live):
-            break
-        finding = cause
-    return finding.id
-
-
-# Where one supply pushes into another, what they give is no load to choose anything by.
-_LOADS = frozenset(
-    {"battery.overload", "converter.overload", "fuse.too-small", "supply.overload", "wire.hot"}
-)
-
-
-def _fought(found: Mapping[str, Finding]) -> Iterator[Finding]:
-    cause = next((name for name, finding in found.items() if finding.check == "supply.backfeed"), None)
-    for finding in found.values():
-        follows = cause is not None and finding.check in _LOADS and finding.because_of not in found
-        yield replace(finding, because_of=cause) if follows else finding
-
-
-def _unfolded(finding: Finding, found: dict[str, Finding]) -> Finding:
-    """A finding whose cause was not found stands on its own."""
-    if finding.because_of is not None and finding.because_of not in found:
-        return replace(finding, because_of=None)
-    return finding
-
-
 def _weighed(survey: Survey, findings: list[Finding], checks: Sequence[Check]) -> list[Finding]:
     """The findings with those that are accepted marked, and what is to be said of the acceptances themselves."""
     build, today = survey.build, survey.today
     dangerous = frozenset(check.name for check in checks if check.dangerous)
-    findings = _accepted(build, findings, today, dangerous)
+    findings = with_acceptances(build, findings, today, dangerous)
     findings += open_cautions(survey, findings)
     found = {finding.id: finding for finding in findings}
-    refused = {finding.id for finding in findings if _never(finding, dangerous)}
+    refused = {finding.id for finding in findings if never(finding, dangerous)}
     families = {check.name.partition(".")[0] for check in checks}
     known = {*found, *_no_longer_told(survey, found, checks)}
     said = [
         *matching_nothing(build, known, today, survey.closing, families),
         *not_counting(build, found, refused, today),
     ]
-    return [*findings, *_accepted(build, said, today, dangerous)]
+    return [*findings, *with_acceptances(build, said, today, dangerous)]
 
 
 def _no_longer_told(survey: Survey, found: Mapping[str, Finding], checks: Sequence[Check]) -> frozenset[str]:
@@ -288,30 +186,6 @@ def _no_longer_told(survey: Survey, found: Mapping[str, Finding], checks: Sequen
         return frozenset()
     before = judge(Survey(survey.build, survey.limits, "wiring", survey.effort, today=survey.today), checks)
     return frozenset(finding.id for finding in before.findings)
-
-
-def _never(finding: Finding, dangerous: frozenset[str]) -> bool:
-    """Whether a finding cannot be waived: what can burn, melt or hurt, however heavy it is, but for a note."""
-    if finding.severity == "note":
-        return False
-    return bool(finding.firm) or (finding.severity == "stop" and finding.check in dangerous)
-
-
-def _accepted(
-    build: Build, findings: Iterable[Finding], today: date, dangerous: frozenset[str]
-) -> list[Finding]:
-    reasons = {
-        (accept.finding, severity): accept.reason
-        for accept in build.accept
-        if accept.until is None or accept.until >= today
-        for severity in SEVERITIES[SEVERITIES.index(accept.up_to) :]
-    }
-    return [
-        finding
-        if (reason := reasons.get((finding.id, finding.severity))) is None or _never(finding, dangerous)
-        else replace(finding, accepted=reason)
-        for finding in findings
-    ]
 
 
 def _verdict(findings: Iterable[Finding], unjudged: Iterable[NotJudged]) -> Verdict:

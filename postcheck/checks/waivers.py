@@ -1,8 +1,9 @@
-"""Waivers that waive nothing, or no longer: judged last, from what all the other checks found."""
+"""Waivers: which findings they mark as accepted; and those that waive nothing, or no longer, judged last of all."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Container, Iterator, Mapping
+from collections.abc import Collection, Container, Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import date
 
 from postcheck.checks.fact import Fact
@@ -10,7 +11,32 @@ from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
 from postcheck.description.models import Build
 from postcheck.plain import nearest
-from postcheck.report import SEVERITIES, Finding, Subject
+from postcheck.report import SEVERITIES, Finding, Subject, rank
+
+
+def with_acceptances(
+    build: Build, findings: Iterable[Finding], today: date, dangerous: frozenset[str]
+) -> list[Finding]:
+    """The findings, those marked as accepted that a waiver still counts for; `dangerous`: checks whose stops cannot be waived."""
+    reasons = {
+        (accept.finding, severity): accept.reason
+        for accept in build.accept
+        if accept.until is None or accept.until >= today
+        for severity in SEVERITIES[SEVERITIES.index(accept.up_to) :]
+    }
+    return [
+        finding
+        if (reason := reasons.get((finding.id, finding.severity))) is None or never(finding, dangerous)
+        else replace(finding, accepted=reason)
+        for finding in findings
+    ]
+
+
+def never(finding: Finding, dangerous: frozenset[str]) -> bool:
+    """Whether a finding cannot be waived: what can burn, melt or hurt, however heavy it is, but for a note."""
+    if finding.severity == "note":
+        return False
+    return bool(finding.firm) or (finding.severity == "stop" and finding.check in dangerous)
 
 
 def matching_nothing(
@@ -48,7 +74,7 @@ def not_counting(
             yield _finding("accept.refused", index, name, "finding", because=finding.firm or DANGER)
         elif accept.until is not None and accept.until < today and not _renewed(build, name, today):
             yield _finding("accept.expired", index, name, "until", until=accept.until.isoformat())
-        elif finding.accepted is None and SEVERITIES.index(finding.severity) < SEVERITIES.index(accept.up_to):
+        elif finding.accepted is None and rank(finding) < SEVERITIES.index(accept.up_to):
             yield _finding("accept.outgrown", index, name, "up_to", was=accept.up_to, now=finding.severity)
 
 

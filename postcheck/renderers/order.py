@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from postcheck.report import SEVERITIES, FileReport, Finding, NotJudged, Severity, Where
+from postcheck.report import SEVERITIES, FileReport, Finding, NotJudged, Severity, Where, rank
 
 
 class Group(NamedTuple):
@@ -83,7 +83,7 @@ def _groups(live: tuple[Finding, ...]) -> Iterable[Group]:
         if roots[index] != index:
             folded[roots[index]].append(finding)
     for root, consequences in folded.items():
-        consequences.sort(key=lambda finding: SEVERITIES.index(finding.severity))
+        consequences.sort(key=rank)
         yield Group(live[root], tuple(consequences))
 
 

@@ -18,7 +18,7 @@ from postcheck.limits import Limits
 from postcheck.plain import quoted
 from postcheck.reading.instead import what_ifs
 from postcheck.reading.what_if import Assignment, assigned
-from postcheck.report import SEVERITIES, Effort, Stage
+from postcheck.report import Effort, Stage, rank
 from postcheck.survey import Survey
 from postcheck.variation import Found, Point, Segment, Turn, Variation
 from postcheck.varying.closer import Closer, Outcome
@@ -129,7 +129,7 @@ class Sweep:
         judged = judge(survey)
         # causes first, as a report has them
         findings = [one for one in judged.findings if one.accepted is None]
-        told = sorted(findings, key=lambda one: (SEVERITIES.index(one.severity), one.because_of is not None))
+        told = sorted(findings, key=lambda one: (rank(one), one.because_of is not None))
         vital = [question for question in judged.not_judged if question.vital]
         point = Point(
             (), judged.verdict, tuple(Found(one.id, one.severity, one.says) for one in told),

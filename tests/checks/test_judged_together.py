@@ -7,8 +7,9 @@ from typing import Any
 
 import pytest
 
+from postcheck.checks.causes import settled, unlinked
 from postcheck.checks.fact import Within
-from postcheck.checks.judge import Judgement, judge, settled, unlinked
+from postcheck.checks.judge import Judgement, judge
 from postcheck.checks.occasions import has_an_occasion
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS

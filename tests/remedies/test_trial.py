@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 import postcheck
-from postcheck.checks.judge import judge, settled
+from postcheck.checks.causes import settled
+from postcheck.checks.judge import judge
 from postcheck.description.models import Accept
 from postcheck.remedies.proposal import Change, Proposal
 from postcheck.remedies.wires import thicker_wires

@@ -1,0 +1,101 @@
+"""What follows from what: consequences under their cause, and the order in which findings are told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+
+from postcheck.checks.table import CHECKS
+from postcheck.report import Finding, rank
+
+_PLACES = {check.name: place for place, check in enumerate(CHECKS)}
+# Where one supply pushes into another, what they give is no load to choose anything by.
+_LOADS = frozenset(
+    {"battery.overload", "converter.overload", "fuse.too-small", "supply.overload", "wire.hot"}
+)
+
+
+def settled(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """The findings in order, causes before their consequences; those have no remedy but that of their cause.
+
+    Nobody looks for a stop below a caution.
+    """
+    linked = unlinked(findings)
+    live = {finding.id: finding for finding in linked if finding.accepted is None}
+    return in_order(
+        replace(finding, remedy=None, edits=None, lines=(), remedy_figures={})
+        if finding.because_of in live and finding.accepted is None
+        else finding
+        for finding in linked
+    )
+
+
+def unlinked(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The findings, those by themselves whose cause is lighter, waived, not there, or a consequence of theirs."""
+    findings = tuple(findings)
+    live = {finding.id: finding for finding in findings if finding.accepted is None}
+    for finding in findings:
+        cause = live.get(finding.because_of or "")
+        if finding.id in live and (cause is None or rank(cause) > rank(finding) or _in_ring(finding, live)):
+            live[finding.id] = replace(finding, because_of=None)
+    return tuple(live.get(finding.id, finding) for finding in findings)
+
+
+def _in_ring(finding: Finding, live: Mapping[str, Finding]) -> bool:
+    """Whether a finding follows from itself."""
+    seen: set[str] = set()
+    cause = live.get(finding.because_of or "")
+    while cause is not None and cause.id not in seen:
+        if cause.id == finding.id:
+            return True
+        seen.add(cause.id)
+        cause = live.get(cause.because_of or "")
+    return False
+
+
+def fought(found: Mapping[str, Finding]) -> Iterator[Finding]:
+    """The findings, what loads of supplies come to where one pushes into another listed under that."""
+    cause = next((name for name, finding in found.items() if finding.check == "supply.backfeed"), None)
+    for finding in found.values():
+        follows = cause is not None and finding.check in _LOADS and finding.because_of not in found
+        yield replace(finding, because_of=cause) if follows else finding
+
+
+def unfolded(finding: Finding, found: dict[str, Finding]) -> Finding:
+    """A finding whose cause was not found stands on its own."""
+    if finding.because_of is not None and finding.because_of not in found:
+        return replace(finding, because_of=None)
+    return finding
+
+
+def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Groups of a cause and its consequences by their heaviest, then in the order of the table; the cause first."""
+    live = {finding.id: finding for finding in findings}
+    roots = {name: _root(finding, live) for name, finding in live.items()}
+    weights: dict[str, int] = {}
+    for name, finding in live.items():
+        weights[roots[name]] = min(weights.get(roots[name], rank(finding)), rank(finding))
+
+    def place(finding: Finding) -> tuple[int, int, str]:
+        return (
+            rank(finding),
+            _PLACES.get(finding.check, len(_PLACES)),
+            finding.subject.name,
+        )
+
+    def key(finding: Finding) -> tuple[object, ...]:
+        root = roots[finding.id]
+        beyond = live[root].check != "scope.volts"  # what can hurt comes before all else
+        return (weights[root], beyond, place(live[root])[1:], root, finding.id != root, place(finding))
+
+    return tuple(sorted(live.values(), key=key))
+
+
+def _root(finding: Finding, live: Mapping[str, Finding]) -> str:
+    """The name of the cause of causes; that of the finding itself where it stands alone."""
+    while finding.accepted is None:
+        cause = live.get(finding.because_of or "")
+        if cause is None or cause.accepted is not None or _in_ring(finding, live):
+            break
+        finding = cause
+    return finding.id
