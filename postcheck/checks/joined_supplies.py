@@ -17,6 +17,7 @@ from postcheck.checks.misconnections import (
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
 from postcheck.description.sockets import centre_of, size_of, sized
+from postcheck.limits import above
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
@@ -140,7 +141,7 @@ def _wrong_adaptor(survey: Survey) -> Iterator[Fact | NotJudged]:
         figures = {"higher": Figure(high, "V"), "lower": Figure(low, "V")}
         lost = _lost(survey, fault.lower, high)
         case, over = "fits", None
-        if fault.lamp is not None and fault.current > limit.value * fault.rated:
+        if fault.lamp is not None and above(fault.current, limit.value * fault.rated):
             over = of_rating(limit, fault.rated, "A")
             parts["lamp"] = Subject("lamp", fault.lamp)
             figures["rated"] = Figure(fault.rated, "A")
@@ -231,7 +232,7 @@ def _lost(survey: Survey, supply: str, high: float) -> tuple[Subject, ...]:
     boards = [
         Subject("board", name)
         for name, board in survey.build.board.items()
-        if board.supply == supply and board.most_volts is not None and high > board.most_volts
+        if board.supply == supply and board.most_volts is not None and above(high, board.most_volts)
     ]
     strips = [
         Subject("strip", strip.name)
@@ -243,8 +244,10 @@ def _lost(survey: Survey, supply: str, high: float) -> tuple[Subject, ...]:
         for load in survey.parts.loads
         if load.highest is not None
         and survey.wiring.drivers[load.circuit].supply == supply
-        and survey.electrics.loads[load.name].volts * high / typical_volts(survey.build.supply[supply])
-        > load.highest
+        and above(
+            survey.electrics.loads[load.name].volts * high / typical_volts(survey.build.supply[supply]),
+            load.highest,
+        )
     ]
     return (*boards, *strips, *loads)
 

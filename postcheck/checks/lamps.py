@@ -11,7 +11,7 @@ from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, t
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.strings import on_one_output, share_weight
 from postcheck.checks.wording import Wording, open_question
-from postcheck.limits import LimitName
+from postcheck.limits import LimitName, above
 from postcheck.physics import pulse
 from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -288,7 +288,7 @@ def _behind(survey: Survey, lamp: LampFigures, most: float) -> str | None:
 
 def _hogs(survey: Survey, lamp: LampFigures) -> bool:
     """Whether its excess is the unequal sharing of one resistor, told by another check."""
-    within = lamp.nominal <= survey.limits.value("lamp.current.nominal") * lamp.rated
+    within = not above(lamp.nominal, survey.limits.value("lamp.current.nominal") * lamp.rated)
     return within and bool(lamp.shares) and share_weight(survey, lamp) is not None
 
 

@@ -8,6 +8,7 @@ from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.known import SHORT_OF, bare_on, first_bare, short_of_current
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.limits import above
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import converter_volts, source_of, volts_needed
@@ -105,7 +106,7 @@ def _at_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             most is None
             or not cold
             or survey.wiring.drivers[name].steady is not None
-            or figures.nominal > most
+            or above(figures.nominal, most)
         ):
             continue
         limit = of_rating(survey.limits["output.load"], most, "A")
@@ -127,7 +128,7 @@ def _too_much(
     yield (within := Within(fact.subject, highest, limit))
     if within.kept:
         return
-    severity: Severity = "stop" if nominal > limit.value else "caution"
+    severity: Severity = "stop" if above(nominal, limit.value) else "caution"
     bare = first_bare(survey, circuits)
     takes = {"nominal": Figure(nominal, "A"), "highest": Figure(highest, "A")} if bare is None else {}
     yield fact._replace(
@@ -154,7 +155,7 @@ def _board_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         subject, given = Subject("board", name), "the board's rating, as the file gives it"
         steps: dict[tuple[Severity, str], Within] = {}
         if board.most_volts is not None:
-            severity: Severity = "stop" if usual > board.most_volts else "caution"
+            severity: Severity = "stop" if above(usual, board.most_volts) else "caution"
             steps[severity, "too high"] = Within(subject, high, Limited(board.most_volts, "V", given))
         if board.least_volts is not None:
             least = Limited(board.least_volts, "V", given)

@@ -13,6 +13,7 @@ from dataclasses import replace
 from postcheck.description.models import ResistorSpec
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
+from postcheck.limits import above
 from postcheck.physics import preferred
 from postcheck.plain import enumerated, quoted
 from postcheck.remedies.constant_current import less_current
@@ -91,7 +92,7 @@ def _with(survey: Survey, part: LampPart, value: float, current: float | None = 
         return new
     watts = load_of(survey, part, current, new.ohms, resistor.tolerance)
     power = body_for(watts, survey.limits)
-    too_hot = watts > survey.limits.value("resistor.power.caution") * rated
+    too_hot = above(watts, survey.limits.value("resistor.power.caution") * rated)
     more: dict[str, object] = {"power": power[0], "size": None} if power is not None and too_hot else {}
     return new.model_copy(update=more)
 

@@ -9,6 +9,7 @@ from math import inf
 from typing import NamedTuple
 
 from postcheck.description.models import Supply
+from postcheck.limits import DUST
 from postcheck.physics import copper
 from postcheck.physics.network import Converter, Element, Filament, Resistance, Source, String
 from postcheck.survey.network.dice import Curve, curve_of
@@ -177,6 +178,6 @@ def dc_converter(
         sign = corner.supply if corner.converters is None else corner.converters
         volts, _, least = converter_volts(supply, sign)
         efficiency = efficiency_of(supply, source, sign, corner.supply)
-        return Converter(into, back, plus, minus, volts, efficiency, least, idle_watts)
+        return Converter(into, back, plus, minus, volts, efficiency, least * (1.0 - DUST), idle_watts)
 
     return make
