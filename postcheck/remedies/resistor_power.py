@@ -18,7 +18,7 @@ from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.resistor_choice import body_for
-from postcheck.survey.network.supplies import converter_volts, source_of
+from postcheck.survey.network.supplies import open_volts
 from postcheck.wiring.looked_up import spec_of, usual_resistor
 from postcheck.wiring.parts import LampPart, ResistorPart
 
@@ -26,10 +26,7 @@ from postcheck.wiring.parts import LampPart, ResistorPart
 def supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
     """What the supply of a lamp usually gives, and at most, V."""
     supply = survey.build.supply[survey.wiring.drivers[part.circuit].supply or ""]
-    usual, most = (
-        converter_volts(supply, corner)[0] if supply.kind == "converter" else source_of(supply, corner)[0]
-        for corner in (0, 1)
-    )
+    usual, most = (open_volts(supply, corner) for corner in (0, 1))
     return usual, most
 
 

@@ -38,9 +38,8 @@ from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
 from postcheck.survey.network.supplies import (
     BANK_ASKS,
-    converter_volts,
+    open_volts,
     rated_current,
-    source_of,
     volts_needed,
 )
 from postcheck.survey.network.warmest import warm_places
@@ -87,6 +86,10 @@ class _Gauge:
         strips = {strip.name: self._strip(strip, typical, heaviest) for strip in self.parts.strips}
         circuits = self._circuits(typical, heavy)
         poles = self._poles()
+        # what an output with a constant current has over, it turns into heat
+        high = typical
+        if any(driver.steady is not None for driver in self.wiring.drivers.values()):
+            high = states.solved(states.everything, self.finder.nominal._replace(supply=1)) or typical
         return Electrics(
             lamps=known,
             supplies=self._supplies(typical, heavy, circuits),
@@ -100,8 +103,8 @@ class _Gauge:
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
             dips=start_dips(self.build, self.parts, states, self.finder.nominal),
             sags=start_sags(self.build, self.parts, states, self.finder.nominal),
-            heats=states.heat(typical),
-            steady_heats=states.steady_heat(typical),
+            heats=states.heat(typical, high),
+            steady_heats=states.steady_heat(typical, high),
             parallel_string_faults=parallel_string_faults(self.wiring, states, self.finder.nominal),
             wrong_adaptor_faults=wrong_adaptor_faults(self.wiring, states, self.finder.nominal),
             proven=self.finder.proven,
@@ -348,10 +351,23 @@ class _Gauge:
                 circuit.behaviour,
                 *self._in_output(name, typical),
                 starting.get(name, 0.0),
+                self._at_low(name),
             )
             for name, circuit in self.build.circuit.items()
             if self.wiring.drivers[name].supply in self.wiring.known_supplies
         }
+
+    def _at_low(self, circuit: str) -> float | None:
+        """The current of a constant-current output with its supply at its lowest, A."""
+        driver = self.wiring.drivers[circuit]
+        supply = self.build.supply.get(driver.supply or "")
+        if driver.steady is None or supply is None or supply.kind == "battery":
+            return None
+        # what a converter is fed by may be a battery, and moves nothing behind it
+        usual = self.finder.nominal
+        low = usual._replace(converters=-1) if supply.kind == "converter" else usual._replace(supply=-1)
+        solved = self.states.solved(self.states.everything, low)
+        return None if solved is None else flows_of(self.parts, solved).get(circuit, 0.0)
 
     def _in_output(self, circuit: str, typical: Solved) -> tuple[float | None, float | None]:
         """The volts that a circuit's output or board takes, and those of them that a constant-current one has to spare."""
@@ -374,10 +390,7 @@ class _Gauge:
                 continue
             nominal = delivered(typical, name)
             highest = [delivered(solved, name) for solved in heavy]
-            if supply.kind == "converter":
-                volts, highest_volts = (converter_volts(supply, sign)[0] for sign in (0, 1))
-            else:
-                volts, highest_volts = (source_of(supply, sign)[0] for sign in (0, 1))
+            volts, highest_volts = (open_volts(supply, sign) for sign in (0, 1))
             least = min(nominal, *highest)
             enough = supply.switches_off_below or BANK_ASKS
             dark, gap = between_flashes(self.wiring, name, nominal, flowing, enough)
@@ -445,8 +458,7 @@ class _Gauge:
         supply = self.build.supply.get(driver.supply or "")
         if supply is None or driver.steady is not None:
             return 0.0
-        whole = converter_volts(supply, 0)[0] if supply.kind == "converter" else source_of(supply, 0)[0]
-        return self._light_lost(typical, last, here, whole - here)
+        return self._light_lost(typical, last, here, open_volts(supply, 0) - here)
 
     def _loads(self, typical: Solved) -> dict[str, LoadFigures]:
         starting = self._starting(self.finder.nominal._replace(supply=-1))
