@@ -311,7 +311,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "supply.wrong-adaptor", "stop", "supply", "supplies of different volts in one size of socket", "Plugs get swapped.",
-        "the current of each lamp with the other adaptor in place", ("lamp.current.stop", "lamp.destroyed", "lamp.filament.destroyed"),
+        "the current of each lamp with the other adaptor in place, of those that fit and have no other pole at the centre the one of most volts", ("lamp.current.stop", "lamp.destroyed", "lamp.filament.destroyed"),
         "Kirchhoff's laws, solved for each swap; that a plug with a wider bore makes contact on a thinner pin is common practice", _wrong_adaptor,
         wording={
             "fits": Wording(_FITS, _SWAPPED, _OTHER_SOCKET),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from postcheck.description.models import Build
-from postcheck.description.sockets import centre_of, sized
+from postcheck.description.sockets import centre_of, sized, unlike
 from postcheck.survey.network.dice import rated_at, worst_reverse
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import PlugFault
@@ -98,7 +98,7 @@ def unlike_poles(build: Build) -> Iterator[tuple[str, str, str, str]]:
     supplies = [("supply", name, name, supply.socket) for name, supply in build.supply.items()]
     boards = [("board", name, board.supply, board.socket) for name, board in build.board.items()]
     for (what, supply, _, plug), (kind, name, own, socket) in combinations([*supplies, *boards], 2):
-        wrong = {centre_of(plug), centre_of(socket)} == {"positive", "negative"}
+        wrong = unlike(centre_of(plug), centre_of(socket))
         if what == "supply" and wrong:
             one, other = sized(plug or ""), sized(socket or "")
             if one.goes_into(other):
