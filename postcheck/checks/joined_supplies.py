@@ -21,12 +21,11 @@ from postcheck.limits import above
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
+from postcheck.survey.network.electrics import PUSHED
 from postcheck.survey.network.figures import PlugFault
 from postcheck.survey.network.misconnections import unlike_poles
 from postcheck.survey.network.supplies import typical_volts
 
-# Less than this pushed backwards is the rounding of a solution, not two supplies at odds.
-PUSHED = 1e-4
 # A strip on so many times its voltage is lost.
 LOST_STRIP = 1.5
 # What poles the wrong way round do; a lamp that is wired backwards has a finding of its own.
@@ -253,7 +252,7 @@ def _lost(survey: Survey, supply: str, high: float) -> tuple[Subject, ...]:
 
 
 _PART_LINES = "Part their lines, or take the wrong line out of the joint."
-_PUSHED = "{reverse} flows backwards into {subject}[, from {others}]."
+_PUSHED = "Up to {reverse} flows backwards into {subject}[, from {others}]."
 _PART_POLES = "Part their lines: no joint, and no circuit, may connect the positive poles of both."
 _LOOSE = "[ Its plug, {plug}, sits loosely on the thinner pin of {pin}, and makes contact.]"
 _FITS = "{other} ({higher}) fits the socket of {subject} ({lower}).[ Both have the size {socket}.]" + _LOOSE

@@ -249,13 +249,15 @@ class NetlistBuilder:
                     continue
                 source = self.build.supply[supply.fed_by]
                 idle = (supply.idle or 0.0) * typical_volts(source)
-                self.add("converter", name, 0, dc_converter(into, back, plus, minus, supply, source, idle))
+                self.add(
+                    "converter", name, 0, dc_converter(name, into, back, plus, minus, supply, source, idle)
+                )
             else:
                 given = self.build.supply[instead.get(name, name)]
                 never_low = stops_above_empty(self.build, name)
                 if name in self.state.turned:
                     plus, minus = minus, plus
-                self.add("supply", name, 0, supply_source(plus, minus, given, never_low=never_low))
+                self.add("supply", name, 0, supply_source(name, plus, minus, given, never_low=never_low))
 
     # -- consumers
 
