@@ -73,7 +73,7 @@ def _open_resistors(survey: Survey) -> Iterator[NotJudged]:
 
         supply = survey.build.supply.get(driver.supply or "")
         volts = typical_volts(supply) - driver.drop if supply is not None else 0.0
-        target = part.wanted or usual_current(part.dice, survey.build.build.air[1])
+        target = part.wanted or usual_current(part.dice, survey.build.build.air[1], survey.limits)
         ohms = ohms_for(part.dice, volts, target)
         series = survey.build.stock.series
         value = None if ohms is None else next(first_values(part.wanted, ohms, series))
@@ -382,7 +382,7 @@ CHECKS: tuple[Check, ...] = (
         "lamp.no-resistor", "stop", "lamp", "an LED with nothing but wire to limit its current",
         "An LED takes ever more current from a few hundredths of a volt more.",
         "I where V(I) of the dice + I * wire = supply voltage",
-        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.destroyed"),
+        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.usual", "lamp.destroyed"),
         "Shockley's law; OSRAM AN040, comparison of LED circuits", _no_resistor, dangerous=True,
         wording={
             "not known": Wording(f"{_BARE} Its rating is {{rated}}.", _SOARS),
