@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import cache
 from math import log1p
 
-from postcheck.description.called import POWER_WORDS, POWERS
+from postcheck import catalogue
 from postcheck.limits import Limits, above
 from postcheck.physics import preferred
 from postcheck.survey.network.dice import curve_of, rated_at
@@ -56,6 +57,13 @@ def first_values(wanted: float | None, value: float, series: preferred.Series) -
         yield from dict.fromkeys((near, *steps(value, series, 2)))
 
 
+@cache
+def sold() -> tuple[tuple[float, str], ...]:
+    """The powers that resistors with wires are sold in, W and in words: those of the catalogue."""
+    rows = map(catalogue.resistor_size, catalogue.names("resistor"))
+    return tuple(sorted((row.power, row.name) for row in rows if row.mount == "axial"))
+
+
 def most_load(limits: Limits) -> float:
     """To what share of its power a resistor that is still to be bought is loaded at most."""
     return min(limits.value("resistor.power.bought"), limits.value("resistor.power.caution"))
@@ -64,5 +72,4 @@ def most_load(limits: Limits) -> float:
 def body_for(watts: float, limits: Limits) -> tuple[float, str] | None:
     """The least power sold (W, and in words) that is a little below what is judged too hot, where it stands `watts` at most."""
     most = most_load(limits)
-    rows = zip(POWERS, POWER_WORDS, strict=True)
-    return next((row for row in rows if not above(watts, most * row[0])), None)
+    return next((row for row in sold() if not above(watts, most * row[0])), None)
