@@ -66,7 +66,7 @@ def resistor(
         figures = survey.electrics.lamps.get(part.name)
         if figures is not None and not found(survey, CHECKS, ("lamp.over-rating",)):
             return _inside(asked, part, figures, supplied)
-    target = part.wanted or usual_current(part.dice, survey.build.build.air[1])
+    target = part.wanted or usual_current(part.dice, survey.build.build.air[1], survey.limits)
     takes = sum(volts_at(die, target) for die in part.dice)
     if supplied - takes < LEAST_HEADROOM * supplied:
         return _too_few(asked, survey, supplied, takes)

@@ -9,6 +9,7 @@ from postcheck.checks.known import known_lamps
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.description.models import Supply
+from postcheck.limits import above
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
@@ -56,7 +57,7 @@ def _alone(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["lamp.current.caution"]
     for lamp in known_lamps(survey):
         most = of_rating(limit, lamp.rated, "A")
-        if lamp.highest > most.value or _rises(survey.build.supply.get(_on(survey, lamp) or "")):
+        if above(lamp.highest, most.value) or _rises(survey.build.supply.get(_on(survey, lamp) or "")):
             continue
         yield (within := Within(Subject("lamp", lamp.name), lamp.alone, most))
         if within.kept:

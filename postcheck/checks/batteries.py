@@ -8,7 +8,7 @@ from math import ceil, floor, log10
 from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
-from postcheck.description.cells import chemistries_of, is_coin, is_power_bank, listed
+from postcheck.description.cells import chemistries_of, is_coin, is_power_bank, listed, takes_one_more
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
@@ -110,7 +110,7 @@ def _dim_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             "caution",
             subject,
             battery.path,
-            "strip" if lamp in survey.electrics.strips else "",
+            "strip" if lamp in survey.electrics.strips else _cells(survey, name),
             figures={
                 "dim": Figure(level, "V"),
                 "empty": Figure(battery.empty_volts, "V"),
@@ -128,6 +128,11 @@ def _dim_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             },
             limit=limited(gone) if too_soon else within.limit,
         )
+
+
+def _cells(survey: Survey, name: str) -> str:
+    """Whether what helps a battery is one cell more, or another battery."""
+    return "single cells" if takes_one_more(survey.build.supply[name]) else "block"
 
 
 def _lit(survey: Survey, name: str) -> Subject:
@@ -193,6 +198,7 @@ def _stops_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             "caution" if wanted is not None or part in survey.build.supply else "note",
             within.subject,
             battery.path,
+            _cells(survey, name),
             figures={
                 "stops": Figure(level, "V"),
                 "empty": Figure(battery.empty_volts, "V"),
@@ -336,6 +342,10 @@ _DOWN = (
     "{lamp} is down to {left} of its first current once {subject} gives {dim:apart}[, after about {after:apart}][, with {inside} of its charge still inside]. "
     f"{_ONLY_EMPTY}{_WANTED}"
 )
+_STOPS = (
+    f"{{part}} stops once {{subject}} gives {{stops:apart}}[, after about {{after:apart}}]. {_ONLY_EMPTY}{_WANTED}",
+    "What needs a least voltage goes out in the middle of a battery's life: {stopping}.",
+)
 _FADE = "The lamps fade long before the battery is empty: {early}. Too little voltage is left for the resistors to hold the current."
 
 CHECKS: tuple[Check, ...] = (
@@ -365,7 +375,8 @@ CHECKS: tuple[Check, ...] = (
         ("battery.dim", "battery.early"),
         "straight line through the lamp's nominal point; volts of cells full, half way and empty as in the catalogue", _dim_early,
         wording={
-            "": Wording(_DOWN, _FADE, "Use one cell more with larger resistors, or put fewer lamps in series."),
+            "single cells": Wording(_DOWN, _FADE, "Use one cell more with larger resistors, or put fewer lamps in series."),
+            "block": Wording(_DOWN, _FADE, "Use a battery of more volts with larger resistors, or put fewer lamps in series."),
             "strip": Wording(_DOWN, _FADE, "Feed it by a converter that holds its volts, or use a strip for fewer volts."),
         },
     ),
@@ -384,11 +395,10 @@ CHECKS: tuple[Check, ...] = (
         "What needs a least voltage follows the battery down.", "volts of the battery at which the part has its least voltage",
         (), "straight lines from full by half of the charge to empty, over the capacity", _stops_early,
         wording={
-            "": Wording(
-                f"{{part}} stops once {{subject}} gives {{stops:apart}}[, after about {{after:apart}}]. {_ONLY_EMPTY}{_WANTED}",
-                "What needs a least voltage goes out in the middle of a battery's life: {stopping}.",
-                "Use one cell more where the part withstands it, or a part that works from fewer volts.",
-            )
+            "single cells": Wording(*_STOPS, "Use one cell more where the part withstands it, or a part that works from fewer volts."),
+            "block": Wording(
+                *_STOPS, "Use a battery of more volts where the part withstands it, or a part that works from fewer volts."
+            ),
         },
     ),
     Check(

@@ -9,6 +9,7 @@ from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, s
 from postcheck.checks.record import Check
 from postcheck.checks.strings import on_one_output
 from postcheck.checks.wording import Wording
+from postcheck.limits import above
 from postcheck.physics.light import light_ratio
 from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -189,7 +190,9 @@ def _unequal(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         meant = _ohms_of(odd) != _ohms_of(usual)
         also = [
-            lamp.name for lamp in lamps if lamp is not odd and abs(_light(lamp, usual) - 1.0) > limit.value
+            lamp.name
+            for lamp in lamps
+            if lamp is not odd and above(abs(_light(lamp, usual) - 1.0), limit.value)
         ]
         yield Fact(
             "note" if meant else "caution",

@@ -21,6 +21,7 @@ from postcheck.checks.record import Check
 from postcheck.checks.unbuilt import circuit_to_type, idle_runs
 from postcheck.checks.wording import Wording
 from postcheck.description.naming import passages_of
+from postcheck.limits import below
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
@@ -164,7 +165,9 @@ def _drop(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         if lamp.part.wanted_range is not None:
             least, greatest = lamp.part.wanted_range
-            if lamp.nominal >= least * (1.0 - survey.limits.value("lamp.wanted") * (least == greatest)):
+            if not below(
+                lamp.nominal, least * (1.0 - survey.limits.value("lamp.wanted") * (least == greatest))
+            ):
                 continue
         subject = Subject("circuit", circuit)
         steps = {

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple, TypeVar
 
-from postcheck.limits import Limit
+from postcheck.limits import DUST, Limit, above, below
 from postcheck.report import Figure, Limited, Severity, Subject
 
 _Key = TypeVar("_Key")
@@ -45,14 +45,13 @@ class Within(NamedTuple):
     value: float
     limit: Limited
     least: bool = False
-    slack: float = 1e-9
+    slack: float = DUST
 
     @property
     def kept(self) -> bool:
         """Whether the value is within the limit."""
-        if self.least:
-            return self.value >= self.limit.value * (1.0 - self.slack)
-        return self.value <= self.limit.value * (1.0 + self.slack)
+        missed = below if self.least else above
+        return not missed(self.value, self.limit.value, self.slack)
 
     @property
     def used(self) -> float:

@@ -9,6 +9,7 @@ from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.cells import is_power_bank
+from postcheck.limits import above
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.light import flashes_together
@@ -87,7 +88,7 @@ def _dip(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         yield from steps.values()
         if severity is None:
             continue
-        also = [dip for dip in dips[1:] if dip.share > survey.limits.value("step.slow")]
+        also = [dip for dip in dips[1:] if above(dip.share, survey.limits.value("step.slow"))]
         yield Fact(
             severity,
             subject,

@@ -11,6 +11,7 @@ from postcheck.checks.record import DANGER, Check
 from postcheck.checks.shown import rounded_down, rounded_up
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.consumers import CONSUMERS
+from postcheck.limits import above
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
@@ -84,7 +85,7 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         yield from steps.values()
         if (told := first_broken(steps | stuck)) is not None:
             yield told(survey, place, place.hottest, place.rise)
-        elif place.bare is not None and place.bare > place.stands:
+        elif place.bare is not None and above(place.bare, place.stands):
             yield open_question(
                 place.name, "how warm it gets: {bare} if its metal is bare, {hottest} if it is painted",
                 "whether it is, as painted = true or painted = false", vital=True,
@@ -142,7 +143,7 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
         if moved:
             parts |= {"moved": moved, "outside": outside}
         figures |= _enough(survey, place)
-    severity: Severity = "stop" if air > place.stands else "caution"
+    severity: Severity = "stop" if above(air, place.stands) else "caution"
     firm = DANGER if severity == "stop" else ""
     return _hot(
         survey, place, severity, "far beyond" if air > BEYOND else "air",

@@ -8,6 +8,7 @@ from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.protection import FIRE, heated
 from postcheck.checks.record import DANGER, MELTS, Check
 from postcheck.checks.wording import Wording
+from postcheck.limits import above
 from postcheck.physics import copper
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -61,7 +62,7 @@ def _beside(survey: Survey) -> Iterator[Fact | Within]:
     told: set[Subject] = set()
     for used in survey.in_use.wires:
         subject, celsius = Subject(used.kind, used.name), used.celsius
-        if celsius is None or celsius > used.wire.insulation_celsius * insulation.value:
+        if celsius is None or above(celsius, used.wire.insulation_celsius * insulation.value):
             continue  # wire.hot
         steps: dict[tuple[str, Subject, str], Within] = {}
         for passage in used.passages:

@@ -17,15 +17,15 @@ from postcheck.checks.misconnections import (
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
 from postcheck.description.sockets import centre_of, size_of, sized
+from postcheck.limits import above
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
+from postcheck.survey.network.electrics import PUSHED
 from postcheck.survey.network.figures import PlugFault
 from postcheck.survey.network.misconnections import unlike_poles
 from postcheck.survey.network.supplies import typical_volts
 
-# Less than this pushed backwards is the rounding of a solution, not two supplies at odds.
-PUSHED = 1e-4
 # A strip on so many times its voltage is lost.
 LOST_STRIP = 1.5
 # What poles the wrong way round do; a lamp that is wired backwards has a finding of its own.
@@ -140,7 +140,7 @@ def _wrong_adaptor(survey: Survey) -> Iterator[Fact | NotJudged]:
         figures = {"higher": Figure(high, "V"), "lower": Figure(low, "V")}
         lost = _lost(survey, fault.lower, high)
         case, over = "fits", None
-        if fault.lamp is not None and fault.current > limit.value * fault.rated:
+        if fault.lamp is not None and above(fault.current, limit.value * fault.rated):
             over = of_rating(limit, fault.rated, "A")
             parts["lamp"] = Subject("lamp", fault.lamp)
             figures["rated"] = Figure(fault.rated, "A")
@@ -231,7 +231,7 @@ def _lost(survey: Survey, supply: str, high: float) -> tuple[Subject, ...]:
     boards = [
         Subject("board", name)
         for name, board in survey.build.board.items()
-        if board.supply == supply and board.most_volts is not None and high > board.most_volts
+        if board.supply == supply and board.most_volts is not None and above(high, board.most_volts)
     ]
     strips = [
         Subject("strip", strip.name)
@@ -243,14 +243,16 @@ def _lost(survey: Survey, supply: str, high: float) -> tuple[Subject, ...]:
         for load in survey.parts.loads
         if load.highest is not None
         and survey.wiring.drivers[load.circuit].supply == supply
-        and survey.electrics.loads[load.name].volts * high / typical_volts(survey.build.supply[supply])
-        > load.highest
+        and above(
+            survey.electrics.loads[load.name].volts * high / typical_volts(survey.build.supply[supply]),
+            load.highest,
+        )
     ]
     return (*boards, *strips, *loads)
 
 
 _PART_LINES = "Part their lines, or take the wrong line out of the joint."
-_PUSHED = "{reverse} flows backwards into {subject}[, from {others}]."
+_PUSHED = "Up to {reverse} flows backwards into {subject}[, from {others}]."
 _PART_POLES = "Part their lines: no joint, and no circuit, may connect the positive poles of both."
 _LOOSE = "[ Its plug, {plug}, sits loosely on the thinner pin of {pin}, and makes contact.]"
 _FITS = "{other} ({higher}) fits the socket of {subject} ({lower}).[ Both have the size {socket}.]" + _LOOSE
@@ -308,7 +310,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "supply.wrong-adaptor", "stop", "supply", "supplies of different volts in one size of socket", "Plugs get swapped.",
-        "the current of each lamp with the other adaptor in place", ("lamp.current.stop", "lamp.destroyed", "lamp.filament.destroyed"),
+        "the current of each lamp with the other adaptor in place, of those that fit and have no other pole at the centre the one of most volts", ("lamp.current.stop", "lamp.destroyed", "lamp.filament.destroyed"),
         "Kirchhoff's laws, solved for each swap; that a plug with a wider bore makes contact on a thinner pin is common practice", _wrong_adaptor,
         wording={
             "fits": Wording(_FITS, _SWAPPED, _OTHER_SOCKET),

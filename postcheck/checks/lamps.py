@@ -11,7 +11,7 @@ from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, t
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.strings import on_one_output, share_weight
 from postcheck.checks.wording import Wording, open_question
-from postcheck.limits import LimitName
+from postcheck.limits import LimitName, above
 from postcheck.physics import pulse
 from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -73,7 +73,7 @@ def _open_resistors(survey: Survey) -> Iterator[NotJudged]:
 
         supply = survey.build.supply.get(driver.supply or "")
         volts = typical_volts(supply) - driver.drop if supply is not None else 0.0
-        target = part.wanted or usual_current(part.dice, survey.build.build.air[1])
+        target = part.wanted or usual_current(part.dice, survey.build.build.air[1], survey.limits)
         ohms = ohms_for(part.dice, volts, target)
         series = survey.build.stock.series
         value = None if ohms is None else next(first_values(part.wanted, ohms, series))
@@ -288,7 +288,7 @@ def _behind(survey: Survey, lamp: LampFigures, most: float) -> str | None:
 
 def _hogs(survey: Survey, lamp: LampFigures) -> bool:
     """Whether its excess is the unequal sharing of one resistor, told by another check."""
-    within = lamp.nominal <= survey.limits.value("lamp.current.nominal") * lamp.rated
+    within = not above(lamp.nominal, survey.limits.value("lamp.current.nominal") * lamp.rated)
     return within and bool(lamp.shares) and share_weight(survey, lamp) is not None
 
 
@@ -382,7 +382,7 @@ CHECKS: tuple[Check, ...] = (
         "lamp.no-resistor", "stop", "lamp", "an LED with nothing but wire to limit its current",
         "An LED takes ever more current from a few hundredths of a volt more.",
         "I where V(I) of the dice + I * wire = supply voltage",
-        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.destroyed"),
+        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.usual", "lamp.destroyed"),
         "Shockley's law; OSRAM AN040, comparison of LED circuits", _no_resistor, dangerous=True,
         wording={
             "not known": Wording(f"{_BARE} Its rating is {{rated}}.", _SOARS),

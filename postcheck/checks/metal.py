@@ -8,6 +8,7 @@ from math import inf
 from postcheck.checks.fact import Fact, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
+from postcheck.limits import above
 from postcheck.report import Figure, Subject
 from postcheck.survey import Survey
 
@@ -17,7 +18,7 @@ def _live(survey: Survey) -> Iterator[Fact]:
     for metal in survey.metal:
         if metal.supply is None:
             continue
-        free = not metal.limited and metal.short > most.value
+        free = not metal.limited and above(metal.short, most.value)
         yield Fact(
             "stop" if free else "caution",
             Subject("run", metal.name),

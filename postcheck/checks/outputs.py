@@ -8,9 +8,10 @@ from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.known import SHORT_OF, bare_on, first_bare, short_of_current
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.limits import above
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.network.supplies import converter_volts, source_of, volts_needed
+from postcheck.survey.network.supplies import open_volts, volts_needed
 
 # Of a current that comes out at the limit, where rounding begins.
 SAME = 1e-3
@@ -105,7 +106,7 @@ def _at_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             most is None
             or not cold
             or survey.wiring.drivers[name].steady is not None
-            or figures.nominal > most
+            or above(figures.nominal, most)
         ):
             continue
         limit = of_rating(survey.limits["output.load"], most, "A")
@@ -127,7 +128,7 @@ def _too_much(
     yield (within := Within(fact.subject, highest, limit))
     if within.kept:
         return
-    severity: Severity = "stop" if nominal > limit.value else "caution"
+    severity: Severity = "stop" if above(nominal, limit.value) else "caution"
     bare = first_bare(survey, circuits)
     takes = {"nominal": Figure(nominal, "A"), "highest": Figure(highest, "A")} if bare is None else {}
     yield fact._replace(
@@ -147,14 +148,11 @@ def _too_much(
 def _board_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, board in survey.build.board.items():
         supply = survey.build.supply[board.supply]
-        low, usual, high = (
-            converter_volts(supply, corner)[0] if supply.kind == "converter" else source_of(supply, corner)[0]
-            for corner in (-1, 0, 1)
-        )
+        low, usual, high = (open_volts(supply, corner) for corner in (-1, 0, 1))
         subject, given = Subject("board", name), "the board's rating, as the file gives it"
         steps: dict[tuple[Severity, str], Within] = {}
         if board.most_volts is not None:
-            severity: Severity = "stop" if usual > board.most_volts else "caution"
+            severity: Severity = "stop" if above(usual, board.most_volts) else "caution"
             steps[severity, "too high"] = Within(subject, high, Limited(board.most_volts, "V", given))
         if board.least_volts is not None:
             least = Limited(board.least_volts, "V", given)
@@ -183,8 +181,10 @@ def _compliance(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if steady is None:
             continue
         promised = Limited(SHORT_OF * steady, "A", "judgement: 5 % less than promised")
-        yield Within(Subject("circuit", name), figures.nominal, promised, least=True)
-        if not short_of_current(survey, name):
+        short = short_of_current(survey, name)
+        gets = figures.nominal if short or figures.at_low is None else figures.at_low
+        yield (within := Within(Subject("circuit", name), gets, promised, least=True))
+        if within.kept:
             continue
         behind = [lamp for lamp in survey.electrics.lamps.values() if lamp.part.circuit == name]
         if not behind:
@@ -192,16 +192,24 @@ def _compliance(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         driver = survey.wiring.drivers[name]
         supply = survey.electrics.supplies.get(driver.supply or "")
         longest = max(behind, key=lambda lamp: lamp.string_volts)
+        volts = (
+            0.0
+            if supply is None
+            else supply.volts
+            if short
+            else open_volts(survey.build.supply[supply.name], -1)
+        )
         yield Fact(
-            "stop" if figures.nominal < survey.limits.value("lamp.dim") * steady else "caution",
-            Subject("circuit", name),
+            "stop" if short and figures.nominal < survey.limits.value("lamp.dim") * steady else "caution",
+            within.subject,
             ("circuit", name),
+            "short" if short else "supply low",
             figures={
-                "nominal": Figure(max(figures.nominal, 0.0), "A"),
+                "nominal" if short else "lowest": Figure(max(gets, 0.0), "A"),
                 "promised": Figure(steady, "A"),
                 "needs": Figure(volts_needed(driver), "V"),
                 "string": Figure(longest.string_volts, "V"),
-                **({} if supply is None else {"volts": Figure(supply.volts, "V")}),
+                **({} if supply is None else {"volts": Figure(volts, "V")}),
             },
             parts={"lamp": Subject("lamp", longest.name)},
             limit=promised,
@@ -210,6 +218,11 @@ def _compliance(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 _FAILS = "An overloaded driver gets hot and fails, usually in the state that is worst for the lamps: always on, or dark."
 _TAKES_ALL = "{lamp} has no resistor and takes all that it can get."
+_NEEDS = "It needs {needs:apart} for itself, and {lamp} takes {string:apart}[ of the {volts:apart}]."
+_RUNS_OUT = (
+    "A constant-current output that runs out of volts is a plain resistor: its lamps are dimmer than meant, and change with the supply.",
+    "Put fewer lamps in the string, or use a supply of more volts.",
+)
 _LOW = "Below its least voltage it does nothing, or anything."
 
 CHECKS: tuple[Check, ...] = (
@@ -243,15 +256,13 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "output.compliance", "stop", "circuit", "a constant-current output without the volts that it needs",
-        "Its lamps get less than it promises.", "supply volts - string volts < compliance: a caution where its current is 5 % or more below what is promised, a stop below lamp.dim of that", ("lamp.dim",),
+        "Its lamps get less than it promises.", "supply volts - string volts < compliance: a caution where its current is 5 % or more below what is promised, as usual or with the supply at its lowest; a stop below lamp.dim of that as usual", ("lamp.dim",),
         "the output's data sheet; 5 % is judgement", _compliance,
         wording={
-            "": Wording(
-                "The output of {subject} gives {nominal:apart} instead of {promised:apart}. "
-                "It needs {needs:apart} for itself, and {lamp} takes {string:apart}[ of the {volts:apart}].",
-                "A constant-current output that runs out of volts is a plain resistor: its lamps are dimmer than meant, and change with the supply.",
-                "Put fewer lamps in the string, or use a supply of more volts.",
-            )
+            "short": Wording(f"The output of {{subject}} gives {{nominal:apart}} instead of {{promised:apart}}. {_NEEDS}", *_RUNS_OUT),
+            "supply low": Wording(
+                f"With the supply at its lowest the output of {{subject}} gives {{lowest:apart}} instead of {{promised:apart}}. {_NEEDS}", *_RUNS_OUT
+            ),
         },
     ),
     Check(

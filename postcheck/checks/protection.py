@@ -9,6 +9,7 @@ from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.known import bare_on
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.limits import above, below
 from postcheck.physics import copper
 from postcheck.physics.fuse import may_hold
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -213,7 +214,7 @@ def _too_small(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if within.kept:
             continue
         circuits = {key for key, driver in survey.wiring.drivers.items() if driver.supply == name}
-        over = figures.highest > supply.fuse.rated
+        over = above(figures.highest, supply.fuse.rated)
         yield Fact(
             "stop" if over else "caution",
             within.subject,
@@ -261,7 +262,7 @@ def _never_opens(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if not hurt and not weak:
             load = survey.electrics.supplies.get(name)
             # a fuse chosen for a load that the supply does not carry is the supply's fault
-            if supply.kind == "battery" or gives == inf or (load is not None and load.highest > sure):
+            if supply.kind == "battery" or gives == inf or (load is not None and above(load.highest, sure)):
                 continue
             most = Limited(gives, "A", "the most that the supply gives before it gives up")
             yield (within := Within(Subject("supply", name), rated, most))
@@ -274,7 +275,7 @@ def _never_opens(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         shown = hurt or [min(weak, key=lambda fault: fault.current)]
         worst = shown[0]
         flows = min(worst.current, worst.sure.lasting) if worst.sure.lasting else worst.current
-        never = flows < held.value
+        never = below(flows, held.value)
         severity: Severity = "note" if not hurt else "stop" if never else _severity(survey, hurt)
         yield _shorted(
             survey, severity, name, shown, path=path,

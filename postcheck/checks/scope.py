@@ -8,6 +8,7 @@ from postcheck.checks.cells import inside
 from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
+from postcheck.limits import above
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import most_volts
@@ -26,7 +27,7 @@ def _volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     over = False
     for name, supply in survey.build.supply.items():
         most = most_volts(supply)
-        over = over or most > limit.value
+        over = over or above(most, limit.value)
         yield from judged(Subject("supply", name), ("supply", name), "supply", most)
     first = next(iter(survey.build.supply), "")
     if first and not over:

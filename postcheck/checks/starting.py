@@ -10,6 +10,7 @@ from postcheck.checks.flicker import FOR_EXAMPLE
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.models import FuseSpec
+from postcheck.limits import below
 from postcheck.physics.fuse import cold_filaments, least_melting, may_open_in
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
@@ -115,11 +116,10 @@ def _sagging(
         )
     }
     battery, dip = survey.batteries.get(supply), sag.before - sag.volts
-    if battery is None and sag.lowest_volts + dip >= needs.value:
+    if battery is None and not below(sag.lowest_volts + dip, needs.value):
         steps["caution", "supply low"] = Within(subject, sag.lowest_volts, needs, least=True, slack=AT)
-    elif (
-        battery is not None
-        and sag.before - (fallen := battery.usual_volts - battery.half_volts) >= needs.value
+    elif battery is not None and not below(
+        sag.before - (fallen := battery.usual_volts - battery.half_volts), needs.value
     ):
         steps["caution", "half empty"] = Within(subject, sag.volts - fallen, needs, least=True, slack=AT)
     return path, steps

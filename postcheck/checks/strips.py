@@ -8,7 +8,7 @@ from math import ceil
 from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
-from postcheck.limits import LimitName
+from postcheck.limits import LimitName, above, below
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import StripFigures, SupplyFigures
@@ -63,7 +63,7 @@ def _over_through(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         usual = strip.through * (strip.nominal / strip.highest if strip.highest > 0.0 else 1.0)
         pieces = _pieces(strip, most.value)
         yield Fact(
-            "stop" if usual > most.value else "caution",
+            "stop" if above(usual, most.value) else "caution",
             within.subject,
             (*strip.part.path, "through"),
             figures={
@@ -91,14 +91,14 @@ def _volts(survey: Survey, strip: StripFigures, supply: SupplyFigures) -> dict[t
     """What the supply's volts do to a strip, against what it is made for, by severity and case where they are wrong."""
     part, limits, subject = strip.part, survey.limits, Subject("strip", strip.name)
     rated = min(die.rated for die in part.dice)
-    if supply.volts > part.volts * (1.0 + RIGHT_VOLTS):
+    if above(supply.volts, part.volts * (1.0 + RIGHT_VOLTS)):
         stop, nominal = (of_rating(limits[name], rated, "A") for name in _CURRENTS)
         return {
             ("stop", "high"): Within(subject, strip.segment_current, stop),
             ("caution", "high"): Within(subject, strip.segment_highest, nominal),
         }
     steps: dict[tuple[Severity, str], Within] = {}
-    if supply.volts < part.volts * (1.0 - RIGHT_VOLTS):
+    if below(supply.volts, part.volts * (1.0 - RIGHT_VOLTS)):
         dim = of_rating(limits["lamp.dim"], rated, "A")
         steps["stop", "dark"] = Within(subject, strip.segment_current, dim, least=True)
     weak = Limited(

@@ -10,6 +10,7 @@ from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.cells import is_power_bank
 from postcheck.description.models import Supply
+from postcheck.limits import below
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import SupplyFigures
@@ -108,7 +109,7 @@ def _no_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             "stop",
             Subject("supply", name),
             ("supply", name),
-            "too few volts" if least is not None and given < least else "too weak",
+            "too few volts" if least is not None and below(given, least) else "too weak",
             figures={"given": Figure(given, "V")} | ({"least_input": Figure(least, "V")} if least else {}),
             parts={"source": Subject("supply", source)},
             words={"state": state},

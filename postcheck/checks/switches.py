@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.limits import above, below
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import SwitchFigures
@@ -71,7 +72,7 @@ def _volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         subject, given = Subject(switch.kind, switch.name), switch.spec.volts
         volts = Figure(supply.highest_volts, "V")
         if given is None:
-            if supply.highest_volts > usual.value:
+            if above(supply.highest_volts, usual.value):
                 yield open_question(
                     switch.name, "whether its switch breaks {volts}",
                     'the direct volts that its rating holds for, such as on_off = "1 A 48 V"', figures={"volts": volts},
@@ -114,7 +115,7 @@ def _asleep(survey: Survey) -> Iterator[Fact | Within]:
         )
         least = Limited(asks, "A", said)
         yield (within := Within(Subject(switch.kind, switch.name), off, least, least=True))
-        if figures.nominal >= asks and not within.kept:
+        if not below(figures.nominal, asks) and not within.kept:
             yield Fact(
                 "note",
                 within.subject,

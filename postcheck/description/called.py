@@ -6,7 +6,7 @@ from postcheck.description.models import FuseSpec, ResistorSpec, SeriesResistor
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 
-# Powers that resistors are sold in, W.
+# Powers as the trade calls them, W.
 POWERS = (0.0625, 0.1, 0.125, 0.25, 0.5, 1.0, 2.0, 3.0, 5.0)
 POWER_WORDS = ("1/16 W", "1/10 W", "1/8 W", "1/4 W", "1/2 W", "1 W", "2 W", "3 W", "5 W")
 

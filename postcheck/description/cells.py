@@ -37,6 +37,14 @@ def listed(supply: Supply) -> catalogue.CellSize | None:
     return row.find(supply.size) if row is not None and supply.size is not None else None
 
 
+def takes_one_more(supply: Supply) -> bool:
+    """Whether it is made of single cells, so that one more can be bought and put in: no block, no pack, nothing of lithium but coin cells."""
+    row, block = _row(supply), listed(supply)
+    if row is None or supply.cells is None or (block is not None and block.cells > 1):
+        return False
+    return is_coin(supply) or not (row.lithium or row.name == "lead-acid")
+
+
 def is_coin(supply: Supply) -> bool:
     """Whether it is a button or coin cell, small enough to be swallowed."""
     row = _row(supply)

@@ -26,6 +26,11 @@ def centre_of(socket: str | None) -> str:
     )
 
 
+def unlike(one: str, other: str) -> bool:
+    """Whether two poles at the centre are known to be unlike."""
+    return {one, other} == {"positive", "negative"}
+
+
 def size_of(socket: str) -> str:
     """The text without the pole: sockets of one size take each other's plugs."""
     return " ".join(re.sub(_CENTRE, " ", socket).split()).strip(" ,;")

@@ -15,7 +15,20 @@ from postcheck.limits.names import LimitName
 if TYPE_CHECKING:
     from importlib.resources.abc import Traversable
 
-__all__ = ["LIMITS", "Limit", "LimitName", "Limits"]
+__all__ = ["DUST", "LIMITS", "Limit", "LimitName", "Limits", "above", "below"]
+
+DUST = 1e-9
+"""The share by which what is worked out may miss a limit that it meets: 12 V and 5 % come to 12.600000000000001 V."""
+
+
+def above(value: float, most: float, slack: float = DUST) -> bool:
+    """Whether a value is more than a limit, by more than the last digits of a float."""
+    return value > most * (1.0 + slack)
+
+
+def below(value: float, least: float, slack: float = DUST) -> bool:
+    """Whether a value is less than a limit, by more than the last digits of a float."""
+    return value < least * (1.0 - slack)
 
 
 class Limit(NamedTuple):

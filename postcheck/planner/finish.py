@@ -7,6 +7,7 @@ from typing import TypeAlias
 
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, FuseSpec
+from postcheck.limits import above
 from postcheck.planner.colouring import coloured
 from postcheck.planner.draft import Draft
 from postcheck.survey import Survey
@@ -65,7 +66,7 @@ def _chosen(
         load = first.electrics.supplies.get(name)
         if load is not None and supply.kind == "adaptor" and supply.rated is None:
             share = survey.limits.value("supply.load.caution")
-            found[name] = next((one for one in RATINGS if load.highest <= share * one), None)
+            found[name] = next((one for one in RATINGS if not above(load.highest, share * one)), None)
     rated = _with(build, wish, {name: (amps, None) for name, amps in found.items()})
     # an adaptor whose rating is the plan's may be bought larger: best is a fuse that protects then too
     open_ones = [

@@ -163,7 +163,7 @@ class Lighting:
         part = self._parts[name]
         dice, source = part.dice, source_behind(self._wish, self._drivers[said.circuit or ""])
         wanted = part.wanted if isinstance(part, LampPart) else None
-        meant = wanted_current(dice, wanted, self._wish.build.air[1])
+        meant = wanted_current(dice, wanted, self._wish.build.air[1], self._limits)
         like = (lamp.kind, said.circuit or "", *map(str, path[3:]))
         ways: Iterable[tuple[Layout, float]] = [(((lamp.series, lamp.parallel),), meant)]
         if lamp.count is not None:

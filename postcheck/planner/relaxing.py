@@ -25,6 +25,7 @@ from postcheck.remedies.ratings import ADAPTORS, larger_sizes
 from postcheck.remedies.table import proposals
 from postcheck.report import Finding
 from postcheck.survey import Survey
+from postcheck.survey.network.resistor_choice import sold
 from postcheck.wiring.data import wire_data
 
 # Bores are tried in steps of this, m; turns, rad; currents that are wanted in this part of what is asked for.
@@ -236,7 +237,7 @@ def _powers(at: Near) -> Iterator[Series]:
     if at.finding.check not in ("resistor.overloaded", "part.hot-spot") or powers is None:
         return
     words = dict(zip(POWERS, POWER_WORDS, strict=True))
-    more = [watts for watts in POWERS if watts > max(powers)]
+    more = [watts for watts, _ in sold() if watts > max(powers)]
     highest = at.finding.figures.get("highest")
     needed = highest.value / at.after.limits.value("resistor.power.caution") if highest is not None else 0.0
     first = next((number for number, watts in enumerate(more) if watts >= needed), 0)

@@ -16,9 +16,6 @@ from postcheck.survey.network.resistor_choice import LEAST_HEADROOM, most_load, 
 from postcheck.wiring.data import DieData
 from postcheck.wiring.looked_up import usual_resistor
 
-# What a lamp is given where nothing else is wanted, as a share of its rating in the hottest air: judgement. To the eye it is
-# as bright as at the full rating, and what a closed body has to stand is little more than half.
-USUAL_SHARE = 0.6
 # Of its current a string keeps at least this share when everything is against it: judgement, else lamps go dark.
 STARVED = 0.2
 
@@ -83,11 +80,12 @@ class Strings(NamedTuple):
         )  # fmt: skip
 
 
-def wanted_current(dice: Sequence[DieData], wanted: float | None, air: float) -> float:
+def wanted_current(dice: Sequence[DieData], wanted: float | None, air: float, limits: Limits) -> float:
     """The current (A) that a string is planned for."""
     if wanted is not None:
         return wanted
-    return min(die.usual or USUAL_SHARE * rated_at(die, air) for die in dice)
+    share = limits.value("lamp.usual.planned")
+    return min(die.usual or share * rated_at(die, air) for die in dice)
 
 
 def layouts(

@@ -21,6 +21,8 @@ from postcheck.survey.network.supplies import cell_of, typical_volts
 
 # What coin cells are used for, cells of these sizes carry: so many of 1.5 V each. Common practice.
 _FOR_COIN, _SIZES, _EACH = "alkaline", ("aaa", "aa"), 1.5
+# Single cells that holders are sold for: common practice.
+_HOLDERS = (1, 2, 3, 4, 6, 8, 10)
 # Facts of the cells that are taken out.
 _OF_THE_OLD = ("capacity", "rated", "resistance", "cut_off", "protected")
 # As many cells of another chemistry are tried down to this share of the volts: NiMH of 1.2 V for 1.5 V.
@@ -215,7 +217,10 @@ def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield from _for_coins(survey, name)
         return
     block = listed(said)
-    if said.cells is None or finding.remedy is None or (block is not None and block.cells > 1):
+    if block is not None and block.cells > 1:
+        yield from _in_a_holder(survey, name)
+        return
+    if said.cells is None or finding.remedy is None:
         return
     more = set_to(("supply", name, "cells"), said.cells + 1)
     yield Proposal(finding.remedy, (more,), alone=True, replaces=own)
@@ -224,6 +229,33 @@ def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield Proposal(
             f"Use {said.cells + 1} cells, with {words}.", (more, *changes), alone=True, replaces=own
         )
+
+
+def _in_a_holder(survey: Survey, name: str) -> Iterator[Proposal]:
+    """For a block, which takes no cell more: single cells of its chemistry in the next larger holder, with larger resistors."""
+    said = survey.build.supply[name]
+    has = cells_in(said)
+    count = next((cells for cells in _HOLDERS if cells > has), None)
+    if count is None or said.chemistry is None:
+        return
+    words, resistors = at_other_volts(survey, name, (count / has - 1.0) * typical_volts(said))
+    stated = (key for key in (*_OF_THE_OLD, "volts") if getattr(said, key) is not None)
+    changes = (
+        set_to(("supply", name, "cells"), count), *(taken_out(("supply", name, key)) for key in stated), *resistors
+    )  # fmt: skip
+    for size in _SIZES:
+        if catalogue.chemistry(said.chemistry).find(size) is not None:
+            yield with_a_first_fuse(
+                survey,
+                name,
+                Proposal(
+                    f"Use {count} {size.upper()} cells in a holder{', with ' * bool(words)}{words}.",
+                    (set_to(("supply", name, "size"), size), *changes),
+                    figures={"cells": Figure(count, "")},
+                    alone=True,
+                    replaces=("supply", name),
+                ),
+            )
 
 
 def _volts(volts: float) -> str:

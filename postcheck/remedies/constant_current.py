@@ -11,14 +11,13 @@ from postcheck.remedies.output_spec import changed_output
 from postcheck.remedies.proposal import Proposal, Proposer, quantity, set_to
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.network.resistor_choice import USUAL_SHARE
 
 
 def less_current(survey: Survey, circuit: str, rated: float) -> Iterator[Proposal]:
     """A constant-current output set to what one string alone withstands."""
     driver = survey.wiring.drivers[circuit]
     output = survey.build.circuit[circuit].output
-    current = float(f"{USUAL_SHARE * rated:.2g}")
+    current = float(f"{survey.limits.value('lamp.usual') * rated:.2g}")
     shown = format_quantity(current, Dimension.CURRENT)
     strings = sum(part.parallel for part in survey.parts.lamps if part.circuit == circuit)
     whose, alone = ("any string", " alone") if strings > 1 else ("its string", "")

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.description.diodes import DIODES
 from postcheck.description.models import DiodeSpec
+from postcheck.limits import below
 from postcheck.remedies.proposal import Change, Proposal, Proposer, taken_out
 from postcheck.report import Finding
 from postcheck.survey import Survey
@@ -19,7 +20,8 @@ def _larger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     supply = survey.electrics.supplies.get(survey.wiring.drivers[load.circuit].supply or "")
     volts, start = supply.highest_volts if supply is not None else 0.0, max(load.starting or 0.0, load.most)
     for name, data in sorted(DIODES.items(), key=lambda row: (row[1].rated, row[1].reverse or 0.0)):
-        if data.rated >= load.most and (data.reverse or 0.0) >= volts and (data.surge or 0.0) >= start:
+        stands = ((data.rated, load.most), (data.reverse or 0.0, volts), (data.surge or 0.0, start))
+        if not any(below(most, asked) for most, asked in stands):
             spec = DiodeSpec.model_construct(kind=name, rated=None, volts=None)
             yield Proposal(f"Use a {name}.", (Change((*load.path, "diode"), spec, f'"{name}"'),))
 

@@ -57,7 +57,11 @@ def first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def usual_target(survey: Survey, part: LampPart) -> float:
     """The current (A) that a first resistor gives a string."""
-    return part.wanted or part.dice[0].usual or usual_current(part.dice, survey.build.build.air[1])
+    return (
+        part.wanted
+        or part.dice[0].usual
+        or usual_current(part.dice, survey.build.build.air[1], survey.limits)
+    )
 
 
 def first_specs(survey: Survey, part: LampPart, volts: float) -> Iterator[ResistorSpec]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from postcheck import catalogue
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
+from postcheck.limits import above
 from postcheck.remedies.proposal import Proposal, set_to
 
 # Ratings that small adaptors and converters are sold in, A.
@@ -19,12 +20,12 @@ STEPS = tuple(step * decade for decade in (0.01, 0.1, 1.0) for step in (1.0, 1.5
 
 def rating_for(highest: float, fraction: float) -> float | None:
     """The next rating sold (A) that `highest` (A) loads to no more than `fraction`; None above all of them."""
-    return next((rating for rating in SOLD if highest <= fraction * rating * (1.0 + 1e-9)), None)
+    return next((rating for rating in SOLD if not above(highest, fraction * rating)), None)
 
 
 def next_step(current: float) -> float | None:
     """The next step (A) of outputs and contacts that carries a current (A); None above all of them."""
-    return next((step for step in STEPS if current <= step * (1.0 + 1e-9)), None)
+    return next((step for step in STEPS if not above(current, step)), None)
 
 
 def larger_sizes(chemistry: str, size: str) -> list[str]:

@@ -13,6 +13,7 @@ from dataclasses import replace
 from postcheck.description.models import ResistorSpec
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
+from postcheck.limits import above
 from postcheck.physics import preferred
 from postcheck.plain import enumerated, quoted
 from postcheck.remedies.constant_current import less_current
@@ -40,7 +41,6 @@ from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.resistor_choice import (
     LEAST_HEADROOM,
-    USUAL_SHARE,
     body_for,
     ohms_for,
     self_heat_volts,
@@ -91,7 +91,7 @@ def _with(survey: Survey, part: LampPart, value: float, current: float | None = 
         return new
     watts = load_of(survey, part, current, new.ohms, resistor.tolerance)
     power = body_for(watts, survey.limits)
-    too_hot = watts > survey.limits.value("resistor.power.caution") * rated
+    too_hot = above(watts, survey.limits.value("resistor.power.caution") * rated)
     more: dict[str, object] = {"power": power[0], "size": None} if power is not None and too_hot else {}
     return new.model_copy(update=more)
 
@@ -177,7 +177,7 @@ def moved_out(survey: Survey, place: str) -> Proposal | None:
 
 def _by_data(survey: Survey, part: LampPart) -> Iterator[tuple[float, float]]:
     """Values (ohm) for a lamp by the volts of its supply and its data alone, each with its current (A)."""
-    target = usual_current(part.dice, survey.build.build.air[1])
+    target = usual_current(part.dice, survey.build.build.air[1], survey.limits)
     over = supplied(survey, part)[0] - sum(volts_at(die, target) for die in part.dice)
     if over > 0.0:
         for value in steps(over / target, survey.build.stock.series, 3):
@@ -216,7 +216,7 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
                 yield Proposal(f"Use {instead(less, spec)}.", (changed_resistor(part, less),))
         yield from _split(survey, lamp, part.dice[0].rated)
         return
-    target = USUAL_SHARE * lamp.rated
+    target = survey.limits.value("lamp.usual") * lamp.rated
     value = resistance_for(lamp, target)
     if value is not None and spec is not None:
         for ohms in steps(value, series, 2):
@@ -280,7 +280,7 @@ def _before_trimmer(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     part, volts = lamp.part, supplied(survey, lamp.part)[0]
     made = sum(die.filament_volts or 0.0 for die in part.dice)
-    target = part.dice[0].rated if made else USUAL_SHARE * lamp.rated
+    target = part.dice[0].rated if made else survey.limits.value("lamp.usual") * lamp.rated
     over = (volts - made) / target if volts > made else None
     ohms = over if made else ohms_for(part.dice, volts, target)
     if ohms is None:

@@ -11,14 +11,15 @@ from postcheck.description.called import POWER_WORDS, POWERS
 from postcheck.description.models import ResistorSpec, SeriesResistor
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
+from postcheck.limits import above
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.remedies.resistor_spec import changed_resistor
 from postcheck.remedies.subjects import lamp_figures
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
-from postcheck.survey.network.resistor_choice import body_for
-from postcheck.survey.network.supplies import converter_volts, source_of
+from postcheck.survey.network.resistor_choice import body_for, most_load, sold
+from postcheck.survey.network.supplies import open_volts
 from postcheck.wiring.looked_up import spec_of, usual_resistor
 from postcheck.wiring.parts import LampPart, ResistorPart
 
@@ -26,10 +27,7 @@ from postcheck.wiring.parts import LampPart, ResistorPart
 def supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
     """What the supply of a lamp usually gives, and at most, V."""
     supply = survey.build.supply[survey.wiring.drivers[part.circuit].supply or ""]
-    usual, most = (
-        converter_volts(supply, corner)[0] if supply.kind == "converter" else source_of(supply, corner)[0]
-        for corner in (0, 1)
-    )
+    usual, most = (open_volts(supply, corner) for corner in (0, 1))
     return usual, most
 
 
@@ -48,7 +46,8 @@ def load_of(survey: Survey, part: LampPart, current: float, ohms: float, toleran
 def power_for(survey: Survey, watts: float) -> float | None:
     """The power (W) to ask for of a new resistor: none where the build's usual one stands so much, else the least sold."""
     power, usual = body_for(watts, survey.limits), usual_resistor(survey.build.usual.resistor)[0]
-    return None if power is None or (usual is not None and power[0] <= usual) else power[0]
+    enough = usual is not None and not above(watts, most_load(survey.limits) * usual)
+    return None if power is None or enough else power[0]
 
 
 def _more_power(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -75,8 +74,11 @@ def _more_power_of_one(survey: Survey, lamp: LampFigures, spec: ResistorSpec) ->
     resistor = lamp.part.resistor
     assert resistor is not None
     amps = lamp.nominal * lamp.part.parallel if lamp.part.shared_resistor else lamp.highest
+    most = most_load(survey.limits)
     powers = [
-        None if piece.track is not None else body_for(amps**2 * piece.ohms, survey.limits)
+        body_for(amps**2 * piece.ohms, survey.limits)
+        if piece.track is None and above(amps**2 * piece.ohms, most * (piece.power or 0.0))
+        else None
         for piece in resistor.pieces
     ]
     yield from _of_power(lamp, spec, powers)
@@ -116,7 +118,7 @@ def larger_body(lamp: LampFigures) -> Iterator[tuple[str, Change]]:
     spec, resistor = spec_of(lamp.part), lamp.part.resistor
     if spec is None or resistor is None or not resistor.power or resistor.pieces:
         return
-    for power, words in zip(POWERS, POWER_WORDS, strict=True):
+    for power, words in sold():
         if power > resistor.power:
             yield words, changed_resistor(lamp.part, spec, power=power, size=None)
 

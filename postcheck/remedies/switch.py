@@ -11,6 +11,7 @@ from postcheck.description.printing import format_quantity
 from postcheck.description.problems import QuantityError
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
+from postcheck.limits import above
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
@@ -49,7 +50,7 @@ def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     figures = survey.electrics.switches[switch.line]
     most = max(figures.highest, figures.starting)
     for rated in RATINGS:
-        if most <= rated * (1.0 + 1e-9):
+        if not above(most, rated):
             words = format_quantity(rated, Dimension.CURRENT)
             new = switch.spec.model_copy(update={"rated": rated})
             yield Proposal(f"Use one that is rated for {words} of direct current.", (_change(switch, new),))

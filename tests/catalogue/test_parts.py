@@ -9,6 +9,8 @@ import pytest
 from scipy.optimize import brentq
 
 from postcheck import catalogue
+from postcheck.limits import Limits
+from postcheck.survey.network.resistor_choice import body_for, sold
 
 THERMAL_VOLTS = 0.02569  # kT/q at 25 degC
 LEDS = [lamp for lamp in catalogue.rows("lamp") if isinstance(lamp, catalogue.LedLamp)]
@@ -482,3 +484,12 @@ def test_published_cells():
         pytest.approx(0.55 * 3600),
         pytest.approx(2.0),
     )
+
+
+def test_the_powers_that_are_advised_are_those_of_the_catalogue():
+    """Resistors with wires begin at 1/8 W; 1/16 and 1/10 W are chips, and asked for by their size."""
+    assert [power for power, _ in sold()] == [0.125, 0.25, 0.5, 1.0, 2.0, 3.0, 5.0]
+    assert all(catalogue.resistor_size(words).power == power for power, words in sold())
+    assert body_for(0.001, Limits()) == (0.125, "1/8 W")
+    assert body_for(3.76, Limits()) is None
+    assert body_for(3.75, Limits()) == (5.0, "5 W")

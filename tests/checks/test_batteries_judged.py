@@ -119,7 +119,7 @@ def test_a_lamp_that_is_dim_early(cells, left, found):
         assert units(fact) == {"dim": "V", "empty": "V", "left": "share", "inside": "share", "after": "s"}
         assert fact.parts == {"lamp": Subject("lamp", "bow lamp"), "early": (Subject("lamp", "bow lamp"),)}
         assert fact.limit is not None
-        assert (fact.limit.value, fact.case, fact.path) == (0.67, "", ("supply", "main"))
+        assert (fact.limit.value, fact.case, fact.path) == (0.67, "single cells", ("supply", "main"))
 
 
 @pytest.mark.parametrize(("after", "found"), [(1800.0, False), (1799.0, True)])
@@ -257,3 +257,20 @@ def test_a_coin_cell_of_no_size_is_asked_about():
     )
     for highest, asks in ((0.01, 1), (0.0, 0)):
         assert len(asked(batteries, "battery.overload", battery(made, highest=highest, most=None))) == asks
+
+
+@pytest.mark.parametrize(
+    ("cells", "case"),
+    [
+        ('chemistry = "alkaline"\nsize = "aa"\ncells = 4', "single cells"), ('chemistry = "alkaline"\nsize = "9v"', "block"), ('chemistry = "alkaline"\nsize = "9v"\ncells = 6', "block"),
+        ('chemistry = "nimh"\nvolts = "9.6 V"', "block"), ('chemistry = "li-ion"\nsize = "18650"\ncells = 3\nprotected = true', "block"),
+        ('chemistry = "lead-acid"\nsize = "12v-1.2ah"', "block"), ('chemistry = "lithium-coin"\nsize = "cr2032"\ncells = 3', "single cells"),
+    ],
+)  # fmt: skip
+def test_a_cell_more_is_advised_where_it_can_be_bought(cells, case):
+    """Nobody adds a cell to a block or to a pack, and no layman one to a pack of lithium cells."""
+    made = battery(survey(supply=f'kind = "battery"\nplace = "base"\n{cells}'), wanted=1800.0, dim=(BOW,), dim_seconds=1000.0)  # fmt: skip
+    (fact,) = facts(batteries, "battery.dim-early", made)
+    assert fact.case == case
+    stops = battery(made, wanted=1800.0, stops=(("driver", 9.0),), stops_seconds=100.0)
+    assert [fact.case for fact in facts(batteries, "battery.stops-early", stops)] in ([case], [])

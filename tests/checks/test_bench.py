@@ -41,8 +41,8 @@ def test_the_words_hold_what_the_hand_needs() -> None:
     assert finding.figures["current"].value == known.contact_test.amps
     assert re.search(rf"test it at {known.setting.volts:g} V with the limit at 2 mA", finding.remedy or "")
     # (12.6 - 1.7) V over 2 mA, and the 5 % of the resistor: 5.7 kohm, and the next of the E12 series is 6.8
-    # should the two ends touch: 12.6 V squared over 6.46 kohm are 25 mW, and 1/16 W is the least that is sold
-    assert "12 V through 6.8 kohm of 62.5 mW or more" in (finding.remedy or "")
+    # should the two ends touch: 12.6 V squared over 6.46 kohm are 25 mW, and 1/8 W is the least that is sold
+    assert "12 V through 6.8 kohm of 125 mW or more" in (finding.remedy or "")
     assert finding.figures["bench_volts"].value == known.setting.volts
 
 

@@ -341,7 +341,8 @@ def test_resistance_for_a_current_worked_example():
 
 
 @pytest.mark.parametrize(
-    ("watts", "power"), [(0.046, 0.0625), (0.05, 0.1), (0.187, 0.25), (0.19, 0.5), (3.7, 5.0), (3.8, None)]
+    ("watts", "power"),
+    [(0.046, 0.125), (0.093, 0.125), (0.094, 0.25), (0.187, 0.25), (0.19, 0.5), (3.7, 5.0), (3.8, None)],
 )
 def test_the_power_that_is_not_judged_too_hot(watts, power):
     # three quarters of what it is made for: a little below the 80 % of the limit resistor.power.caution

@@ -194,6 +194,24 @@ def test_an_output_that_has_not_the_volts(nominal, severity):
     assert judged(outputs, "output.compliance", amps(output("100 mA, 0.2 V drop"), nominal=0.0)) == []
 
 
+@pytest.mark.parametrize(
+    ("at_low", "severity"), [(0.019, None), (0.0189, "caution"), (0.0, "caution"), (None, None)]
+)
+def test_an_output_that_has_not_the_volts_with_its_supply_at_its_lowest(at_low, severity):
+    made = amps(
+        output("20 mA constant, compliance 1.5 V", string(resistor=None, series=2)),
+        nominal=0.02,
+        at_low=at_low,
+    )
+    got = facts(outputs, "output.compliance", made)
+    assert [(fact.severity, fact.case) for fact in got] == ([(severity, "supply low")] if severity else [])
+    for fact in got:
+        assert values(fact) == {
+            "lowest": at_low, "promised": 0.02, "needs": pytest.approx(1.5), "volts": pytest.approx(11.4),
+            "string": pytest.approx(made.electrics.lamps["bow lamp"].string_volts),
+        }  # fmt: skip
+
+
 # -- outputs of which nobody says what they carry: vital above 20 mA
 
 

@@ -204,6 +204,37 @@ def test_plugs_that_can_be_swapped():
     assert severities("supply.wrong-adaptor", sockets("12 V", lamps=second("1k 1/4 W"))) == []
 
 
+# with the other pole at its centre it puts everything the wrong way round, and nobody's lamp gets more: supply.polarity
+@pytest.mark.parametrize(
+    ("first", "then", "wrong", "turned"),
+    [
+        ("positive", "positive", ["stop"], []), ("negative", "negative", ["stop"], []), ("", "negative", ["stop"], []),
+        ("positive", "", ["stop"], []), ("positive", "negative", [], ["stop"]), ("negative", "positive", [], ["stop"]),
+    ],
+)  # fmt: skip
+def test_an_adaptor_with_the_other_pole_is_turned_and_not_too_strong(first, then, wrong, turned):
+    plugs = [f"5.5/2.1 mm, centre {pole}" if pole else "5.5/2.1 mm" for pole in (first, then)]
+    made = sockets("5 V", *plugs)
+    assert severities("supply.wrong-adaptor", made) == wrong
+    assert severities("supply.polarity", made) == turned
+
+
+def test_of_the_adaptors_that_fit_the_strongest_with_the_same_pole_counts():
+    third = '[supply.tall]\nkind = "adaptor"\nplace = "base"\nvolts = "{}"\nrated = "1 A"\nsocket = "5.5/2.1 mm, centre {}"\n'
+    aux = 'kind = "adaptor"\nplace = "base"\nvolts = "5 V"\nrated = "1 A"\nsocket = "5.5/2.1 mm, centre positive"'
+    for volts, pole, higher in (
+        ("24 V", "positive", "tall"),
+        ("24 V", "negative", "main"),
+        ("9 V", "positive", "main"),
+    ):
+        made = survey(
+            supply=adaptor() + '\nsocket = "5.5/2.1 mm, centre positive"', lamps=string(),
+            extra=AUX.format(supply=aux, lamps=second()) + BACK + third.format(volts, pole),
+        )  # fmt: skip
+        faults = {fault.lower: fault.higher for fault in made.electrics.wrong_adaptor_faults}
+        assert faults["aux"] == higher
+
+
 @pytest.mark.parametrize(("unloaded", "told"), [("12.5 V", 0), ("17 V", 1)])
 def test_an_adaptor_without_regulation(unloaded, told):
     old = f'kind = "adaptor"\nplace = "base"\nvolts = "12 V"\nrated = "300 mA"\nunloaded = "{unloaded}"'

@@ -83,3 +83,22 @@ def test_a_cut_off_below_which_nothing_is_left():
         ("Use more cells, or set the cut-off to 7.2 V.", 'supply.main.cut_off = "7.2 V"')
     ]
     assert offers(survey(supply='kind = "battery"\nplace = "base"\nvolts = "12 V"'), finding) == []
+
+
+# six cells of 1.5 V in the block: 3 V more over the current of the lamp, in the next larger holder
+@pytest.mark.parametrize("check", ["battery.stops-early", "battery.dim-early"])
+def test_a_block_gives_way_to_single_cells_in_a_holder(check):
+    block = 'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "9v"\nvolts = "9 V"\ncapacity = "500 mAh"\nfuse = "500 mA"'
+    build = survey(supply=block)
+    offered = offers(build, given(check, ("supply", "main"), remedy="Use a battery of more volts."))
+    assert [row[0].partition(",")[0] for row in offered] == [
+        "Use 8 AAA cells in a holder",
+        "Use 8 AA cells in a holder",
+    ]
+    for row, size in zip(offered, ("aaa", "aa"), strict=True):
+        assert row[1:3] == (f'supply.main.size = "{size}"', "supply.main.cells = 8")
+        assert {"supply.main.capacity", "supply.main.volts"} <= {edit.partition(" ")[0] for edit in row}
+        assert any(edit.startswith("lamp.0.resistor = ") for edit in row)
+    # two blocks are more than the largest holder has
+    two = survey(supply=block.replace('volts = "9 V"', "cells = 12"))
+    assert offers(two, given(check, ("supply", "main"), remedy="Use a battery of more volts.")) == []

@@ -315,9 +315,9 @@ def test_of_several_in_series_each_that_is_too_weak():
         ({}, "it", ["560 ohm 1/4 W", "680 ohm 1/4 W"]),
         ({"parallel": 4}, "each string", ["560 ohm 1/4 W", "680 ohm 1/4 W"]),
         # (12 - 9.5) / 0.016 = 156: (3.1 / 0.95)**2 / 180 = 58 mW, and 48 on 220
-        ({"series": 3}, "it", ["180 ohm 1/10 W", "220 ohm 1/10 W"]),
+        ({"series": 3}, "it", ["180 ohm 1/8 W", "220 ohm 1/8 W"]),
         # (12 - 2.85) / 0.005 = 1830, so 1.8k comes nearest: (9.75 / 0.95)**2 / 2200 = 48 mW, and 39 on 2.7k
-        ({"wanted": '"5 mA"'}, "it", ["1.8 kohm 1/10 W", "2.2 kohm 1/10 W", "2.7 kohm 1/16 W"]),
+        ({"wanted": '"5 mA"'}, "it", ["1.8 kohm 1/8 W", "2.2 kohm 1/8 W", "2.7 kohm 1/8 W"]),
     ],
 )
 def test_the_first_resistor_of_a_lamp(more, who, values):

@@ -10,6 +10,7 @@ from scipy.optimize import brentq, root
 import postcheck
 from postcheck.limits import Limits
 from postcheck.physics.network import Filament, Resistance
+from postcheck.planner.strings import wanted_current
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed, is_destroyed, reverse_stood, worst_reverse
 from postcheck.survey.network.electrics import _Gauge
@@ -227,9 +228,9 @@ def test_the_resistor_that_a_string_is_given() -> None:
     assert (volts_at(die, 0.02), volts_at(die, 0.005)) == near((2.0, 1.9))
     assert volts_at(die, 0.0) == volts_at(die, -0.01) == pytest.approx(0.0, abs=1e-12)
     # four fifths of its rating; of the weakest
-    assert usual_current((die, die._replace(rated=0.03)), 35.0) == near(0.016)
+    assert usual_current((die, die._replace(rated=0.03)), 35.0, Limits()) == near(0.016)
     derated = die._replace(derate_above=25.0, derate_per_kelvin=0.0004)
-    assert usual_current((die, derated), 35.0) == near(0.8 * (0.02 - 0.004))
+    assert usual_current((die, derated), 35.0, Limits()) == near(0.8 * (0.02 - 0.004))
     assert ohms_for((die, die), 12.0, 0.02) == near(8.0 / 0.02)
     # a tenth of the volts at least has to be left for it: 4.0 of 4.4445 are
     assert ohms_for((die, die), 4.45, 0.02) == near(0.45 / 0.02)
@@ -289,3 +290,22 @@ def test_bulbs_make_their_places_warmest_by_their_volts(resistor: str) -> None:
     found = gauge.states.hottest
     assert found["bow"] == pytest.approx(bow / (3.5 * 0.004) + 2e-4, rel=1e-5)
     assert found["hull"] == pytest.approx(hull / (3.5 * 0.007) + 2e-4, rel=1e-5)
+
+
+def test_what_advice_leaves_free_is_a_limit_like_others() -> None:
+    """Advice gives four fifths of a rating and a plan three; a resistor to be bought has a quarter free, but where the check asks for more."""
+    (die,) = survey(ONE.format(more='resistor = "470 ohm"').replace('"bulb"', '"plain"')).parts.lamps[0].dice
+    assert (Limits().value("lamp.usual"), Limits().value("lamp.usual.planned")) == (0.8, 0.6)
+    assert wanted_current((die,), None, 35.0, Limits()) == near(0.6 * 0.02)
+    assert wanted_current((die,), 0.015, 35.0, Limits()) == 0.015
+    own = Limits(
+        {
+            "lamp.usual": (0.5, "long life"),
+            "lamp.usual.planned": (0.4, "cool"),
+            "resistor.power.bought": (0.5, "cool"),
+        }
+    )
+    assert usual_current((die,), 35.0, own) == near(0.5 * 0.02)
+    assert wanted_current((die,), None, 35.0, own) == near(0.4 * 0.02)
+    assert most_load(own) == 0.5
+    assert most_load(Limits({"resistor.power.caution": (0.6, "cool")})) == 0.6

@@ -491,3 +491,58 @@ def test_of_adaptors_of_the_same_volts_the_first_is_told() -> None:
     other = '[supply.small]\nkind = "adaptor"\nplace = "base"\nvolts = "24 V"\nsocket = "3.5/1.35 mm"\n'
     faults = survey(LOADS + twin + other, "positive").electrics.wrong_adaptor_faults
     assert [(fault.lower, fault.higher) for fault in faults] == [("aux", "main")]
+
+
+INNER = """
+[supply.inner]
+kind = "converter"
+from = "main"
+place = "hull"
+volts = "5 V"
+rated = "1 A"
+{least}
+[[run]]
+name = "main feed"
+line = "main+"
+ends = ["base", "hull"]
+ohms = "2 ohm"
+[circuit.cabin]
+supply = "inner"
+[[load]]
+name = "radio"
+kind = "sound"
+circuit = "cabin"
+place = "hull"
+typical = "{radio}"
+[[lamp]]
+name = "stern"
+kind = "plain"
+circuit = "horn"
+place = "hull"
+resistor = "180 ohm 1/4 W"
+"""
+
+
+@pytest.mark.parametrize("least", ["", 'least_input = "7 V"'])
+def test_a_converter_that_has_lost_its_way_back_draws_the_negative_up_to_its_source(least: str) -> None:
+    """It stops, and what its input still takes finds no way but backwards through the lamp: that has 12.6 V - 5 V."""
+    (found,) = (
+        fault
+        for fault in survey(INNER.format(least=least, radio="20 mA")).electrics.pole_faults
+        if (fault.plug, fault.part) == ("back", "stern")
+    )
+    assert (found.reverse, found.current) == near((7.6, 0.0))
+
+
+def test_a_converter_that_tries_to_start_again_and_again_is_asked_about() -> None:
+    """Through the filament, 0.06 A (7.6 / 12)^0.55 at 7.6 V, no more than some 0.2 W come back, and the radio takes 1 W."""
+    bulb = '[[lamp]]\nname = "bulb"\nkind = "rice-12v"\ncircuit = "horn"\nplace = "hull"\n'
+    made = survey(INNER.format(least='least_input = "7 V"', radio="200 mA") + bulb)
+    back = [fault for fault in made.electrics.pole_faults if fault.plug == "back"]
+    assert [fault.kind for fault in back if not fault.part] == ["unsolved"]
+    # until it tries, the filament holds the negative at the 5 V that feed it, but for the 0.1 mA of an input
+    (stern,) = (fault for fault in back if fault.part == "stern")
+    assert stern.reverse < 0.1
+    # what starts has a state of its own: nothing is asked
+    small = survey(INNER.format(least='least_input = "7 V"', radio="2 mA") + bulb)
+    assert all(fault.part for fault in small.electrics.pole_faults)

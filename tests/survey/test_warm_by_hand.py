@@ -286,3 +286,52 @@ def test_a_build_that_nothing_feeds_or_nothing_solves_has_no_figures() -> None:
     assert made.failed
     assert set(made.conflict) == {"main", "aux"}
     assert (made.lamps, made.supplies, made.widest) == ({}, {}, 0.0)
+
+
+FIVE = '[[lamp]]\nname = "five"\ncircuit = "lights"\nkind = "plain"\nplace = "hull"\nseries = 5\n'
+DRIVEN = 'output = "20 mA constant, compliance 1.5 V"'
+WIRES = 0.5 + 5.0
+
+
+def test_a_constant_current_output_warms_its_place_by_what_the_highest_supply_leaves_it() -> None:
+    """The string keeps its 10 V at 20 mA and the wires their 0.11 V, so the output takes all of the 0.6 V more."""
+    made = survey(FIVE, circuit=DRIVEN, base=SMALL)
+    driver = 0.02 * (12.6 - 0.02 * WIRES - 5 * die(0.02))
+    assert driver == pytest.approx(0.0498)
+    (row,) = (watts for called, watts in made.places["base"].parts if called == "the output of lights")
+    assert row == near(driver)
+    # below its compliance at 11.4 V: as a resistance of 1.5 V / 20 mA in series with wires and dice
+    low = alone(11.4, WIRES + 75.0, dice=5)
+    assert low < 0.95 * 0.02
+    assert made.electrics.circuits["lights"].nominal == near(0.02)
+    assert made.electrics.circuits["lights"].at_low == near(low)
+
+
+@pytest.mark.parametrize(
+    "supply",
+    [
+        'kind = "battery"\nplace = "base"\nvolts = "12 V"\ncut_off = "9 V"\nresistance = "0.5 ohm"\nrated = "1 A"',
+        'kind = "adaptor"\nplace = "base"\nvolts = "12 V"\ntolerance = "5 %"\nresistance = "0.5 ohm"\nrated = "1 A"',
+    ],
+)
+def test_what_a_battery_falls_to_as_it_empties_is_no_low_supply(supply: str) -> None:
+    head = HEAD.format(per_kelvin=0.0, base=OPEN, hull=OPEN, circuit=DRIVEN)
+    before = head[head.index('kind = "adaptor"') : head.index("[place.base]")]
+    made = Survey(postcheck.loads(head.replace(before, supply + "\n") + FIVE))
+    assert (made.electrics.circuits["lights"].at_low is None) is ("battery" in supply)
+
+
+def test_a_converter_goes_low_by_its_own_volts() -> None:
+    """It gives 12 V less 3 %, whatever the 24 V in front of it do; the wires alone lie between: 11.64 V."""
+    head = HEAD.format(per_kelvin=0.0, base=OPEN, hull=OPEN, circuit=DRIVEN)
+    text = (
+        head.replace('volts = "12 V"', 'volts = "24 V"').replace('supply = "main"', 'supply = "down"') + FIVE
+    )
+    text = text.replace('line = "main-"', 'line = "down-"')
+    down = '[supply.down]\nkind = "converter"\nfrom = "main"\nplace = "base"\nvolts = "12 V"\ntolerance = "3 %"\nrated = "1 A"\n'
+    made = Survey(postcheck.loads(text + down))
+    low = alone(11.64, 5.0 + 75.0, dice=5)
+    assert low > 0.0199
+    assert made.electrics.circuits["lights"].at_low == near(min(low, 0.02))
+    made = Survey(postcheck.loads(text + down.replace("3 %", "5 %")))
+    assert made.electrics.circuits["lights"].at_low == near(alone(11.4, 5.0 + 75.0, dice=5))

@@ -9,7 +9,7 @@ from math import inf
 
 from postcheck.description.models import Build
 from postcheck.description.naming import string_name
-from postcheck.limits import Limits
+from postcheck.limits import Limits, above
 from postcheck.survey.bench.figures import Backwards, Band, BenchFigures, Setting
 from postcheck.survey.bench.rig import BENCH, EASIEST, LikeRig, Rig
 from postcheck.survey.bench.settings import band, contact_test, setting, stands, tester, usual_setting
@@ -202,7 +202,7 @@ class Bench:
     def _figures(self, test_point: TestPoint) -> BenchFigures | None:
         supply = self.build.supply.get(self.wiring.drivers[test_point.circuit].supply or "")
         usual = self.usual_volts(test_point)
-        if supply is None or usual is None or most_volts(supply) > self.limits.value("volts.scope"):
+        if supply is None or usual is None or above(most_volts(supply), self.limits.value("volts.scope")):
             return None
         highest, ohms = (
             (converter_volts(supply, 1)[0], 0.0) if supply.kind == "converter" else source_of(supply, 1)
@@ -211,7 +211,7 @@ class Bench:
         touched = self.rig(self._touched(test_point), with_resistors=False)
         contact = contact_test(touched, self._lamps, highest, ohms, gives_up(supply)[1], self.limits)
         stood = min(self._turned(test_point).values(), default=inf)
-        if contact.outcome in ("lights", "dark") and highest > stood:
+        if contact.outcome in ("lights", "dark") and above(highest, stood):
             contact = contact._replace(outcome="unknown")
         safe = (
             setting(

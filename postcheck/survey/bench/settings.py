@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import ceil, floor, inf, log10, sqrt
 
-from postcheck.limits import Limits
+from postcheck.limits import Limits, above
 from postcheck.physics import preferred
 from postcheck.survey.bench.figures import Band, ContactTest, Setting, Tester
 from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST, Flow, Rig
@@ -69,7 +69,7 @@ def contact_test(
     rated = _rated(lamps[worst])
     if any(destroyed(lamps[name].dice, through, limits) for name, through in strings):
         outcome = "destroyed"
-    elif most > limits.value("lamp.current.caution") * rated:
+    elif above(most, limits.value("lamp.current.caution") * rated):
         outcome = "too much"
     else:
         outcome = "lights" if most >= limits.value("bench.lights") else "dark"

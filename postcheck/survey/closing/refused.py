@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple, Protocol
 
-from postcheck.limits import Limits
+from postcheck.limits import Limits, above
 from postcheck.survey.bench.bench import Bench
 from postcheck.survey.bench.test_points import TestPoint
 from postcheck.survey.heat.conductors import InUse
@@ -116,9 +116,9 @@ def _overdone(survey: Sections, part: Part, volts: float) -> Never | None:
         if lamp is not None and lamp.shares and lamp.shares[0] > most:
             return Never("shared", volts, part.name, lamp.shares[0], rated)
     if isinstance(part, StripPart) and (strip := electrics.strips.get(part.name)):
-        if strip.segment_current > most:
+        if above(strip.segment_current, most):
             return Never("strip", volts, part.name, strip.segment_current, rated)
-        if part.through is not None and strip.through > limits.value("strip.through") * part.through:
+        if part.through is not None and above(strip.through, limits.value("strip.through") * part.through):
             return Never("traces", volts, part.name, strip.through, part.through)
     if isinstance(part, LoadPart) and part.highest is not None and volts > part.highest * (1.0 + _AT):
         return Never("load", volts, part.name, volts, part.highest)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from itertools import combinations
+from collections.abc import Iterator
+from itertools import chain, combinations
 
 from postcheck.description.models import Build
 from postcheck.limits import Limits
@@ -38,9 +39,8 @@ from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
 from postcheck.survey.network.supplies import (
     BANK_ASKS,
-    converter_volts,
+    open_volts,
     rated_current,
-    source_of,
     volts_needed,
 )
 from postcheck.survey.network.warmest import warm_places
@@ -54,6 +54,8 @@ from postcheck.wiring.parts import MOTOR_STARTS, LampPart, LegPart, ResistorPart
 SETTINGS = 24
 # Where the air alone is hotter than a die stands, its rating is nothing; this share keeps what is divided by it finite.
 LEFT = 1e-3
+PUSHED = 1e-4
+"""A: less than this pushed backwards into a supply is the rounding of a solution, not two supplies at odds."""
 
 
 def electrics_of(wiring: Wiring, limits: Limits) -> Electrics:
@@ -87,25 +89,32 @@ class _Gauge:
         strips = {strip.name: self._strip(strip, typical, heaviest) for strip in self.parts.strips}
         circuits = self._circuits(typical, heavy)
         poles = self._poles()
+        # what an output with a constant current has over, it turns into heat
+        high = typical
+        if any(driver.steady is not None for driver in self.wiring.drivers.values()):
+            high = states.solved(states.everything, self.finder.nominal._replace(supply=1)) or typical
+        joined = tuple((one, two) for one, two in combinations(poles, 2) if poles[one] == poles[two])
+        # what flows between supplies that are joined is most where one is high and the other low, whatever is lit
+        apart = [*heavy, *self._apart(joined, [typical, *heavy])]
         return Electrics(
             lamps=known,
-            supplies=self._supplies(typical, heavy, circuits),
-            runs=self._runs(typical, heavy),
+            supplies=self._supplies(typical, heavy, apart, circuits),
+            runs=self._runs(typical, apart),
             circuits=circuits,
             strips=strips,
             loads=self._loads(typical),
-            plugs=self._plugs(typical, heavy),
-            switches=self._switches(typical, heavy),
+            plugs=self._plugs(typical, apart),
+            switches=self._switches(typical, apart),
             boards=self._boards(circuits),
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
             dips=start_dips(self.build, self.parts, states, self.finder.nominal),
             sags=start_sags(self.build, self.parts, states, self.finder.nominal),
-            heats=states.heat(typical),
-            steady_heats=states.steady_heat(typical),
+            heats=states.heat(typical, high),
+            steady_heats=states.steady_heat(typical, high),
             parallel_string_faults=parallel_string_faults(self.wiring, states, self.finder.nominal),
             wrong_adaptor_faults=wrong_adaptor_faults(self.wiring, states, self.finder.nominal),
             proven=self.finder.proven,
-            joined=tuple((one, two) for one, two in combinations(poles, 2) if poles[one] == poles[two]),
+            joined=joined,
             shorted=tuple(name for name, (plus, minus) in poles.items() if plus == minus),
             widest=_widest(heaviest),
             failed=tuple(states.failed.items()),
@@ -122,6 +131,23 @@ class _Gauge:
             },
             work=states.work,
         )
+
+    def _apart(self, joined: tuple[tuple[str, str], ...], known: list[Solved]) -> Iterator[Solved]:
+        """Supplies that push into each other, each low or high by itself, with everything on and with nothing taken.
+
+        A battery takes what is pushed into it however little its volts are amiss; of others those that do so anyway. What
+        has no resistance at all between them has no such state, and the check on joined supplies says so.
+        """
+        supplies = self.build.supply
+        pushed = {name for name in supplies if min(delivered(solved, name) for solved in known) < -PUSHED}
+        takes = pushed | {name for name, supply in supplies.items() if supply.kind == "battery"}
+        names = frozenset(chain.from_iterable(pair for pair in joined if takes.intersection(pair)))
+        lows = dict.fromkeys(low for name in sorted(names) for low in (frozenset({name}), names - {name}))
+        for low in lows:
+            for state in (self.states.everything, self.states.unloaded):
+                solved, _ = self.states.tried(state, self.finder.most._replace(low=low))
+                if solved is not None:
+                    yield solved
 
     def _without_figures(self) -> Electrics:
         states = self.states
@@ -348,10 +374,23 @@ class _Gauge:
                 circuit.behaviour,
                 *self._in_output(name, typical),
                 starting.get(name, 0.0),
+                self._at_low(name),
             )
             for name, circuit in self.build.circuit.items()
             if self.wiring.drivers[name].supply in self.wiring.known_supplies
         }
+
+    def _at_low(self, circuit: str) -> float | None:
+        """The current of a constant-current output with its supply at its lowest, A."""
+        driver = self.wiring.drivers[circuit]
+        supply = self.build.supply.get(driver.supply or "")
+        if driver.steady is None or supply is None or supply.kind == "battery":
+            return None
+        # what a converter is fed by may be a battery, and moves nothing behind it
+        usual = self.finder.nominal
+        low = usual._replace(converters=-1) if supply.kind == "converter" else usual._replace(supply=-1)
+        solved = self.states.solved(self.states.everything, low)
+        return None if solved is None else flows_of(self.parts, solved).get(circuit, 0.0)
 
     def _in_output(self, circuit: str, typical: Solved) -> tuple[float | None, float | None]:
         """The volts that a circuit's output or board takes, and those of them that a constant-current one has to spare."""
@@ -362,7 +401,7 @@ class _Gauge:
         return drop, None if driver.steady is None else drop - volts_needed(driver)
 
     def _supplies(
-        self, typical: Solved, heavy: list[Solved], circuits: dict[str, CircuitFigures]
+        self, typical: Solved, heavy: list[Solved], apart: list[Solved], circuits: dict[str, CircuitFigures]
     ) -> dict[str, SupplyFigures]:
         figures = {}
         starting = self._starting(self.finder.nominal)
@@ -374,11 +413,11 @@ class _Gauge:
                 continue
             nominal = delivered(typical, name)
             highest = [delivered(solved, name) for solved in heavy]
-            if supply.kind == "converter":
-                volts, highest_volts = (converter_volts(supply, sign)[0] for sign in (0, 1))
-            else:
-                volts, highest_volts = (source_of(supply, sign)[0] for sign in (0, 1))
+            volts, highest_volts = (open_volts(supply, sign) for sign in (0, 1))
             least = min(nominal, *highest)
+            highest = [delivered(solved, name) for solved in apart]
+            if least < -1e-9:
+                least = min(least, *highest)
             enough = supply.switches_off_below or BANK_ASKS
             dark, gap = between_flashes(self.wiring, name, nominal, flowing, enough)
             figures[name] = SupplyFigures(
@@ -445,8 +484,7 @@ class _Gauge:
         supply = self.build.supply.get(driver.supply or "")
         if supply is None or driver.steady is not None:
             return 0.0
-        whole = converter_volts(supply, 0)[0] if supply.kind == "converter" else source_of(supply, 0)[0]
-        return self._light_lost(typical, last, here, whole - here)
+        return self._light_lost(typical, last, here, open_volts(supply, 0) - here)
 
     def _loads(self, typical: Solved) -> dict[str, LoadFigures]:
         starting = self._starting(self.finder.nominal._replace(supply=-1))

@@ -9,6 +9,7 @@ from math import inf
 from typing import NamedTuple
 
 from postcheck.description.models import Supply
+from postcheck.limits import DUST
 from postcheck.physics import copper
 from postcheck.physics.network import Converter, Element, Filament, Resistance, Source, String
 from postcheck.survey.network.dice import Curve, curve_of
@@ -26,6 +27,7 @@ class Corner(NamedTuple):
     warmed themselves, in the air of their places; else they have just been switched on in the room's. `hottest`: that
     air is the warmest of all tolerances, else what this corner gives.
     `converters`: the output of converters where it goes another way than that of their sources; None: the same way.
+    `low`: supplies at their lowest, whatever the others are at.
     """
 
     supply: int = 0
@@ -38,17 +40,24 @@ class Corner(NamedTuple):
     converters: int | None = None
     settled: bool = True
     hottest: bool = False
+    low: frozenset[str] = frozenset()
 
     @property
     def warm(self) -> bool:
         """Whether dice warm themselves."""
         return self.junction is not None and self.settled
 
+    def of(self, supply: str) -> int:
+        """Where a supply is: -1 low, 0 typical, +1 high."""
+        return -1 if supply in self.low else self.supply
+
     def words(self) -> str:
         """The corner as it is named in a report."""
         supply = {-1: "supplies at their lowest", 0: "supplies typical", 1: "supplies at their highest"}[
             self.supply
         ]
+        if self.low:
+            supply += f", {' and '.join(sorted(self.low))} at the lowest"
         if self.dice == self.resistors == 0:
             return supply
         return f"{supply}, lamps taking {'most' if self.dice > 0 else 'least'}"
@@ -158,25 +167,26 @@ class StringMaker:
         return String(a, b, ohms, tuple(diodes), self._hottest)
 
 
-def supply_source(plus: int, minus: int, supply: Supply, *, never_low: bool = False) -> Maker:
+def supply_source(name: str, plus: int, minus: int, supply: Supply, *, never_low: bool = False) -> Maker:
     """A supply as a voltage behind its resistance; SI. `never_low`: what it feeds has stopped before it is at its lowest."""
 
     def make(corner: Corner, _rises: Rises) -> Element:
-        volts, ohms = source_of(supply, max(corner.supply, 0) if never_low else corner.supply)
+        sign = corner.of(name)
+        volts, ohms = source_of(supply, max(sign, 0) if never_low else sign)
         return Source(plus, minus, volts, ohms)
 
     return make
 
 
 def dc_converter(
-    into: int, back: int, plus: int, minus: int, supply: Supply, source: Supply, idle_watts: float
+    name: str, into: int, back: int, plus: int, minus: int, supply: Supply, source: Supply, idle_watts: float
 ) -> Maker:
     """A DC converter and what it is fed by, with its idle power in W."""
 
     def make(corner: Corner, _rises: Rises) -> Element:
-        sign = corner.supply if corner.converters is None else corner.converters
+        sign = corner.of(name) if corner.converters is None else corner.converters
         volts, _, least = converter_volts(supply, sign)
-        efficiency = efficiency_of(supply, source, sign, corner.supply)
-        return Converter(into, back, plus, minus, volts, efficiency, least, idle_watts)
+        efficiency = efficiency_of(supply, source, sign, corner.of(supply.fed_by or ""))
+        return Converter(into, back, plus, minus, volts, efficiency, least * (1.0 - DUST), idle_watts)
 
     return make

@@ -122,6 +122,8 @@ class CircuitFigures(NamedTuple):
 
     `drop`: nominal volts lost in its output or board, None where none stands between; `spare`: of these, what a
     constant-current output has more than it needs. `starting`: while its motors start and its filaments are cold (0: none do).
+    `at_low`: of a constant-current output with its supply at its lowest, all else as usual; None of others, and on a battery,
+    which gets there as it empties.
     """
 
     name: str
@@ -131,6 +133,7 @@ class CircuitFigures(NamedTuple):
     drop: float | None
     spare: float | None
     starting: float
+    at_low: float | None = None
 
 
 class StripFigures(NamedTuple):

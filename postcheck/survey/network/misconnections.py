@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import combinations
 
 from postcheck.description.models import Build
-from postcheck.description.sockets import centre_of, sized
+from postcheck.description.sockets import centre_of, sized, unlike
 from postcheck.survey.network.dice import rated_at, worst_reverse
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import PlugFault
 from postcheck.survey.network.netlist import State
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
-from postcheck.survey.network.supplies import rated_current
+from postcheck.survey.network.supplies import converter_volts, rated_current
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import Part
 
@@ -98,7 +98,7 @@ def unlike_poles(build: Build) -> Iterator[tuple[str, str, str, str]]:
     supplies = [("supply", name, name, supply.socket) for name, supply in build.supply.items()]
     boards = [("board", name, board.supply, board.socket) for name, board in build.board.items()]
     for (what, supply, _, plug), (kind, name, own, socket) in combinations([*supplies, *boards], 2):
-        wrong = {centre_of(plug), centre_of(socket)} == {"positive", "negative"}
+        wrong = unlike(centre_of(plug), centre_of(socket))
         if what == "supply" and wrong:
             one, other = sized(plug or ""), sized(socket or "")
             if one.goes_into(other):
@@ -137,6 +137,14 @@ def _seen(
 ) -> Iterator[PlugFault]:
     build = wiring.build
     solved, why = states.tried_once(state, corner)
+    if solved is not None and (idle := _unstarted(solved)):
+        # what feeds it still reaches through its input whatever it has lost its way back to
+        solved, why = states.tried_once(
+            state._replace(name=f"{state.name}, {' and '.join(sorted(idle))} not started", unstarted=idle),
+            corner,
+        )
+        if solved is not None and _starts_again(wiring, solved, idle, corner):
+            yield PlugFault(plug, how, "unsolved", "")
     if solved is None:
         yield PlugFault(plug, how, why, "")
         return
@@ -148,6 +156,26 @@ def _seen(
         drawn = max((abs(amps) for amps in solved.amps("supply", name)), default=0.0)
         if drawn > SHORTED * (rated_current(supply) or SHORTED_AMPS / SHORTED):
             yield PlugFault(plug, how, "short", name, drawn)
+
+
+def _unstarted(solved: Solved) -> frozenset[str]:
+    """The converters that do not start."""
+    slots = solved.netlist.slots
+    return frozenset(slots[position].name for position in solved.solution.will_not_start)
+
+
+def _starts_again(wiring: Wiring, solved: Solved, idle: Iterable[str], corner: Corner) -> bool:
+    """Whether a converter that does not start has the volts to: it tries again and again, and no steady state is its own."""
+    for name in idle:
+        supply = wiring.build.supply[name]
+        plus, minus = (solved.volts(wiring.pole(supply.fed_by or "", sign, supply.place)) for sign in "+-")
+        if (
+            plus is not None
+            and minus is not None
+            and plus - minus >= converter_volts(supply, corner.supply)[2]
+        ):
+            return True
+    return False
 
 
 def _string(build: Build, solved: Solved, plug: str, how: str, part: Part) -> Iterator[PlugFault]:

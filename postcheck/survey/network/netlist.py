@@ -33,6 +33,8 @@ from postcheck.wiring.parts import LampPart, LegPart, LoadPart, Part, Parts, Res
 STRIP_TOLERANCE = 0.05
 # Below this voltage an electronic load whose least voltage is unknown takes proportionally less.
 LOAD_KNEE = 1.0
+# ohm, at the input of a converter that has not started: below their start small ones take 0.05 to 1 mA (makers' sheets, from memory).
+UNSTARTED = 1e5
 NO_RISES: Rises = MappingProxyType({})
 
 
@@ -44,6 +46,7 @@ class State(NamedTuple):
     `short_strings`: those with a die that conducts like wire. `starting`: cold filaments and starting currents;
     `starts`: the one load that starts with all else running, and what it then takes, A.
     `swapped`: supplies with another one in their place; `turned`: supplies with their poles the wrong way round. `unloaded`: nothing that is connected takes current, so that each lamp can be tried alone.
+    `unstarted`: converters that give nothing and take next to nothing.
     """
 
     name: str
@@ -58,6 +61,7 @@ class State(NamedTuple):
     starting: bool = False
     starts: tuple[str, float] | None = None
     unloaded: bool = False
+    unstarted: frozenset[str] = frozenset()
 
 
 class Slot(NamedTuple):
@@ -240,15 +244,20 @@ class NetlistBuilder:
             plus, minus = (self.number(self.wiring.terminal(name, sign)) for sign in "+-")
             if supply.kind == "converter" and supply.fed_by is not None:
                 into, back = self._poles(supply.fed_by, supply.place)
+                if name in self.state.unstarted:
+                    self.add("unstarted", name, 0, fixed(Resistance(into, back, UNSTARTED)))
+                    continue
                 source = self.build.supply[supply.fed_by]
                 idle = (supply.idle or 0.0) * typical_volts(source)
-                self.add("converter", name, 0, dc_converter(into, back, plus, minus, supply, source, idle))
+                self.add(
+                    "converter", name, 0, dc_converter(name, into, back, plus, minus, supply, source, idle)
+                )
             else:
                 given = self.build.supply[instead.get(name, name)]
                 never_low = stops_above_empty(self.build, name)
                 if name in self.state.turned:
                     plus, minus = minus, plus
-                self.add("supply", name, 0, supply_source(plus, minus, given, never_low=never_low))
+                self.add("supply", name, 0, supply_source(name, plus, minus, given, never_low=never_low))
 
     # -- consumers
 

@@ -3,25 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import cache
 from math import log1p
 
-from postcheck.description.called import POWER_WORDS, POWERS
-from postcheck.limits import Limits
+from postcheck import catalogue
+from postcheck.limits import Limits, above
 from postcheck.physics import preferred
 from postcheck.survey.network.dice import curve_of, rated_at
 from postcheck.wiring.data import DieData
 
-# Of a resistor that is still to be bought the most load, a little below where it is judged too hot.
-ENOUGH = 0.75
-# What a string without a resistor is given: four fifths of its rating leaves room for tolerances.
-USUAL_SHARE = 0.8
 # Less than this share of the supply over a resistor no longer sets a current.
 LEAST_HEADROOM = 0.1
 
 
-def usual_current(dice: Sequence[DieData], air: float) -> float:
-    """What a string is given where nothing else is wanted, A: four fifths of its rating in the hottest air (degC)."""
-    return USUAL_SHARE * min(rated_at(die, air) for die in dice)
+def usual_current(dice: Sequence[DieData], air: float, limits: Limits) -> float:
+    """What a string is given where nothing else is wanted, A: a share of its rating in the hottest air (degC)."""
+    return limits.value("lamp.usual") * min(rated_at(die, air) for die in dice)
 
 
 def volts_at(die: DieData, current: float) -> float:
@@ -60,13 +57,19 @@ def first_values(wanted: float | None, value: float, series: preferred.Series) -
         yield from dict.fromkeys((near, *steps(value, series, 2)))
 
 
+@cache
+def sold() -> tuple[tuple[float, str], ...]:
+    """The powers that resistors with wires are sold in, W and in words: those of the catalogue."""
+    rows = map(catalogue.resistor_size, catalogue.names("resistor"))
+    return tuple(sorted((row.power, row.name) for row in rows if row.mount == "axial"))
+
+
 def most_load(limits: Limits) -> float:
     """To what share of its power a resistor that is still to be bought is loaded at most."""
-    return min(ENOUGH, limits.value("resistor.power.caution"))
+    return min(limits.value("resistor.power.bought"), limits.value("resistor.power.caution"))
 
 
 def body_for(watts: float, limits: Limits) -> tuple[float, str] | None:
     """The least power sold (W, and in words) that is a little below what is judged too hot, where it stands `watts` at most."""
     most = most_load(limits)
-    rows = zip(POWERS, POWER_WORDS, strict=True)
-    return next((row for row in rows if watts <= most * row[0] * (1.0 + 1e-9)), None)
+    return next((row for row in sold() if not above(watts, most * row[0])), None)

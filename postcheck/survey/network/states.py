@@ -234,16 +234,16 @@ class States:
             self._heats = Heats(self.wiring, solved.netlist)
         return self._heats
 
-    def heat(self, solved: Solved) -> tuple[Heat, ...]:
-        """Place, part and W averaged over time, from a solution with everything on."""
-        return self.heats(solved).rows(solved, self.paths(self.everything, solved))
+    def heat(self, solved: Solved, high: Solved) -> tuple[Heat, ...]:
+        """Place, part and W averaged over time, from a solution with everything on; `high`: with supplies at their highest."""
+        return self.heats(solved).rows(solved, self.paths(self.everything, solved), high)
 
-    def steady_heat(self, solved: Solved) -> tuple[Heat, ...]:
+    def steady_heat(self, solved: Solved, high: Solved) -> tuple[Heat, ...]:
         """The same with what flashes or is dimmed on for good; nothing where all is steady anyway."""
         if all(duty_cycle(self.build, name) == 1.0 for name in self.build.circuit):
             return ()
         heats = Heats(self.wiring, solved.netlist, steadily=True)
-        return heats.rows(solved, self.paths(self.everything, solved))
+        return heats.rows(solved, self.paths(self.everything, solved), high)
 
     def paths(self, state: State, solved: Solved) -> Paths:
         """The tree of what conducts in a state, of which `solved` is a solution."""

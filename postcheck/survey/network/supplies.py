@@ -122,6 +122,11 @@ def converter_volts(supply: Supply, corner: int) -> tuple[float, float, float]:
     return volts, supply.efficiency or USUAL_EFFICIENCY, supply.least_input or volts * LEAST_INPUT
 
 
+def open_volts(supply: Supply, corner: int) -> float:
+    """What a supply or a converter gives without load at a corner, V."""
+    return converter_volts(supply, corner)[0] if supply.kind == "converter" else source_of(supply, corner)[0]
+
+
 def efficiency_of(supply: Supply, source: Supply, corner: int = 0, source_corner: int | None = None) -> float:
     """What of its input power a converter gives on; a linear one takes the current that it gives, and turns the rest into heat."""
     if not supply.linear:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.description.models import Build
-from postcheck.description.sockets import Size, sized
+from postcheck.description.sockets import Size, centre_of, sized, unlike
 from postcheck.survey.network.dice import rated_at
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import WrongAdaptorFault
@@ -23,15 +23,22 @@ def wrong_adaptor_faults(wiring: Wiring, states: States, corner: Corner) -> tupl
 
 
 def _pairs(build: Build) -> Iterator[tuple[str, str]]:
+    """Each adaptor with the one of most volts that fits its socket; one with the other pole at its centre does worse than that."""
     sockets = {name: supply.socket for name, supply in build.supply.items() if supply.socket is not None}
-    sizes = {name: sized(socket) for name, socket in sockets.items()} if len(sockets) > 1 else {}
-    volts = {name: typical_volts(build.supply[name]) for name in sizes}
-    highest: dict[Size, str] = {}
-    for name, size in sizes.items():
-        if size not in highest or volts[name] > volts[highest[size]]:
-            highest[size] = name
-    for lower, socket in sizes.items():
-        fits = (name for plug, name in highest.items() if plug.goes_into(socket))
+    if len(sockets) < 2:
+        return
+    plugs = {name: (sized(socket), centre_of(socket)) for name, socket in sockets.items()}
+    volts = {name: typical_volts(build.supply[name]) for name in plugs}
+    highest: dict[tuple[Size, str], str] = {}
+    for name, plug in plugs.items():
+        if plug not in highest or volts[name] > volts[highest[plug]]:
+            highest[plug] = name
+    for lower, (socket, pole) in plugs.items():
+        fits = (
+            name
+            for (size, centre), name in highest.items()
+            if size.goes_into(socket) and not unlike(centre, pole)
+        )
         higher = max(fits, key=lambda name: volts[name])
         if 0.0 < volts[lower] < volts[higher] * (1.0 - SAME_VOLTS):
             yield lower, higher

@@ -89,7 +89,7 @@ def test_the_bare_lead_stands_on_the_bench_card_with_its_figures() -> None:
         "this end is bare",
         "destroyed: 511 mA at 12.6 V",
         "3.2 V, limit 2 mA",
-        "5.6 kohm 1/16 W or more: 1.51 to 1.8 mA",
+        "5.6 kohm 1/8 W or more: 1.51 to 1.8 mA",
     ):
         assert said in line
 

@@ -294,7 +294,7 @@ def test_the_resistor_with_which_the_full_supply_may_touch_bare_ends(led: Led, s
     assert known.tester.expected == near(*band(12.0, ohms, *string, more=WIRES))
     # three quarters of it at most (common practice): 12.6 V over 6k8 less 5 % are 25 mW, over 1k 167 mW
     heat = HIGHEST**2 / (0.95 * ohms)
-    sold = [power for power in (0.0625, 0.1, 0.125, 0.25, 0.5) if heat <= 0.75 * power]
+    sold = [power for power in (0.125, 0.25, 0.5) if heat <= 0.75 * power]
     assert known.tester.power == sold[0]
 
 
