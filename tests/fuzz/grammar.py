@@ -108,7 +108,7 @@ def texts(draw: st.DrawFn) -> str:
         inside, last = _at(tables, path[:-1]), path[-1]
         what = draw(st.sampled_from(["odd", "odd", "lose", "take", "name", "double"]))
         if what == "odd":
-            inside[last] = draw(st.sampled_from(ODD))
+            inside[last] = copy.deepcopy(draw(st.sampled_from(ODD)))
         elif what == "lose":
             del inside[last]
         elif what == "take":  # the value of another key
