@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import json
+import re
 from datetime import date
 from typing import Any
 
@@ -19,6 +20,9 @@ NAMES = [
     "x\ty", "x\ny", "\x1b[31m", "\u202ex", "\u200b", "[x]", "'", '"', "\\", "main+", "main-", "base", "post", "-", "+", "1e5", "nan", "#", "a.b",
     "\U0001f6a2", "\ufeff", "None", "__class__", "{x}", "%s", "{0}", "a - b", "x at y",
 ]  # fmt: skip
+# A slip of the point, or a part far off the usual.
+SIZES = st.sampled_from([0.001, 0.01, 0.1, 0.3, 0.7, 1.0, 1.0, 1.5, 3.0, 10.0, 100.0, 1000.0])
+_NUMBER = re.compile(r"\d+(?:\.\d+)?")
 READ = [tomli.loads(text) for text in TEXTS]
 ODD: list[Any] = [
     *(tomli.loads(f"x = {value}")["x"] for value in VALUES if "nan" not in value and "1e400" not in value),
@@ -106,9 +110,11 @@ def texts(draw: st.DrawFn) -> str:
             break
         path = draw(st.sampled_from(paths))
         inside, last = _at(tables, path[:-1]), path[-1]
-        what = draw(st.sampled_from(["odd", "odd", "lose", "take", "name", "double"]))
+        what = draw(st.sampled_from(["odd", "odd", "size", "size", "lose", "take", "name", "double"]))
         if what == "odd":
             inside[last] = copy.deepcopy(draw(st.sampled_from(ODD)))
+        elif what == "size" and isinstance(inside[last], str):
+            inside[last] = _NUMBER.sub(lambda one: f"{float(one[0]) * draw(SIZES):.6g}", inside[last])
         elif what == "lose":
             del inside[last]
         elif what == "take":  # the value of another key
