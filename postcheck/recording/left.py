@@ -67,7 +67,7 @@ def _hours(survey: Survey, place: str) -> Iterator[Asked]:
     closing, least = survey.closing[place], survey.limits.value("closing.run")
     by = {one.lamp: one.by for one in closing.needed if one.lamp and one.by is not None}
     for lamp, seconds in closing.ran:
-        if seconds < least * (1.0 - 1e-9):
+        if below(seconds, least):
             kind, name = survey.test_records.about(survey.build.proof[by[lamp]])
             kind, name = (kind, name) if kind == "circuit" else ("lamp", lamp)
             yield asked_of(survey, kind, name)._replace(measures="hours", hours=least)
@@ -80,7 +80,7 @@ def bench_test(survey: Survey, place: str, test: Asked) -> BenchTest:
     bare = figures is not None and point is not None and point.resistor_position != "ahead"
     ran = any(
         "hours" in known.said
-        and (survey.build.proof[known.said["hours"]].hours or 0.0) >= (test.hours or 0.0) * (1.0 - 1e-9)
+        and not below(survey.build.proof[known.said["hours"]].hours or 0.0, test.hours or 0.0)
         for known in survey.test_records.of(test.kind, test.name)
     )
     if test.kind == "circuit":
