@@ -633,3 +633,62 @@ length = "200 mm"
     assert "'cabin' shows a fault; circuit 'cabin' is not tested." in capsys.readouterr().out
     run(file, "60 mA", "60 mA", options=("--dry",))
     assert "'cabin' and circuit 'cabin' show a fault." in capsys.readouterr().out
+
+
+BUOY = """
+format = 1
+[build]
+name = "Buoy tender"
+[usual]
+lead = "enamel-0.10"
+run = "ptfe-28"
+[supply.main]
+kind = "adaptor"
+place = "base"
+volts = "12 V"
+rated = "1 A"
+fuse = "500 mA"
+[place.base]
+access = "open"
+[place.hull]
+access = "sealed"
+material = "styrene"
+surface = "500 cm2"
+[circuit.beacon]
+supply = "main"
+[[lamp]]
+name = "beacon"
+circuit = "beacon"
+kind = "smd-0603-white"
+place = "hull"
+resistor = "1k 1/4 W"
+lead = "100 mm to hull, red/black"
+[[run]]
+line = "beacon"
+ends = ["base", "hull"]
+length = "260 mm"
+[[run]]
+line = "main-"
+ends = ["base", "hull"]
+length = "260 mm"
+"""
+LIT = '[[proof]]\nsubject = "beacon"\nvolts = "12 V"\ncurrent = "9.04 mA"\ndate = 2026-11-25\n'
+
+
+@pytest.mark.parametrize(
+    ("more", "asked"),
+    [
+        ("", [("circuit", "current", 86400.0)]),
+        # the lamp was measured: its joint and the runs are not, and a day of the circuit is a day of its lamp
+        (LIT, [("circuit", "current", 86400.0)]),
+        (LIT + 'hours = "24 h"\n', [("circuit", "current", None)]),
+        # once the circuit is measured too, only that one of them runs is left
+        (LIT + LIT.replace('"beacon"', '"circuit beacon"'), [("lamp", "hours", 86400.0)]),
+        (LIT + LIT.replace('"beacon"', '"circuit beacon"') + 'hours = "24 h"\n', []),
+    ],
+)
+def test_a_lamp_and_the_circuit_of_its_name_run_one_day_together(
+    more: str, asked: list[tuple[str, str, float | None]]
+) -> None:
+    tests = postcheck.bench_tests(postcheck.loads(BUOY + more), today=DAY)
+    assert [(one.kind, one.measures, one.hours) for one in tests] == asked

@@ -12,6 +12,7 @@ from postcheck.ask.words import quantity
 from postcheck.checks.lamps import CHECKS
 from postcheck.checks.shown import amps, ohms, percent, volts, watts
 from postcheck.description.units import Dimension
+from postcheck.limits import above
 from postcheck.physics import preferred
 from postcheck.plain import quoted
 from postcheck.report import Figure
@@ -74,7 +75,7 @@ def resistor(
     for value in _upwards((supplied - takes) / target, shelf):
         tried = _survey(asked, value)
         figures = tried.electrics.lamps.get(part.name)
-        if figures is not None and figures.highest <= figures.rated * (1.0 + 1e-9):
+        if figures is not None and not above(figures.highest, figures.rated):
             return _answer(asked, tried, figures, value, target, passes)
         if figures is not None and passes is None and not found(tried, CHECKS, ("lamp.over-rating",)):
             passes = value, figures

@@ -14,6 +14,7 @@ from postcheck.ask.words import cycles, quantity, things
 from postcheck.checks import passages, turning
 from postcheck.checks.shown import degrees, millimetres
 from postcheck.description.units import Dimension
+from postcheck.limits import above, below
 from postcheck.plain import quoted
 from postcheck.report import Figure, Limited
 from postcheck.survey import Survey
@@ -51,7 +52,7 @@ def turn(
     figures = survey.passages["post"]
     borne, over = figures.turn_borne or 0.0, millimetres(figures.passage.length)
     whole = radians(floor(in_degrees(borne) + 1e-9))
-    loops = borne >= survey.limits.value("twist.turn.caution") * (1.0 - 1e-9)
+    loops = not below(borne, survey.limits.value("twist.turn.caution"))
     they, times = listed_things(listed), f"{figures.cycles:,.0f} times to and fro"
     live = "lives" if len(figures.members) == 1 else "live"
     says = f"Up to {degrees(whole)} each way, with a stop there"
@@ -68,7 +69,7 @@ def turn(
     }
     within = whole > 0.0
     if wanted is not None:
-        within = within and wanted <= borne * (1.0 + 1e-9)
+        within = within and not above(wanted, borne)
         says = f"{'Yes' if within else 'No'}, {says[0].lower()}{says[1:]}"
         shown["wanted"] = Figure(wanted, "rad")
     return Answer(

@@ -9,6 +9,7 @@ from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.of_passages import MOVES, fact_of, movement, part_of, way_it_moves
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.limits import below
 from postcheck.physics import copper
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -35,7 +36,7 @@ def _run_short(survey: Survey) -> Iterator[Fact | Within]:
         seen.add(part_of(member))
         of_lamp = any(member.path[:2] == part.path[:2] for part in survey.parts.every if part.kind == "lamp")
         kind = "lamp" if member.kind == "lead" and of_lamp else member.kind
-        same = path.long >= path.length * (1.0 - 1e-9)
+        same = not below(path.long, path.length)
         yield Fact(
             "stop",
             Subject(kind, member.name),

@@ -25,6 +25,7 @@ from postcheck.checks.of_passages import (
 )
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
+from postcheck.limits import below
 from postcheck.physics import copper
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -175,7 +176,7 @@ def _bend(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         subject, rest = Subject("passage", passage.name), survey.limits["bend.rest"]
         advised = rest if bend.moves is False else survey.limits["bend.moving"]
-        sharp = bend.diameters < advised.value * (1.0 - 1e-9)
+        sharp = below(bend.diameters, advised.value)
         least = limited(min(advised, rest, key=lambda limit: limit.value))
         yield (wide := Within(subject, bend.diameters, least, least=True))
         lives = Within(subject, bend.cycles_to_failure[0], cycles_limit(survey, passage), least=True)

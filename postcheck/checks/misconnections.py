@@ -1,7 +1,5 @@
 """What a misconnection (a plug put in wrongly, a broken return) does to one part, as the data of a finding."""
 
-from __future__ import annotations
-
 from math import inf
 from typing import NamedTuple
 

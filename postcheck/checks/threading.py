@@ -9,6 +9,7 @@ from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.of_passages import fact_of, part_of
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.limits import above
 from postcheck.physics import bundle
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -85,7 +86,7 @@ def _widest(survey: Survey) -> Iterator[Fact]:
         data = _sized(thing, bore)
         if thing.room is not None and thing.room > 0.0:
             data["figures"]["room"] = Figure(thing.room, "m")
-        alone = thing.thick.round > (bore / room.value if tight else bore) * (1.0 + 1e-9)
+        alone = above(thing.thick.round, bore / room.value if tight else bore)
         if not alone:
             role, beside = _beside(passage, threading, thing)
             data["parts" if isinstance(beside, tuple) else "figures"][role] = beside

@@ -124,6 +124,7 @@ LimitName = Literal[
     "bench.forward",
     "proof.meter",
     "load.spread",
+    "motor.free",
     "filament.spread",
     "proof.continuity",
     "proof.insulation",

@@ -7,7 +7,7 @@ from typing import TypeAlias
 
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, FuseSpec
-from postcheck.limits import above
+from postcheck.limits import above, below
 from postcheck.planner.colouring import coloured
 from postcheck.planner.draft import Draft
 from postcheck.survey import Survey
@@ -105,7 +105,7 @@ def _fuse(first: Survey, wiring: Wiring, supply: str, load: float, most: float) 
         return None if amps is None else FuseSpec.model_construct(rated=amps, kind="quick")
     for fuse in sorted((one for one in kept if one.rated < most), key=lambda one: one.rated):
         least = protecting_fuse(wiring, limits, used, supply, load, fuse.kind, fuse.body)
-        if least is None or fuse.rated < least * (1.0 - 1e-9):
+        if least is None or below(fuse.rated, least):
             continue
         faults = conductor_faults(wiring, limits, used, {supply: fuse})
         mine = [fault for fault in faults if fault.supply == supply]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from postcheck.description.models import Build, Lead, ResistorSpec
+from postcheck.limits import below
 from postcheck.planner.strings import powers
 from postcheck.remedies.proposal import Change
 
@@ -28,7 +29,7 @@ def on_the_shelf(wish: Build, changes: Sequence[Change]) -> tuple[Change, ...] |
         ):
             return None
         if isinstance(value, ResistorSpec) and value.power is not None:
-            power = next((one for one in powers(wish) if one >= value.power * (1.0 - 1e-9)), None)
+            power = next((one for one in powers(wish) if not below(one, value.power)), None)
             if power is None:
                 return None
             kept.append(change._replace(value=value.model_copy(update={"power": power})))

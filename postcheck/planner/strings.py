@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from postcheck.description.models import Build, ResistorSpec
 from postcheck.description.problems import Path
-from postcheck.limits import Limits
+from postcheck.limits import Limits, above
 from postcheck.physics import preferred
 from postcheck.planner.warmth import Warm
 from postcheck.survey.network.dice import rated_at
@@ -150,7 +150,7 @@ def powers(build: Build) -> tuple[float, ...]:
 def usual_power(build: Build) -> float:
     """The power (W) that a resistor has unless there is a reason: that of `[usual]`, else 1/4 W or what is nearest on the shelf."""
     usual, kept = usual_resistor(build.usual.resistor)[0], powers(build)
-    return max((one for one in kept if one <= (usual or FEW_POWERS[0]) * (1.0 + 1e-9)), default=kept[0])
+    return max((one for one in kept if not above(one, usual or FEW_POWERS[0])), default=kept[0])
 
 
 def resistor_for(
@@ -186,7 +186,7 @@ def resistor_for(
         ohms = stands(kept[-1])
     if one.wanted and first < ohms * (1.0 - limits.value("lamp.wanted")):
         ohms = first
-    chosen = next((power for power in kept if worst / ohms <= load * power * (1.0 + 1e-9)), kept[-1])
+    chosen = next((power for power in kept if not above(worst / ohms, load * power)), kept[-1])
     usual = usual_resistor(build.usual.resistor)[0]
     enough = usual is not None and chosen <= usual
     spec = ResistorSpec.model_construct(ohms=ohms, power=None if enough else chosen, place=place)

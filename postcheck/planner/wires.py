@@ -9,7 +9,7 @@ from functools import lru_cache
 from postcheck import catalogue
 from postcheck.description.models import Build, Passage
 from postcheck.description.naming import passages_of
-from postcheck.limits import Limits
+from postcheck.limits import Limits, below
 from postcheck.physics import bundle, copper, fill
 from postcheck.remedies.wires import sort_of
 from postcheck.survey.post.bores import is_easy, most_fill, room_wanted
@@ -37,7 +37,7 @@ def thinner_wires(build: Build, usual: str, limits: Limits) -> tuple[WireData, .
             (
                 row
                 for row in rows.values()
-                if row.max_diameter < most.max_diameter * (1.0 - 1e-9)
+                if below(row.max_diameter, most.max_diameter)
                 and row.conductor_area * copper.TENSILE >= limits.value("wire.hand")
             ),
             key=lambda row: -row.max_diameter,

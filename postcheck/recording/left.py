@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from postcheck.checks.lines_to_type import mend_first
 from postcheck.description.subjects import subject_of
 from postcheck.expected import Expected
+from postcheck.limits import below
 from postcheck.recorded import BenchTest
 from postcheck.report import Subject
 from postcheck.survey import Survey
@@ -29,10 +30,36 @@ def left_to_test(survey: Survey) -> Iterator[BenchTest]:
                 unseen=before.unseen or test.unseen,
             )
             found[test.kind, test.name] = (place_was if test.kind in _LEADS else place, both)
+    # while a circuit runs its lamps do: nobody is asked for the same day twice
+    run_with = {
+        one.name for _, one in found.values() if one.kind == "circuit" and one.hours and one.never is None
+    }
     for place in survey.closing:
-        here = [one for at, one in found.values() if at == place]
+        here = [
+            one
+            for at, one in found.values()
+            if at == place
+            and not (
+                one.measures == "hours" and one.kind == "lamp" and _circuit(survey, one.name) in run_with
+            )
+        ]
         here.sort(key=lambda one: _ORDER.index(one.kind) if one.kind in _ORDER else -1)
         yield from (bench_test(survey, place, one) for one in here)
+
+
+def _circuit(survey: Survey, lamp: str) -> str:
+    return survey.parts.named[lamp].circuit
+
+
+def _have_run(survey: Survey, circuit: str, least: float) -> bool:
+    """Whether all lamps of a circuit that are closed in have run for so long (s), by whatever record."""
+    ran = {lamp: seconds for closing in survey.closing.values() for lamp, seconds in closing.ran}
+    mine = [
+        lamp.name
+        for lamp in survey.parts.lamps
+        if lamp.circuit == circuit and not survey.closing.keys().isdisjoint((lamp.place, *lamp.places))
+    ]
+    return bool(mine) and all(not below(ran.get(name, 0.0), least) for name in mine)
 
 
 def _hours(survey: Survey, place: str) -> Iterator[Asked]:
@@ -40,7 +67,7 @@ def _hours(survey: Survey, place: str) -> Iterator[Asked]:
     closing, least = survey.closing[place], survey.limits.value("closing.run")
     by = {one.lamp: one.by for one in closing.needed if one.lamp and one.by is not None}
     for lamp, seconds in closing.ran:
-        if seconds < least * (1.0 - 1e-9):
+        if below(seconds, least):
             kind, name = survey.test_records.about(survey.build.proof[by[lamp]])
             kind, name = (kind, name) if kind == "circuit" else ("lamp", lamp)
             yield asked_of(survey, kind, name)._replace(measures="hours", hours=least)
@@ -53,9 +80,11 @@ def bench_test(survey: Survey, place: str, test: Asked) -> BenchTest:
     bare = figures is not None and point is not None and point.resistor_position != "ahead"
     ran = any(
         "hours" in known.said
-        and (survey.build.proof[known.said["hours"]].hours or 0.0) >= (test.hours or 0.0) * (1.0 - 1e-9)
+        and not below(survey.build.proof[known.said["hours"]].hours or 0.0, test.hours or 0.0)
         for known in survey.test_records.of(test.kind, test.name)
     )
+    if test.kind == "circuit":
+        ran = ran or _have_run(survey, test.name, test.hours or 0.0)
     return BenchTest(
         place=place,
         kind=test.kind,

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
 from postcheck.description.models import Passage
+from postcheck.limits import above, below
 from postcheck.physics.tubes import TUBES, Tube, tube_with_bore
 from postcheck.remedies.gauge import slimmer
 from postcheck.remedies.proposal import Proposal, Proposer, in_mm, length, lower_first, set_to, taken_out
@@ -85,7 +86,7 @@ def _unjammed(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     least = wide_bore(figures._replace(jam_ratio=None), survey.limits)
     most = figures.passage.bore / figures.jam_ratio * survey.limits.value("passage.jam.low")
-    slim = [tube for tube in TUBES if least <= tube.bore * (1.0 + 1e-9) and tube.bore < most * (1.0 - 1e-9)]
+    slim = [tube for tube in TUBES if not above(least, tube.bore) and below(tube.bore, most)]
     wider = tube_with_bore(wide_bore(figures, survey.limits))
     for tube in (wider, max(slim, key=lambda tube: tube.bore, default=None)):
         if tube is None:

@@ -7,7 +7,7 @@ from math import ceil
 
 from postcheck.description.models import Lead, Passage
 from postcheck.description.problems import Path
-from postcheck.limits import Limits
+from postcheck.limits import Limits, below
 from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import Change, Proposal, Proposer, in_words_of, length
 from postcheck.report import Finding, Subject
@@ -44,7 +44,7 @@ def with_length(survey: Survey, figures: PassageFigures, proposal: Proposal) -> 
         for path in paths_through(survey.passages)
         if figures.name in path.through and not path.short
     }
-    short = [path for path, length in wanted.items() if path.long < length * (1.0 - 1e-9)]
+    short = [path for path, length in wanted.items() if below(path.long, length)]
     fixed = [path for path in short if _fixed(survey, path.member)]
     short = [path for path in short if path not in fixed]
     if not short or any(path.lacks(passage) for path in fixed):

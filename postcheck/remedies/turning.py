@@ -8,6 +8,7 @@ from math import ceil, degrees, floor, radians
 from postcheck.description.printing import format_quantity
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
+from postcheck.limits import above
 from postcheck.plain import quoted
 from postcheck.remedies.longer import grip_wanted, slack_wanted, with_length
 from postcheck.remedies.proposal import (
@@ -58,7 +59,7 @@ def _stopped(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """A stop, at the longest turn that throws no loop: such that every wire lives, with more free length if need be."""
     figures = survey.passages[finding.subject.name]
     most = survey.limits.value("twist.turn.caution")
-    if figures.passage.turn <= most * (1.0 + 1e-9):
+    if not above(figures.passage.turn, most):
         shown = format_quantity(figures.passage.turn, Dimension.ANGLE)
         yield Proposal(
             f"Fit a stop that ends its turn at {shown} each way.",
@@ -99,7 +100,7 @@ def _less_turn_longer(figures: PassageFigures, most: float) -> Iterator[Proposal
         if longest is None or longest < LEFT * turn:
             return
         turn, free = longest, free_length(figures, figures.cycles, longest)
-    if free is not None and free > free_of(figures.passage) * (1.0 + 1e-9):
+    if free is not None and above(free, free_of(figures.passage)):
         yield _stop_at(figures, turn, free)
 
 

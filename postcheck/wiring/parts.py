@@ -139,7 +139,7 @@ class Part:
         """What it takes more while it starts, A; a motor of which nothing is said `motor` times what it takes at most."""
         return 0.0
 
-    def spread(self, load: float, filament: float) -> Self:  # noqa: ARG002 - of electronics and filaments alone
+    def spread(self, load: float, free: float, filament: float) -> Self:  # noqa: ARG002 - of electronics and filaments alone
         """As it may come, by these shares: electronics where the file gives only what they usually take, and filaments."""
         return self
 
@@ -188,7 +188,7 @@ class LampPart(Part):
         outside = self.supply_leg.to if self.supply_leg.to != place else self.place
         return None if outside == place else outside
 
-    def spread(self, load: float, filament: float) -> Self:  # noqa: ARG002 - of filaments
+    def spread(self, load: float, free: float, filament: float) -> Self:  # noqa: ARG002 - of filaments
         """With the spread of filaments, where it is one."""
         if not filament or not any(die.filament_volts for die in self.dice):
             return self
@@ -241,9 +241,11 @@ class LoadPart(Part):
         usual = motor * self.most if self.motor else 0.0
         return max(0.0, (usual if self.starting is None else self.starting) - self.most)
 
-    def spread(self, load: float, filament: float) -> Self:  # noqa: ARG002 - of electronics
-        """With the usual spread of a load, where the file does not give its own."""
+    def spread(self, load: float, free: float, filament: float) -> Self:  # noqa: ARG002 - of electronics
+        """With the usual spread of a load, where the file does not give its own; a motor may run free, and takes `free` of it."""
         least = self.least if self.least_given else self.typical * (1.0 - load)
+        if self.motor:
+            least = min(least, self.typical * free)
         most = self.most if self.most_given else self.typical * (1.0 + load)
         return replace(self, least=least, most=most)
 

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+import postcheck
+from postcheck.mending import Mending
 from postcheck.remedies.table import proposals
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.survey.small import adaptor, lamp, survey
+from tests.write_expected import TODAY
 
 from .offers import given, offers
 
@@ -81,9 +86,21 @@ def test_a_figure_of_the_finding_is_typed(made, check, path, figure, typed):
     assert offers(made, given(check, ("circuit", "lights"), path)) == []
 
 
-def test_a_motor_that_is_held_fast_is_let_slip(made):
+def test_that_a_motor_never_stalls_is_promised_by_its_builder_alone(made):
+    """Its clutch is seen by nobody but him: the words advise it, and nothing is typed for him."""
     finding = given("motor.hot", ("load", "winch"), ("load", 0, "starting"), figures={"current": 0.1})
-    assert offers(made, finding) == [(SAYS, "load.0.never_stalls = true")]
+    assert offers(made, finding) == []
+
+
+@pytest.mark.parametrize("held", ["held", "air", "burns-out"])
+def test_no_promise_of_a_motor_is_put_into_a_file(held):
+    build = postcheck.load(Path(__file__).parent.parent / "builds" / "faulty" / f"motor-hot-{held}.post.toml")
+    mending = Mending(build, today=TODAY)
+    while (step := mending.next()) is not None:
+        mending.take(step)
+    assert "never_stalls = true" not in mending.text
+    left = [one for one in mending.report.findings if one.check == "motor.hot"]
+    assert all("never_stalls = true" in (one.remedy or "") for one in left)
 
 
 def test_the_lines_that_are_shown_are_those_to_type(made):

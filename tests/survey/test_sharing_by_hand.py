@@ -104,11 +104,11 @@ NINE = 'kind = "battery"\nvolts = "9 V"\nresistance = "1 ohm"'
 @pytest.mark.parametrize(
     ("volts", "main", "aux"),
     [
-        # 200 mA in all: (9 - V) + (8 - V) = 0.2 at 8.4 V
-        ("8 V", (0.6, 0.0), (0.0, 0.4)),
+        # 200 mA in all: (9 - V) + (8 - V) = 0.2 at 8.4 V; with the horn off 1 V over 2 ohm goes into the lower
+        ("8 V", (0.6, 0.0), (0.0, 0.5)),
         ("9 V", (0.1, 0.0), (0.1, 0.0)),
         ("8.9 V", (0.15, 0.0), (0.05, 0.0)),
-        ("10 V", (0.0, 0.4), (0.6, 0.0)),
+        ("10 V", (0.0, 0.5), (0.6, 0.0)),
     ],
 )
 def test_two_batteries_side_by_side_and_what_one_pushes_into_the_other(
@@ -139,6 +139,30 @@ def test_what_flows_round_a_loop_of_supplies_does_so_all_the_time() -> None:
     heats = {(place, part): watts for place, part, watts in made.electrics.heats}
     assert heats["hull", "the wire of there"] == near(amps**2 * 0.25)
     assert heats["hull", "the wire of back"] == near(amps**2 * 0.75)
+
+
+@pytest.mark.parametrize("share", [0.2, 0.5])
+@pytest.mark.parametrize(
+    # 10 mA at the base are taken where 1 ohm lies on one side and 3 on the other, in the hull 2.5 and 1.5
+    ("place", "lit"),
+    [("base", 0.25 - 0.01 / 4), ("hull", 0.25 - 0.01 * 2.5 / 4)],
+)
+def test_what_flows_round_a_loop_of_supplies_is_not_thinned_by_a_flasher_on_one_of_them(
+    share: float, place: str, lit: float
+) -> None:
+    """While it is lit it turns aside a little of the quarter of an ampere, and while it is dark all of that flows."""
+    text = (
+        PAIR.format(volts="8 V").replace('place = "base"', 'place = "hull"')
+        + RUN.format(name="there", line="main+", ohms=0.5)
+        + RUN.format(name="back", line="main-", ohms=1.5)
+        + f'[circuit.beacon]\nsupply = "main"\nbehaviour = "flash"\nrate = "60 /min"\non_share = "{share * 100:g} %"\n'
+        + LOAD.format(name="horn", circuit="beacon", place=place, amps="10 mA")
+        + (RUN.format(name="feed", line="beacon", ohms=0.5) if place == "hull" else "")
+    )
+    made = survey(text, NINE)
+    heats = {(place, part): watts for place, part, watts in made.electrics.heats}
+    lit = made.electrics.runs["there"].current
+    assert heats["hull", "the wire of there"] == near((share * lit**2 + (1.0 - share) * 0.25**2) * 0.25)
 
 
 def test_the_poles_of_a_supply_that_wire_joins() -> None:

@@ -249,7 +249,7 @@ def test_a_lamp_of_several_colours_is_measured_by_colour() -> None:
 
 def test_a_load_of_which_only_the_usual_current_is_known_has_a_spread() -> None:
     def fits(current: str, load: str = "") -> bool | None:
-        hoist = f'[[load]]\nname = "hoist"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "30 mA"\n{load}\n'
+        hoist = f'[[load]]\nname = "hoist"\nkind = "sound"\ncircuit = "lights"\nplace = "hull"\ntypical = "30 mA"\n{load}\n'
         text = hoist + record(subject='"hoist"', volts='"12 V"', current=f'"{current}"')
         (one,) = survey(extra=text).test_records.readings
         return one.fits
@@ -260,6 +260,23 @@ def test_a_load_of_which_only_the_usual_current_is_known_has_a_spread() -> None:
     assert fits("38 mA", 'most = "32 mA"') is False
     assert fits("22 mA", 'least = "29 mA"') is False
     assert fits("41 mA", 'most = "45 mA"') is True
+
+
+@pytest.mark.parametrize("least", ["", 'least = "25 mA"', 'least = "4 mA"'])
+def test_a_motor_that_runs_free_at_the_bench_is_no_fault(least: str) -> None:
+    """It takes a fifth of its typical current at least (motor.free), or what the file gives where that is less; and the meter's 3 %."""
+
+    def fits(current: str) -> bool | None:
+        winch = f'[[load]]\nname = "winch"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "30 mA"\n{least}\n'
+        (one,) = survey(
+            extra=winch + record(subject='"winch"', volts='"12 V"', current=f'"{current}"')
+        ).test_records.readings
+        return one.fits
+
+    lowest = 4.0 if "4 mA" in least else 6.0
+    assert [fits(f"{lowest * share:g} mA") for share in (0.95, 0.98, 2.0)] == [False, True, True]
+    # more than it may take is one still: it is braked, or a wire is bare
+    assert fits("41 mA") is False
 
 
 def test_what_the_supply_held_tells_no_value_and_no_bare_lamp() -> None:

@@ -1,4 +1,4 @@
-"""Lamps, strips and motors: a resistor or trimmer elsewhere, a lamp fewer, a second feed, a clutch."""
+"""Lamps, strips and motors: a resistor or trimmer elsewhere, a lamp fewer, a second feed, a motor off the wall."""
 
 from __future__ import annotations
 
@@ -15,9 +15,10 @@ from postcheck.survey import Survey
 from postcheck.wiring.looked_up import spec_of
 
 
-def _clutched(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
-    key = "never_stalls" if "current" in finding.figures else "held_off"
-    yield (set_to((*finding.path[:2], key), True),)
+def _held_in_metal(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """Of a motor too hot while it runs. That one never stalls is a promise, and is the builder's to write."""
+    if "current" not in finding.figures:
+        yield (set_to((*finding.path[:2], "held_off"), True),)
 
 
 def _resistor_moved(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
@@ -55,7 +56,7 @@ def _shorter_string(survey: Survey, finding: Finding) -> Iterator[tuple[Change, 
 
 
 OPPOSITES: dict[str, Proposer] = {
-    "motor.hot": by_words(_clutched),
+    "motor.hot": by_words(_held_in_metal),
     "trimmer.sealed": _trimmer_out,
     "lead.bare": by_words(_resistor_moved),
     "strip.dim": _fed_twice,

@@ -31,13 +31,16 @@ class Bench:
     """The test points of a build and their figures, each worked out when it is asked for."""
 
     def __init__(self, wiring: Wiring, limits: Limits) -> None:
-        parts, load, filament = wiring.parts, limits.value("load.spread"), limits.value("filament.spread")
+        parts, filament = wiring.parts, limits.value("filament.spread")
+        load, free = limits.value("load.spread"), limits.value("motor.free")
         self.wiring: Wiring = wiring
         self.build: Build = wiring.build
         self.limits: Limits = limits
-        self.parts: Parts = replace(parts, all=tuple(part.spread(load, 0.0) for part in parts.all))
+        self.parts: Parts = replace(parts, all=tuple(part.spread(load, free, 0.0) for part in parts.all))
         # a filament is set by its volts, whatever it takes: only what is read of it has its spread
-        self._as_made: Parts = replace(parts, all=tuple(part.spread(load, filament) for part in parts.all))
+        self._as_made: Parts = replace(
+            parts, all=tuple(part.spread(load, free, filament) for part in parts.all)
+        )
         self._lamps = {lamp.name: lamp for lamp in parts.lamps if lamp.dice}
         self._known: dict[TestPoint, BenchFigures | None] = {}
         self._rigs: dict[tuple[TestPoint, bool, bool], Rig] = {}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from postcheck.description.models import Build
@@ -27,6 +27,8 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.parts import LampPart, Part, Parts
 from postcheck.wiring.through import lies
 
+# A, below which a current is the rounding of a solution.
+_NOTHING = 1e-9
 # place, part, watts averaged over time
 Heat = tuple[str, str, float]
 
@@ -53,10 +55,17 @@ class Heats:
 
     Light is counted as heat: nearly all of it stays in a closed body. A conductor dissipates where it lies: half at each
     of its ends, but for what lies in a passage, which warms that and no place (`wiring.through.lies`); the contacts of a plug
-    likewise. A lead inside a closed place warms that place. `steadily`: what flashes or is dimmed is on for good.
+    likewise. A lead inside a closed place warms that place. `steadily`: what flashes or is dimmed is on for good. `idle`: the
+    solution at a corner with nothing taken.
     """
 
-    def __init__(self, wiring: Wiring, netlist: Netlist, steadily: bool = False) -> None:
+    def __init__(
+        self,
+        wiring: Wiring,
+        netlist: Netlist,
+        idle: Callable[[Corner], Solved | None],
+        steadily: bool = False,
+    ) -> None:
         build, parts = wiring.build, wiring.parts
         self.wiring: Wiring = wiring
         self.build: Build = build
@@ -69,6 +78,7 @@ class Heats:
             if slot.kind.endswith(" leg")
         }
         self._steadily = steadily
+        self._idle = idle
         self._share: dict[str, float] = {
             name: 1.0 if steadily else duty_cycle(build, name) for name in build.circuit
         }
@@ -260,9 +270,18 @@ class Heats:
                     flowing.setdefault(position, []).append((passing, share))
         found = {position: _mean_square(rows) for position, rows in flowing.items()}
         # how a loop divides each circuit by itself is not worked out: all of it has the share of its largest current
+        joined = False
         for loop in paths.loops():
             largest = max(loop, key=lambda position: abs(sum(amps for amps, _ in flowing.get(position, ()))))
             found |= {position: found.get(largest, 1.0) for position in loop if position not in flowing}
+            flowing |= {position: flowing.get(largest, []) for position in loop if position not in flowing}
+            joined = joined or sum(isinstance(solved.elements[one], Source | Converter) for one in loop) > 1
+        if joined and (idle := self._idle(solved.corner)) is not None:
+            # what one supply pushes into another flows all the time, whatever flashes beside it
+            for position, pushed in enumerate(idle.solution.amps):
+                if isinstance(solved.elements[position], Resistance) and abs(pushed) > _NOTHING:
+                    rows = flowing.get(position, [])
+                    found[position] = _mean_square(_beside(rows, pushed, solved.solution.amps[position]))
         return found
 
 
@@ -346,6 +365,14 @@ def take(nodes: dict[int, float], solved: Solved, amps: Sequence[float], positio
             a, b, taken = element.a, element.b, amps[position]
         nodes[a] = nodes.get(a, 0.0) + taken
         nodes[b] = nodes.get(b, 0.0) - taken
+
+
+def _beside(rows: list[tuple[float, float]], pushed: float, whole: float) -> list[tuple[float, float]]:
+    """What is taken through a conductor, by its shares of the time, beside what is pushed through it for good; `whole` A in all."""
+    together = sum(amps for amps, _ in rows)
+    if together == 0.0:
+        return [(whole, 1.0)]
+    return [(pushed, 1.0), *((amps * (whole - pushed) / together, share) for amps, share in rows)]
 
 
 def _mean_square(rows: list[tuple[float, float]]) -> float:

@@ -231,8 +231,11 @@ class States:
     def heats(self, solved: Solved) -> Heats:
         """What dissipates, by the elements of the network with everything on, of which `solved` is a solution."""
         if self._heats is None:
-            self._heats = Heats(self.wiring, solved.netlist)
+            self._heats = Heats(self.wiring, solved.netlist, self._idle)
         return self._heats
+
+    def _idle(self, corner: Corner) -> Solved | None:
+        return self.solved(self.unloaded, corner)
 
     def heat(self, solved: Solved, high: Solved) -> tuple[Heat, ...]:
         """Place, part and W averaged over time, from a solution with everything on; `high`: with supplies at their highest."""
@@ -242,7 +245,7 @@ class States:
         """The same with what flashes or is dimmed on for good; nothing where all is steady anyway."""
         if all(duty_cycle(self.build, name) == 1.0 for name in self.build.circuit):
             return ()
-        heats = Heats(self.wiring, solved.netlist, steadily=True)
+        heats = Heats(self.wiring, solved.netlist, self._idle, steadily=True)
         return heats.rows(solved, self.paths(self.everything, solved), high)
 
     def paths(self, state: State, solved: Solved) -> Paths:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from postcheck.description.models import Proof
+from postcheck.limits import below
 from postcheck.sheet import ClosingItem, ClosingPlace, Span
 from postcheck.survey import Survey
 from postcheck.survey.closing.asked import asked_of
@@ -85,4 +86,4 @@ def _why_not(
         return "not tested"
     hours = survey.limits.value("closing.run")
     lamps = [one.lamp for one in needed if one.lamp]
-    return "not run so long" if any(ran.get(name, 0.0) < hours * (1.0 - 1e-9) for name in lamps) else ""
+    return "not run so long" if any(below(ran.get(name, 0.0), hours) for name in lamps) else ""

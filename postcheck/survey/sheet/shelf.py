@@ -8,6 +8,7 @@ from dataclasses import replace
 from postcheck.colours import letters
 from postcheck.description.called import fuse_words
 from postcheck.description.models import Build, Held, ResistorSpec
+from postcheck.limits import above, below
 from postcheck.materials import Item
 
 
@@ -64,10 +65,8 @@ def _resistor_serves(build: Build, held: ResistorSpec, item: Item) -> bool:
         return False
     tolerance = held.tolerance if held.tolerance is not None or usual is None else usual.tolerance
     watts = _watts(build, held)
-    enough = (
-        bool(item.size) or item.watts is None or (watts is not None and watts >= item.watts * (1.0 - 1e-9))
-    )
-    close = item.tolerance is None or (tolerance is not None and tolerance <= item.tolerance * (1.0 + 1e-9))
+    enough = bool(item.size) or item.watts is None or (watts is not None and not below(watts, item.watts))
+    close = item.tolerance is None or (tolerance is not None and not above(tolerance, item.tolerance))
     return enough and close
 
 

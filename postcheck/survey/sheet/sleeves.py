@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from postcheck import catalogue
 from postcheck.description.called import power_words
+from postcheck.limits import below
 from postcheck.materials import Sleeved
 from postcheck.physics.bundle import pack
 from postcheck.sheet import HubEnd, Joint
@@ -78,7 +79,7 @@ def _within_a_resistor(joint: Joint, ends: list[HubEnd]) -> bool:
 
 def _size(widths: tuple[float, ...], over: float) -> tuple[float, float] | None:
     across = pack(widths, effort="light").diameter
-    size = next((one for one in SIZES if one >= across * over * (1.0 - 1e-9)), None)
+    size = next((one for one in SIZES if not below(one, across * over)), None)
     return None if size is None else (size, across)
 
 
@@ -98,7 +99,7 @@ def _of_resistors(survey: Survey, over: float) -> Iterator[tuple[float, float, S
                 continue
             rated = piece.power * (1.0 - 1e-9)
             body = next((body for power, body in bodies if body and power >= rated), None)
-            size = next((one for one in SIZES if body and one >= body * over * (1.0 - 1e-9)), None)
+            size = next((one for one in SIZES if body and not below(one, body * over)), None)
             if body is not None and size is not None:
                 sleeved = Sleeved(power=power_words(piece.power))
                 yield from [(size, body, sleeved)] * (1 if part.one_resistor else part.parallel)

@@ -188,7 +188,8 @@ def test_what_a_motor_takes_while_it_starts_comes_on_top() -> None:
     red = band(12.0, 1000.0, RED, more=WIRES)
     assert known.setting is not None
     most = red[2] + 0.026
-    assert known.setting.expected == near(red[0] + 0.014, red[1] + 0.020, most)
+    # running free it takes a fifth of its typical current (motor.free)
+    assert known.setting.expected == near(red[0] + 0.004, red[1] + 0.020, most)
     assert known.setting.starting == pytest.approx(most + 0.104, rel=1e-7)
     assert known.setting.limit == pytest.approx(step_up(1.1 * (most + 0.104)))
     assert (known.setting.held, known.setting.forgotten) == (False, pytest.approx(most, rel=1e-7))
