@@ -64,7 +64,9 @@ def test_at_its_volts_a_string_takes_the_current_that_they_were_added_up_from(
     string: String, u: float
 ) -> None:
     through = least_of(string) * expm1(u)
-    if u == -60.0:  # next to the saturation current no float tells the two apart: the volts of one kind by the exponent
+    if (
+        u == -60.0
+    ):  # next to the saturation current no float tells the two apart: the volts of one kind by the exponent
         if len(set(string.diodes)) > 1:
             return
         volts = sum(d.slope * u + d.shift + d.ohm * through for d in string.diodes) + string.ohms * through
