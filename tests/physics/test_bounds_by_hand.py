@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal, getcontext
-from itertools import pairwise
+from itertools import pairwise, permutations
 from math import acos, cos, hypot, pi, sin, sqrt
 
 import pytest
@@ -108,7 +108,7 @@ def test_which_bound_is_the_greatest_and_its_name() -> None:
     # a thick one and so many fine ones: 1 + 2000 times 0.0025 is 6, and by the number of the fine ones it is less
     told, name = bounds.lower([1.0] + [0.05] * 2000)
     assert name == "area: the wires' sections together"
-    assert just_below(told, (1 + 2000 * Decimal(0.05) ** 2).sqrt())
+    assert just_below(told, (1 + 2000 * Decimal("0.05") ** 2).sqrt())
     # seven of 1 in one of 3 and a hair, twelve more: 19
     told, name = bounds.lower([3.000001, *[1.0] * 12])
     assert name == "equal circles: at least 19 as thick as one of the wires (proven best)"
@@ -122,9 +122,12 @@ def test_which_bound_is_the_greatest_and_its_name() -> None:
     assert told == bounds.equal_ratio(8)
 
 
+@pytest.mark.parametrize("thinner", [[], [0.01]])
 @pytest.mark.parametrize("count", [4, 5, 6])
 @pytest.mark.parametrize("last", [0.93, 0.97])
-def test_in_a_ring_the_thickest_lie_as_near_as_the_best_order_lets_them(count: int, last: float) -> None:
+def test_in_a_ring_the_thickest_lie_as_near_as_the_best_order_lets_them(
+    count: int, last: float, thinner: list[float]
+) -> None:
     """All but one alike, so that there is but one order: two angles beside the thin one, and the rest, make a full turn."""
     radii = [*[1.0] * (count - 1), last]
 
@@ -136,7 +139,7 @@ def test_in_a_ring_the_thickest_lie_as_near_as_the_best_order_lets_them(count: i
         return 2.0 * between(1.0, last) + (count - 2) * between(1.0, 1.0) - 2.0 * pi
 
     exact = brentq(turn, 2.0 + 1e-9, 4.0, xtol=1e-15)
-    told, name = bounds.lower([*radii, 0.01])
+    told, name = bounds.lower([*radii, *thinner])
     if exact < 3.0 * last:
         assert told == pytest.approx(exact, rel=1e-10)
         assert told < exact
@@ -149,16 +152,34 @@ def test_in_a_ring_the_thickest_lie_as_near_as_the_best_order_lets_them(count: i
 # angles in degrees, each below 180, and whether they add up to more than 360
 @pytest.mark.parametrize(
     ("angles", "past"),
-    [([90.0] * 4, False), ([90.0] * 5, True), ([90.0] * 3, False), ([100.0] * 4, True), ([89.0] * 4, False), ([91.0] * 4, True),
+    [([90.0] * 4, False), ([90.0] * 5, True), ([90.0] * 3, False), ([90.0] * 6, True), ([90.0] * 2, False), ([100.0] * 4, True), ([89.0] * 4, False), ([91.0] * 4, True),
      ([150.0, 150.0, 59.0], False), ([150.0, 150.0, 61.0], True), ([179.0, 179.0, 1.0], False), ([179.0, 179.0, 3.0], True),
      ([170.0] * 4, True), ([170.0] * 3, True), ([170.0, 170.0], False), ([60.0] * 6, False), ([60.1] * 6, True), ([59.9] * 6, False),
      ([120.0, 30.0], False), ([70.0] * 8, True), ([100.0, 90.0], False), ([10.0] * 37, True), ([10.0] * 35, False)],
 )  # fmt: skip
 def test_whether_angles_are_more_than_a_turn(angles: list[float], past: bool) -> None:
     turns = [(cos(a * pi / 180.0), sin(a * pi / 180.0)) for a in angles]
-    if angles in ([90.0] * 4, [90.0] * 5, [90.0] * 3):
+    if set(angles) == {90.0}:
         turns = [(0.0, 1.0)] * len(angles)  # exactly
     assert bounds._past_full_turn(turns) == past
+
+
+@pytest.mark.parametrize("radii", [(1.0, 0.95, 0.9, 0.8), (1.0, 0.9, 0.9, 0.8, 0.75)])
+def test_in_whichever_order_they_are_given_the_best_ring_decides(radii: tuple[float, ...]) -> None:
+    def turn(order: tuple[float, ...], wall: float) -> float:
+        total = 0.0
+        for one, other in zip(order, (*order[1:], order[0]), strict=True):
+            a, b, d = wall - one, wall - other, one + other
+            total += acos(max(-1.0, (a * a + b * b - d * d) / (2.0 * a * b)))
+        return total - 2.0 * pi
+
+    orders = sorted(permutations(radii))
+    walls = {order: brentq(lambda wall, o=order: turn(o, wall), 1.96, 4.0, xtol=1e-15) for order in orders}
+    least, most = min(walls.values()), max(walls.values())
+    assert least < most * (1.0 - 1e-4)
+    for order in orders:
+        assert bounds._turns_past(order, least * (1.0 - 1e-6))
+        assert not bounds._turns_past(order, least * (1.0 + 1e-6))
 
 
 def test_a_ring_is_no_bound_where_it_is_known_to_be_more() -> None:

@@ -166,7 +166,7 @@ def smallest_possible(diameters: Sequence[float]) -> float:
     """Bundle diameter that no arrangement of these wires can beat: a proven lower bound.
 
     The greatest of: root of the summed squares (area); the two largest side by side; Descartes' circle round the
-    three largest; the four to six largest in a ring; all that are as large as the k-th, shrunk to it or with as many
+    three largest; the four or five largest in a ring; all that are as large as the k-th, shrunk to it or with as many
     of its size in their place as surely fit, against the proven best for equal circles (to 14 and 19; sources at
     `bounds.RATIOS`) or the bound of Oler and Groemer. Usually 3 to 10 % below the best arrangement.
     """

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import sqrt
+from math import inf, sqrt
 
 from postcheck.physics.bundle.bounds import gap_radius, three
 from postcheck.physics.bundle.certify import Layout, tightened
@@ -100,7 +100,7 @@ def emptiest(
 ) -> tuple[float, float]:
     """Of some random spots inside the wall the one where a circle of this radius overlaps least."""
     room = max(wall - radius, 0.0)
-    best = -1.0
+    best = inf
     spot = 0.0, 0.0
     others = [(x, y, r + radius) for x, y, r in zip(xs, ys, radii, strict=True)]
     for _ in range(tries):
@@ -114,7 +114,7 @@ def emptiest(
             if square < touch * touch:
                 over = touch - sqrt(square)
                 crowd += over * over
-                if crowd >= best >= 0.0:
+                if crowd >= best:
                     break
         else:
             if crowd == 0.0:
@@ -184,19 +184,18 @@ class _Table:
             if room < 0.0:
                 return
             inside = room * room * (1.0 + _HAIR)
-            if x0 * x0 + y0 * y0 > 0.0:
-                for x, y in _touching(x0, y0, reach, 0.0, 0.0, room, meet=True):
-                    self._try(x, y, near, -1, 1.0, True)
+            for x, y in _touching(x0, y0, reach, 0.0, 0.0, room, meet=True):
+                self._try(x, y, near, -1, 4.0)
         for k, x, y, touch in near:
             if k > place:
                 break
             for a, b in _touching(x0, y0, reach, x, y, touch, meet=True):
                 square = a * a + b * b
                 if self._wall is None:
-                    self._try(a, b, near, k, square, False)
+                    self._try(a, b, near, k, square)
                 elif square <= inside:
                     gap = 1.0 + (room - sqrt(min(square, room * room))) / (2.0 * size)
-                    self._try(a, b, near, k, min(gap * gap, 4.0), False)
+                    self._try(a, b, near, k, min(gap * gap, 4.0))
 
     def _try(
         self,
@@ -204,10 +203,8 @@ class _Table:
         y: float,
         near: list[tuple[int, float, float, float]],
         beside: int,
-        rank: float,
-        wall: bool,
+        nearest: float,
     ) -> None:
-        nearest = 4.0 if wall else rank
         ranked = self._wall is not None
         for k, a, b, touch in near:
             if k == beside:
