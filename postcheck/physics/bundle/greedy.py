@@ -28,7 +28,7 @@ def exact(radii: Sequence[float]) -> Layout:
     if third <= gap_radius(first, second):
         # the third beside both, anywhere inside: put it where it touches the two
         xs, ys = [second, -first], [0.0, 0.0]
-        x, y = _touching(xs[0], ys[0], first + third, xs[1], ys[1], second + third)[0]
+        x, y = _touching(second, 0.0, first + third, -first, 0.0, second + third)[0]
         return [*xs, x], [*ys, y]
     away = big - first
     x2, y2 = _touching(0.0, 0.0, big - second, away, 0.0, first + second)[0]
@@ -253,24 +253,23 @@ def _centred(xs: list[float], ys: list[float], radii: Sequence[float]) -> Layout
     x0 = y0 = 0.0
     best, at = _reach(xs, ys, radii, x0, y0)
     for _ in range(200):
-        dx, dy = xs[at] - x0, ys[at] - y0
-        d = sqrt(dx * dx + dy * dy)
-        if d > 0.0 and step > 1e-6 * best:
-            x, y = x0 + step * dx / d, y0 + step * dy / d
-            far, there = _reach(xs, ys, radii, x, y)
-            if far < best * (1.0 - 1e-12):
-                best, at, x0, y0 = far, there, x, y
-                continue
-            step *= 0.5
-        else:
+        if step <= 1e-6 * best:
             break
+        dx, dy = xs[at] - x0, ys[at] - y0
+        d = sqrt(dx * dx + dy * dy)  # never nothing: what lies beside a circle reaches further than it
+        x, y = x0 + step * dx / d, y0 + step * dy / d
+        far, there = _reach(xs, ys, radii, x, y)
+        if far < best * (1.0 - 1e-12):
+            best, at, x0, y0 = far, there, x, y
+        else:
+            step *= 0.5
     return [x - x0 for x in xs], [y - y0 for y in ys]
 
 
 def _reach(
     xs: list[float], ys: list[float], radii: Sequence[float], x0: float, y0: float
 ) -> tuple[float, int]:
-    best, at = -1.0, 0
+    best, at = 0.0, 0
     for i, (x, y, r) in enumerate(zip(xs, ys, radii, strict=True)):
         dx, dy = x - x0, y - y0
         far = sqrt(dx * dx + dy * dy) + r

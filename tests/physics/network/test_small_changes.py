@@ -52,6 +52,8 @@ STACK: tuple[Element, ...] = (
     Filament(4, 0, 6.0, 0.05),
     Drop(6, 7, 0.3),
     Resistance(7, 0, 120.0),
+    Source(8, 6, 2.0, 3.0),
+    Resistance(8, 0, 60.0),
 )
 
 # A supply behind a wire, two converters with lamps, one on the other's output, a load of constant power beside them.
@@ -68,6 +70,23 @@ CHAIN: tuple[Element, ...] = (
     Resistance(2, 0, 200.0),
     Converter(2, 0, 6, 0, 3.3, 0.7, 2.0, 0.01),
     Resistance(6, 0, 25.0),
+)
+
+# The same with a return of some resistance, a source on top of an output, and an output that shares no line with its input.
+SHARED: tuple[Element, ...] = (
+    Source(1, 0, 12.0, 0.5),
+    Resistance(1, 2, 1.3),
+    Resistance(3, 0, 0.8),
+    Converter(2, 3, 4, 3, 5.0, 0.8, 2.0, 0.05, 0.4),
+    Source(5, 4, 1.5),
+    String(5, 3, 47.0, (WHITE, RED)),
+    Converter(5, 3, 6, 7, 3.3, 0.9, 1.0, 0.01, 0.2),
+    Resistance(6, 7, 40.0),
+    Resistance(7, 0, 25.0),
+    Resistance(6, 2, 90.0),
+    Resistance(4, 3, 60.0),
+    Converter(2, 3, 8, 3, 4.0, 0.75, 2.0),
+    Resistance(8, 3, 30.0),
 )
 
 
@@ -89,7 +108,7 @@ def injected(elements: Sequence[Element], nodes: int, a: int, b: int) -> np.ndar
 
 @pytest.mark.parametrize("k", [k for k, e in enumerate(STACK) if isinstance(e, Source)])
 def test_what_each_source_does_to_every_node(k: int) -> None:
-    solution = solve(Circuit(8, STACK))
+    solution = solve(Circuit(9, STACK))
     assert solution.state is not None
     told = emf_response(solution.state, solution.state.factor(), k)
     step = 1e-4
@@ -98,26 +117,68 @@ def test_what_each_source_does_to_every_node(k: int) -> None:
         source = STACK[k]
         assert isinstance(source, Source)
         moved = replace(source, volts=source.volts + sign * step)
-        both.append(volts([*STACK[:k], moved, *STACK[k + 1 :]], 8))
+        both.append(volts([*STACK[:k], moved, *STACK[k + 1 :]], 9))
     assert told == pytest.approx(((both[0] - both[1]) / (2.0 * step)).tolist(), rel=1e-6, abs=1e-7)
     # by reciprocity the change of its current for a current injected, turned round
     for node in (2, 3, 5, 6, 7):
         more = [
-            solve(Circuit(9, (*STACK, Source(8, 0, sign * 1e6), Resistance(8, node, 1e10)))).amps[k]
+            solve(Circuit(10, (*STACK, Source(9, 0, sign * 1e6), Resistance(9, node, 1e10)))).amps[k]
             for sign in (1.0, -1.0)
         ]
         assert told[node] == pytest.approx((more[1] - more[0]) / 2e-4, rel=1e-5, abs=1e-6)
 
 
+@pytest.mark.parametrize(("elements", "nodes"), [(CHAIN, 7), (SHARED, 9)])
+def test_each_converter_takes_what_it_gives_over_its_efficiency_and_its_idle_power(
+    elements: tuple[Element, ...], nodes: int
+) -> None:
+    solution = solve(Circuit(nodes, elements))
+    converters = [(k, e) for k, e in enumerate(elements) if isinstance(e, Converter)]
+    assert len(converters) == 3
+    for k, one in converters:
+        gives = solution.amps[k] * solution.across(one.out_plus, one.out_minus)
+        takes = solution.input_amps[k] * solution.across(one.in_plus, one.in_minus)
+        assert gives > 0.01
+        assert takes == pytest.approx(gives / one.efficiency + one.idle_watts, rel=1e-11)
+
+
+@pytest.mark.parametrize("k", [3, 6, 11])
+def test_what_the_volts_of_an_output_do_while_powers_are_held(k: int) -> None:
+    """Every converter as a source and a load of the power that it takes now."""
+    solution = solve(Circuit(9, SHARED))
+    state = solution.state
+    assert state is not None
+    held: list[Element] = []
+    for j, e in enumerate(SHARED):
+        if isinstance(e, Converter):
+            watts = solution.input_amps[j] * solution.across(e.in_plus, e.in_minus)
+            held.append(ConstantPower(e.in_plus, e.in_minus, watts, e.least_volts))
+    both = []
+    for sign in (1.0, -1.0):
+        sources = [
+            Source(e.out_plus, e.out_minus, e.volts + (sign * 1e-4 if j == k else 0.0), e.ohms) if isinstance(e, Converter) else e
+            for j, e in enumerate(SHARED)
+        ]
+        both.append(volts([*sources, *held], 9))
+    told = emf_response(state, state.factor(), k)
+    assert told == pytest.approx(((both[0] - both[1]) / 2e-4).tolist(), rel=1e-6, abs=1e-8)
+
+
+def test_what_floats_does_not_answer() -> None:
+    solution = solve(Circuit(5, (Source(1, 0, 5.0), Resistance(1, 2, 10.0), Resistance(2, 0, 30.0), Resistance(3, 4, 1.0))))
+    assert solution.state is not None
+    assert emf_response(solution.state, solution.state.factor(), 0) == pytest.approx([0.0, 1.0, 0.75, 0.0, 0.0])
+
+
 def test_what_has_no_volts_of_its_own_has_no_response() -> None:
-    solution = solve(Circuit(8, STACK))
+    solution = solve(Circuit(9, STACK))
     assert solution.state is not None
     with pytest.raises(TypeError, match="element 5 has no EMF"):
         emf_response(solution.state, solution.state.factor(), 5)
 
 
 @pytest.mark.parametrize(
-    ("elements", "nodes"), [(STACK, 8), (CHAIN, 7), ((*CHAIN[:2], CHAIN[7], CHAIN[9]), 3)]
+    ("elements", "nodes"), [(STACK, 9), (CHAIN, 7), (SHARED, 9), ((*CHAIN[:2], CHAIN[7], CHAIN[9]), 3)]
 )
 def test_what_a_current_does_to_every_node(elements: tuple[Element, ...], nodes: int) -> None:
     solution = solve(Circuit(nodes, elements))
@@ -134,7 +195,7 @@ def rest_of(elements: tuple[Element, ...], k: int) -> tuple[Element, ...]:
 
 @pytest.mark.parametrize(
     ("elements", "nodes", "k"),
-    [(STACK, 8, k) for k in (5, 6, 7, 8, 9, 10, 11, 12, 14)] + [(CHAIN, 7, k) for k in (5, 6, 8, 9, 11)],
+    [(STACK, 9, k) for k in (5, 6, 7, 8, 9, 10, 11, 12, 14)] + [(CHAIN, 7, k) for k in (5, 6, 8, 9, 11)] + [(SHARED, 9, k) for k in (5, 7, 8, 9, 10, 12)],
 )
 def test_behind_what_resistance_each_element_sees_the_rest(
     elements: tuple[Element, ...], nodes: int, k: int
@@ -296,7 +357,7 @@ def test_what_has_no_port_and_what_there_is_not_is_refused() -> None:
         with pytest.raises(ValueError, match=f"element {k} has no port"):
             ports(solution, [k])
     with pytest.raises(ValueError, match="element 0 has no port"):
-        ports(solve(Circuit(8, STACK)), [0])
+        ports(solve(Circuit(9, STACK)), [0])
     assert ports(solution, [0])[0].ohms < 0.0  # a source behind a resistance has one: it sees constant powers
     for k in (-1, 12):
         with pytest.raises(ValueError, match=f"no element {k}: they go from 0 to 11"):
