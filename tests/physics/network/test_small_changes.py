@@ -156,7 +156,9 @@ def test_what_the_volts_of_an_output_do_while_powers_are_held(k: int) -> None:
     both = []
     for sign in (1.0, -1.0):
         sources = [
-            Source(e.out_plus, e.out_minus, e.volts + (sign * 1e-4 if j == k else 0.0), e.ohms) if isinstance(e, Converter) else e
+            Source(e.out_plus, e.out_minus, e.volts + (sign * 1e-4 if j == k else 0.0), e.ohms)
+            if isinstance(e, Converter)
+            else e
             for j, e in enumerate(SHARED)
         ]
         both.append(volts([*sources, *held], 9))
@@ -165,9 +167,13 @@ def test_what_the_volts_of_an_output_do_while_powers_are_held(k: int) -> None:
 
 
 def test_what_floats_does_not_answer() -> None:
-    solution = solve(Circuit(5, (Source(1, 0, 5.0), Resistance(1, 2, 10.0), Resistance(2, 0, 30.0), Resistance(3, 4, 1.0))))
+    solution = solve(
+        Circuit(5, (Source(1, 0, 5.0), Resistance(1, 2, 10.0), Resistance(2, 0, 30.0), Resistance(3, 4, 1.0)))
+    )
     assert solution.state is not None
-    assert emf_response(solution.state, solution.state.factor(), 0) == pytest.approx([0.0, 1.0, 0.75, 0.0, 0.0])
+    assert emf_response(solution.state, solution.state.factor(), 0) == pytest.approx(
+        [0.0, 1.0, 0.75, 0.0, 0.0]
+    )
 
 
 def test_what_has_no_volts_of_its_own_has_no_response() -> None:
@@ -195,7 +201,9 @@ def rest_of(elements: tuple[Element, ...], k: int) -> tuple[Element, ...]:
 
 @pytest.mark.parametrize(
     ("elements", "nodes", "k"),
-    [(STACK, 9, k) for k in (5, 6, 7, 8, 9, 10, 11, 12, 14)] + [(CHAIN, 7, k) for k in (5, 6, 8, 9, 11)] + [(SHARED, 9, k) for k in (5, 7, 8, 9, 10, 12)],
+    [(STACK, 9, k) for k in (5, 6, 7, 8, 9, 10, 11, 12, 14)]
+    + [(CHAIN, 7, k) for k in (5, 6, 8, 9, 11)]
+    + [(SHARED, 9, k) for k in (5, 7, 8, 9, 10, 12)],
 )
 def test_behind_what_resistance_each_element_sees_the_rest(
     elements: tuple[Element, ...], nodes: int, k: int
