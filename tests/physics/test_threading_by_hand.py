@@ -9,7 +9,7 @@ import pytest
 
 from postcheck.physics import bundle, threading
 from postcheck.physics.bundle import CANNOT, FITS, NOT_FOUND
-from postcheck.physics.threading import Group, Thick, _by_halves, _bulge, _Passing, _slimmer
+from postcheck.physics.threading import Group, Thick, _bulge, _by_halves, _Passing, _slimmer
 
 
 class Asked:
