@@ -75,7 +75,7 @@ def heaped(across: float, thin: float, wires: list[float], bore: float) -> flat_
     assert found is not None
     assert overlaps(found, bore) == []
     assert sorted(d for d, _, _ in found.wires) == sorted(wires)
-    heights = {round(y, 3) for _, _, y in found.wires}
+    heights = {round(1000.0 * y / bore) for _, _, y in found.wires}
     assert len(heights) > 2
     return found
 
@@ -91,6 +91,8 @@ def test_seven_heaped_on_either_side() -> None:
     assert sum(y > 0.0 for _, _, y in found.wires) == 7
     assert flat_pack.goes_past(4.9, 0.4, [0.75] * 14, 5.0) == FITS
     assert flat_pack.goes_past(4.9, 0.4, [0.77] * 14, 5.0) == NOT_FOUND  # 5.02
+    small = heaped(0.049, 0.004, [0.0075] * 14, 0.05)
+    assert len(small.wires) == 14
     # given upright it lies down
     turned = heaped(0.4, 4.9, [0.75] * 14, 5.0)
     assert (turned.width, turned.height) == (4.9, 0.4)

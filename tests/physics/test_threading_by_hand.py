@@ -164,6 +164,23 @@ def test_up_to_ten_groups_the_order_is_sought_and_from_eleven_on_made_by_the_rul
     assert threading.one_by_one([*PAIR, *tiny(8), too_wide], 3.95).verdict == CANNOT
 
 
+@pytest.mark.parametrize(
+    ("widths", "verdict"),
+    [((1.0, 1.0), FITS), ((1.0, 3.0), NOT_FOUND), ((3.0, 1.0), NOT_FOUND), ((3.0, 3.0), NOT_FOUND), ((1.0, 4.5), CANNOT),
+     ((4.5, 1.0), CANNOT), ((3.0, 4.5), CANNOT), ((4.5, 3.0), CANNOT), ((4.5, 4.5), CANNOT), ((1.0, 3.0, 1.0), NOT_FOUND)],
+)  # fmt: skip
+def test_the_whole_is_as_its_worst_group(
+    widths: tuple[float, ...], verdict: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    Asked(monkeypatch, cannot=4.0, fits=2.0)
+    found = threading.one_by_one([Group(Thick(width), (0.0001,)) for width in widths], 5.0)
+    assert found.verdict == verdict
+    # whatever passes goes last, so the worst are the first
+    ranks = [[CANNOT, NOT_FOUND, FITS].index(one) for one in found.verdicts]
+    assert ranks == sorted(ranks)
+    assert len(ranks) == len(widths)
+
+
 def test_alike_ones_go_in_the_order_in_which_they_stand() -> None:
     found = threading.one_by_one([Group(Thick(1.0), (0.5,))] * 4, 5.0)
     assert found == threading.Order((0, 1, 2, 3), FITS, (FITS,) * 4)

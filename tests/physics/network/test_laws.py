@@ -71,7 +71,10 @@ def test_a_filament_by_its_power_law(volts: float) -> None:
 def test_a_cold_filament_is_a_resistance(volts: float) -> None:
     """Below a thousandth of its 6 V: what it takes there over the 6 mV."""
     g = 0.1 * 1e-3**0.55 / 6e-3
-    assert filament_law(LAMP, volts) == (pytest.approx(g * volts, rel=1e-12, abs=1e-15), pytest.approx(g, rel=1e-12))
+    assert filament_law(LAMP, volts) == (
+        pytest.approx(g * volts, rel=1e-12, abs=1e-15),
+        pytest.approx(g, rel=1e-12),
+    )
 
 
 @pytest.mark.parametrize("volts", [1e-3, 0.2, 2.0, 7.0, -5.0])
@@ -95,8 +98,12 @@ def test_filaments_in_a_table() -> None:
     table = FilamentTable(places, offset)
     table.lamps = [LAMP, Filament(1, 3, 12.0, 0.3, 0.6, 2.0), LAMP]
     evaluated(table, [3.0, 5.0, -1.0])
-    assert table.amps == pytest.approx([filament_law(lamp, v)[0] for lamp, v in zip(table.lamps, (3.0, 5.0, -1.0), strict=True)])
-    assert table.slopes == pytest.approx([filament_law(lamp, v)[1] for lamp, v in zip(table.lamps, (3.0, 5.0, -1.0), strict=True)])
+    assert table.amps == pytest.approx(
+        [filament_law(lamp, v)[0] for lamp, v in zip(table.lamps, (3.0, 5.0, -1.0), strict=True)]
+    )
+    assert table.slopes == pytest.approx(
+        [filament_law(lamp, v)[1] for lamp, v in zip(table.lamps, (3.0, 5.0, -1.0), strict=True)]
+    )
 
 
 def test_what_is_linear_in_a_table() -> None:
@@ -202,7 +209,12 @@ def test_points_that_no_led_has() -> None:
     with pytest.raises(ValueError, match="too much"):
         diode_through(1.0, 0.01, 2.1, 0.02)
     assert diode_through(1.0, 0.01, 1.99, 0.02).ohm > 90.0
-    for points in ((2.0, 0.02, 2.1, 0.02), (2.1, 0.01, 2.1, 0.02), (0.0, 0.01, 2.0, 0.02), (2.0, 0.0, 2.1, 0.02)):
+    for points in (
+        (2.0, 0.02, 2.1, 0.02),
+        (2.1, 0.01, 2.1, 0.02),
+        (0.0, 0.01, 2.0, 0.02),
+        (2.0, 0.0, 2.1, 0.02),
+    ):
         with pytest.raises(ValueError, match="rising current and rising voltage"):
             diode_through(*points)
         with pytest.raises(ValueError, match="rising current and rising voltage"):
