@@ -195,6 +195,17 @@ def test_what_a_current_does_to_every_node(elements: tuple[Element, ...], nodes:
                 assert told == pytest.approx(injected(elements, nodes, a, b).tolist(), rel=1e-5, abs=1e-6)
 
 
+def test_twice_the_current_does_twice_as_much() -> None:
+    for elements, nodes in ((CHAIN, 7), (SHARED, 9)):
+        solution = solve(Circuit(nodes, elements))
+        once, twice = influence(solution, {4: 1.0, 2: -0.5}), influence(solution, {4: 2.0, 2: -1.0})
+        assert twice == pytest.approx([2.0 * (v or 0.0) for v in once], rel=1e-12)
+        apart = influence(solution, {4: 1.0}), influence(solution, {2: -0.5})
+        assert once == pytest.approx(
+            [(a or 0.0) + (b or 0.0) for a, b in zip(*apart, strict=True)], rel=1e-9, abs=1e-12
+        )
+
+
 def rest_of(elements: tuple[Element, ...], k: int) -> tuple[Element, ...]:
     return (*elements[:k], *elements[k + 1 :])
 
@@ -357,6 +368,16 @@ def test_a_port_below_zero_ohms_lifts_what_it_feeds(element: Element, amps: floa
     told, at = respond(Port(0, 5.0, -10.0, 5.0, 0.0), element)  # type: ignore[arg-type]
     assert told == pytest.approx(amps, rel=1e-9)
     assert at == pytest.approx(5.0 + 10.0 * amps, rel=1e-9)
+
+
+@pytest.mark.parametrize("element", [String(0, 1, 47.0, (RED,)), Filament(0, 1, 6.0, 0.05, 0.55, 60.0)])
+def test_a_lamp_on_a_port_below_zero_ohms(element: Element) -> None:
+    """5 V and 10 ohm the wrong way round, of which its own resistance takes up the most: as one of 10 ohm less on 5 V."""
+    told, at = respond(Port(0, 5.0, -10.0, 5.0, 0.0), element)  # type: ignore[arg-type]
+    less = replace(element, ohms=element.ohms - 10.0)  # type: ignore[call-arg, type-var, union-attr]
+    exact = solve(Circuit(2, (Source(0, 1, 5.0), less))).amps[1]
+    assert told == pytest.approx(exact, rel=1e-8)
+    assert at == pytest.approx(5.0 + 10.0 * exact, rel=1e-9)
 
 
 def test_what_has_no_port_and_what_there_is_not_is_refused() -> None:
