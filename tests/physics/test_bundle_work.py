@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 
 from postcheck.physics import bundle
@@ -58,3 +60,109 @@ def test_so_much_without_a_bore(count: int, kind: str, work: int) -> None:
     many: dict[Effort, int] = {"long": 10 * work if count <= 40 else work * 20 // 8}
     if count <= 40 or count > 60:
         assert bundle._free_work(wires, "long") == many["long"]
+
+
+Found = tuple[float, tuple[tuple[float, float], ...]]
+
+
+@pytest.fixture
+def sought(monkeypatch: pytest.MonkeyPatch) -> list[tuple[float | None, int]]:
+    """A first layout of 2.0, and a search that finds 1.9 and then 1.8: the goals and the work that it was given."""
+    told: list[tuple[float | None, int]] = []
+
+    def slimmer(
+        radii: tuple[float, ...], _found: Found, _bound: float, goal: float | None, work: int
+    ) -> Iterator[Found]:
+        told.append((goal, work))
+        for radius in (1.9, 1.8):
+            yield radius, ((radius, 0.0),) * len(radii)
+
+    monkeypatch.setattr(bundle, "_first", lambda radii, _goal: (2.0, ((2.0, 0.0),) * len(radii)))
+    monkeypatch.setattr(bundle, "_slimmer", slimmer)
+    for kept in (bundle._for_goal, bundle._searched, bundle._free):
+        kept.cache_clear()
+    return told
+
+
+@pytest.mark.parametrize(("count", "searched"), [(3, False), (4, True), (300, True), (301, False)])
+def test_from_four_wires_to_three_hundred_it_is_searched(
+    count: int, searched: bool, sought: list[tuple[float | None, int]]
+) -> None:
+    wires = radii(count, EQUAL) if count < 4 else radii(count, MIXED)
+    radius, _ = bundle._for_goal(wires, 1.0, 1.7, 1000)
+    assert radius == (1.8 if searched else 2.0)
+    assert sought == ([(1.7, 1000)] if searched else [])
+    sought.clear()
+    assert bundle._searched(wires, 1.0, None, "quick")[0] == (1.8 if searched else 2.0)
+    assert sought == ([(None, bundle._free_work(wires, "quick"))] if searched else [])
+
+
+def test_it_ends_at_the_first_that_is_slim_enough(sought: list[tuple[float | None, int]]) -> None:
+    wires = radii(9, MIXED)
+    for goal, radius in (
+        (2.0, 2.0),
+        (2.0 * (1.0 - 5e-10), 2.0),
+        (1.99, 1.9),
+        (1.9, 1.9),
+        (1.9 * (1.0 - 5e-10), 1.9),
+        (1.85, 1.8),
+    ):
+        sought.clear()
+        assert bundle._for_goal(wires, 1.0, goal, 500)[0] == radius
+        assert len(sought) == (radius < 2.0)
+        assert bundle._sought(wires, 1.0, goal, "quick")[0] == radius
+    assert bundle._sought(wires, 1.0, None, "quick")[0] == 2.0
+    # with nothing found for the bore the search without one follows, as far as the bore asks for
+    sought.clear()
+    assert bundle._searched(wires, 1.0, 1.7, "quick")[0] == 1.8
+    assert sought == [(1.7, bundle._goal_work(wires, "quick")), (None, bundle._free_work(wires, "quick"))]
+    # none at the bound
+    sought.clear()
+    assert bundle._searched(wires, 2.0, None, "quick")[0] == 2.0
+    assert sought == []
+
+
+def test_a_search_goes_on_from_where_another_bore_left_it(sought: list[tuple[float | None, int]]) -> None:
+    wires = radii(9, MIXED)
+    free = bundle._Free(wires, 1.0, "quick")
+    assert [free.within(wanted)[0] for wanted in (2.0, 1.95, 1.9, 1.0, 1.85, 1.95, 3.0)] == [
+        2.0,
+        1.9,
+        1.9,
+        1.8,
+        1.8,
+        1.9,
+        2.0,
+    ]
+    assert len(sought) == 1
+
+
+def test_without_a_search_the_first_layout_is_judged(sought: list[tuple[float | None, int]]) -> None:
+    """Of 2 wires of 1 in the unit of the largest, from a half to one: the layout of 2.0 stands for a diameter of 4."""
+    for size in (1.0, 8.0, 0.25):
+        packing = bundle.pack([size] * 3, 2.05 * size)
+        assert packing.verdict == "cannot fit"  # 2.1547
+        assert packing.diameter == pytest.approx(4.0 * size)
+        assert packing.margin == pytest.approx(-1.95 * size)
+        assert packing.bound == pytest.approx(2.1547005 * size)
+        assert packing.centres == ((2.0 * size, 0.0),) * 3
+        packing = bundle.pack([size] * 3, 5.0 * size)
+        assert (packing.verdict, packing.proof) == ("fits", None)
+        assert bundle.pack([size] * 3, 3.9 * size).verdict == "not found"
+        assert bundle.goes_in([size] * 3, 3.9 * size) == "not found"
+        assert bundle.goes_in([size] * 3, 4.0 * size) == "fits"
+        assert bundle.goes_in([size] * 3, 2.1 * size) == "cannot fit"
+    assert sought == []
+
+
+@pytest.mark.parametrize("size", [1e-100, 1e100, 3e-7])
+def test_sizes_as_far_as_floats_keep_their_places(size: float) -> None:
+    assert bundle.smallest_possible([size, size]) == pytest.approx(2.0 * size, rel=1e-12)
+    assert bundle.pack([size, size]).diameter == pytest.approx(2.0 * size, rel=1e-12)
+    for wrong in (0.9e-100, 1.1e100):
+        with pytest.raises(ValueError, match="every wire needs a diameter above zero"):
+            bundle.smallest_possible([1.0, wrong])
+        with pytest.raises(ValueError, match="a bore needs a diameter above zero"):
+            bundle.pack([1.0], wrong)
+        with pytest.raises(ValueError, match="above zero"):
+            bundle.goes_in([1.0], wrong)
