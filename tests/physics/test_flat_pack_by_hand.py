@@ -8,7 +8,7 @@ import pytest
 
 from postcheck.physics import bundle, flat_cable, flat_pack
 from postcheck.physics.bundle import CANNOT, FITS, NOT_FOUND
-from postcheck.physics.flat_pack import _reach, _row, _shared
+from postcheck.physics.flat_pack import _in_rows, _reach, _row, _shared
 from tests.physics.test_flat_pack import overlaps
 
 
@@ -67,6 +67,28 @@ def test_a_row_stands_from_the_wall_on_with_the_thick_ones_in_the_middle() -> No
     row = _row([1.0, 0.04, 1.0], 0.0, 2.5)
     assert row is not None
     assert max(x for _, x, _ in row) <= wall
+
+
+def test_heights_at_which_rows_are_tried() -> None:
+    """From as low as it goes, sixteen steps to as high: 4 by 0.4 in 5 from -1.1 to 1.5, 3 by 0.4 from -1.6 to 2."""
+    low = _in_rows(4.0, 0.4, [0.3], 5.0)
+    assert low is not None
+    assert (low.width, low.height, low.upper) == (4.0, 0.4, pytest.approx(-1.1))
+    assert low.wires == ((0.3, pytest.approx(-sqrt(2.35**2 - 1.65**2)), pytest.approx(-1.65)),)
+    # beside 4.9 by 0.4, which goes from -0.0975 to 0.4975, two of 2.2 lie one on each side: from 0.1 to 0.3, first at the sixth step
+    mid = _in_rows(4.9, 0.4, [2.2, 2.2], 5.0)
+    assert mid is not None
+    reach = sqrt(2.5**2 - 2.45**2)
+    assert mid.upper == pytest.approx(0.4 - reach + (2.0 * reach - 0.4) * 6 / 16)
+    assert sorted(y for _, _, y in mid.wires) == [
+        pytest.approx(mid.upper - 1.5),
+        pytest.approx(mid.upper + 1.1),
+    ]
+    # two of 2.29 from 0.19 to 0.21, at the eighth; two of 2.31 nowhere
+    mid = _in_rows(4.9, 0.4, [2.29, 2.29], 5.0)
+    assert mid is not None
+    assert mid.upper == pytest.approx(0.2)
+    assert _in_rows(4.9, 0.4, [2.31, 2.31], 5.0) is None
 
 
 def heaped(across: float, thin: float, wires: list[float], bore: float) -> flat_pack.Laid:

@@ -198,6 +198,7 @@ def test_room_beside_is_halved_so_many_times() -> None:
     told = [threading.room_beside([0.74], 5.0, steps) for steps in (1, 2, 3, 4, 5)]
     assert told == [2.5, 3.75, 3.75, 4.0625, 4.21875]
     assert threading.room_beside([4.9], 5.0, 3) == 0.0
+    assert threading.room_beside([0.74], 5.0) == 218 * 5.0 / 256  # eight times where nothing is said
     with pytest.raises(ValueError, match="at least one step, not 0"):
         threading.room_beside([0.74], 5.0, 0)
 
