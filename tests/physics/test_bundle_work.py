@@ -151,6 +151,10 @@ def test_without_a_search_the_first_layout_is_judged(sought: list[tuple[float | 
         assert bundle.pack([size] * 3, 3.9 * size).verdict == "not found"
         assert bundle.goes_in([size] * 3, 3.9 * size) == "not found"
         assert bundle.goes_in([size] * 3, 4.0 * size) == "fits"
+        just = 4.0 * size * (1.0 - 5e-10)  # touching counts as fitting, to a billionth
+        assert bundle.goes_in([size] * 3, just) == bundle.pack([size] * 3, just).verdict == "fits"
+        just = bundle.smallest_possible([size] * 3) * (1.0 - 5e-10)
+        assert bundle.goes_in([size] * 3, just) == bundle.pack([size] * 3, just).verdict == "not found"
         assert bundle.goes_in([size] * 3, 2.1 * size) == "cannot fit"
     assert sought == []
 

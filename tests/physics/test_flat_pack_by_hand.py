@@ -155,6 +155,9 @@ def test_it_cannot_be_by_diagonal_by_one_wire_or_by_area() -> None:
     assert not flat_pack.cannot_pass(4.0, 1.0, [0.5] * 79, 5.0)
     assert flat_pack.cannot_pass(4.0, 1.0, [0.5] * 80, 5.0)
     assert 16.0 / pi + 79 * 0.25 < 25.0 < 16.0 / pi + 80 * 0.25
+    # three whose sections are just what is left: it is not said that they cannot
+    assert not flat_pack.cannot_pass(4.0, 1.0, [sqrt((25.0 - 16.0 / pi) / 3.0)] * 3, 5.0)
+    assert flat_pack.cannot_pass(4.0, 1.0, [sqrt((25.0 - 16.0 / pi) / 3.0) * (1.0 + 1e-8)] * 3, 5.0)
     # alone its area is no more than that of the circle round it, whatever rounding says
     side = 5.0 / sqrt(2.0)
     assert flat_pack.goes_past(side, side, [], 5.0) == FITS
@@ -268,6 +271,14 @@ def test_what_overlaps_is_seen(
 ) -> None:
     packing = FLAT._replace(**change)  # type: ignore[arg-type]
     assert flat_cable.lies(packing, flats, wires) == right
+
+
+def test_what_just_fits_fits() -> None:
+    assert flat_cable.pack([(4.0, 3.0)], [], 5.0).verdict == FITS  # 3, 4, 5
+    assert flat_cable.pack([(4.0, 3.0)], [], 5.0 * (1.0 - 1e-8)).verdict == NOT_FOUND
+    # as wide as the bore: its circles do, its corners do not
+    assert flat_cable.pack([(4.0, 1.0)], [], 4.0).verdict == NOT_FOUND
+    assert flat_cable.pack([(4.0, 1.0)], [], 4.0 * (1.0 - 1e-8)).verdict == CANNOT
 
 
 def test_round_cables_are_a_bundle() -> None:

@@ -12,6 +12,7 @@ from scipy.optimize import brentq
 
 from postcheck.physics.network import (
     Circuit,
+    ConstantPower,
     Demand,
     Diode,
     Drop,
@@ -131,6 +132,25 @@ def test_a_circuit_of_one_node() -> None:
     found = solve(Circuit(1, (Resistance(0, 0, 5.0), Source(0, 0, 0.0, 1.0))))
     assert found.converged
     assert found.volts == (0.0,)
+
+
+def test_from_a_start_too_a_load_below_its_least_volts_is_off() -> None:
+    """Two loads on one supply of 12 V, the one from 3 V and the other from 10 V on; then the supply falls to 9 V."""
+    low, high = ConstantPower(2, 0, 4.0, 3.0), ConstantPower(2, 0, 6.0, 10.0)
+    parts = (Source(1, 0, 12.0), Resistance(1, 2, 0.1), low, high)
+    network = Network(Circuit(3, parts))
+    start = network.solve()
+    assert start.will_not_start == ()
+    fallen = [Source(1, 0, 9.0), *parts[1:]]
+    for begin in (None, start):
+        found = network.solve(fallen, start=begin)
+        assert found.will_not_start == (3,)
+        # 4 W behind 0.1 ohm: V**2 - 9 V + 0.4 = 0
+        assert found.across(2, 0) == pytest.approx(4.5 + (20.25 - 0.4) ** 0.5, rel=1e-12)
+    for begin in (found, start):
+        again = network.solve(start=begin)
+        assert again.will_not_start == ()
+        assert again.across(2, 0) == pytest.approx(6.0 + 35.0**0.5, rel=1e-12)
 
 
 def test_a_drop_of_next_to_no_resistance_conducts() -> None:
