@@ -153,6 +153,17 @@ def test_from_a_start_too_a_load_below_its_least_volts_is_off() -> None:
         assert again.across(2, 0) == pytest.approx(6.0 + 35.0**0.5, rel=1e-12)
 
 
+def test_a_load_that_sinks_below_its_least_volts_as_it_starts_is_off() -> None:
+    """20 W behind 1 ohm of 12 V stand at 6 + sqrt(36 - 20) = 10 V; the one that needs 11 stays off, whatever the other needs."""
+    for order in (1, -1):
+        loads = [ConstantPower(2, 0, 5.0, 3.0), ConstantPower(2, 0, 15.0, 11.0)][::order]
+        found = solve(Circuit(3, (Source(1, 0, 12.0), Resistance(1, 2, 1.0), *loads)))
+        assert found.will_not_start == (3 if order == 1 else 2,)
+        assert found.across(2, 0) == pytest.approx(6.0 + 31.0**0.5, rel=1e-12)
+    both = [ConstantPower(2, 0, 5.0, 3.0), ConstantPower(2, 0, 15.0, 9.9)]
+    assert solve(Circuit(3, (Source(1, 0, 12.0), Resistance(1, 2, 1.0), *both))).will_not_start == ()
+
+
 def test_a_drop_of_next_to_no_resistance_conducts() -> None:
     """Of 10 nano-ohm and 20 mA: a fifth of a nanovolt over its own."""
     found = solve(Circuit(3, (Source(1, 0, 12.3), Drop(1, 2, 0.3, 1e-8), Resistance(2, 0, 600.0))))
