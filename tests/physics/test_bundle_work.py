@@ -170,3 +170,9 @@ def test_sizes_as_far_as_floats_keep_their_places(size: float) -> None:
             bundle.pack([1.0], wrong)
         with pytest.raises(ValueError, match="above zero"):
             bundle.goes_in([1.0], wrong)
+
+
+def test_without_a_bore_the_better_of_two_first_layouts_stands() -> None:
+    """Sixteen of 0.1 round one of 0.5 have room (18 of them: pi / asin(0.1 / 0.6)): 0.7, laid from the middle."""
+    assert bundle._first((0.5, *[0.1] * 16), None)[0] == pytest.approx(0.7, rel=1e-9)
+    assert bundle._first((0.5, *[0.1] * 16), 0.8)[0] > 0.71  # slim enough across
