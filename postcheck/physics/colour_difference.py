@@ -52,13 +52,13 @@ def ciede2000(one: Lab, other: Lab) -> float:
     a1, a2 = one.a * (1.0 + grey), other.a * (1.0 + grey)
     c1, c2 = hypot(a1, one.b), hypot(a2, other.b)
     h1, h2 = degrees(atan2(one.b, a1)) % 360.0, degrees(atan2(other.b, a2)) % 360.0
-    both = c1 * c2 > 0.0
-    turn = (h2 - h1 + 180.0) % 360.0 - 180.0 if both else 0.0
+    turn = (h2 - h1 + 180.0) % 360.0 - 180.0
     if turn == -180.0 and h2 > h1:  # exactly opposite: the formula turns the way the angles grow
         turn = 180.0
     d_light, d_chroma = other.light - one.light, c2 - c1
     d_hue = 2.0 * sqrt(c1 * c2) * sin(radians(turn / 2.0))
-    light, chroma, hue = (one.light + other.light) / 2.0, (c1 + c2) / 2.0, _mean_hue(h1, h2, both=both)
+    # beside a grey, which has no hue, that difference is nothing and the mean of no account
+    light, chroma, hue = (one.light + other.light) / 2.0, (c1 + c2) / 2.0, _mean_hue(h1, h2)
     t = (
         1.0
         - 0.17 * cos(radians(hue - 30.0))
@@ -74,9 +74,7 @@ def ciede2000(one: Lab, other: Lab) -> float:
     return sqrt(max(l * l + c * c + h * h + turned * c * h, 0.0))
 
 
-def _mean_hue(h1: float, h2: float, *, both: bool) -> float:
-    if not both:
-        return h1 + h2
+def _mean_hue(h1: float, h2: float) -> float:
     if abs(h1 - h2) <= 180.0:
         return (h1 + h2) / 2.0
     return (h1 + h2 + (360.0 if h1 + h2 < 360.0 else -360.0)) / 2.0

@@ -99,10 +99,6 @@ def _stacked(flats: Sequence[Flat], x: float, y: float, *, upright: bool) -> tup
 
 def _laid(flats: Sequence[Flat], stack: Flat, wires: Sequence[float], bore: float) -> FlatPacking | None:
     """The stack with wires on both sides of it, as `flat_pack` lays them; None where none was found that is right."""
-    if not wires:
-        if hypot(*stack) > bore:
-            return None
-        return FlatPacking(bundle.FITS, bore, _stacked(flats, 0.0, 0.0, upright=False), (), False)
     found = flat_pack.laid(*stack, wires, bore)
     if found is None:
         return None

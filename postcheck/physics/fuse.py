@@ -158,9 +158,7 @@ def cold_filaments(settled: float, peak: float) -> float:
     T is such that i is twice the settled current after 5 ms, the slow end of 3 to 5 ms; 5 ms where the peak is no more than that.
     """
     from_zero(settled=settled, peak=peak)
-    more = peak - settled
-    if more <= 0.0:
-        return 0.0
+    more = max(peak - settled, 0.0)
     falls = _TWICE_AFTER / log(max(more / settled, e)) if settled > 0.0 else _TWICE_AFTER
     return more * more * falls / 2.0 + 2.0 * settled * more * falls
 
@@ -205,8 +203,7 @@ def _by_gates(rated: float, current: float, gates: _Gates) -> float:
 _R10 = (100, 125, 160, 200, 250, 315, 400, 500, 630, 800)
 # IEC 60127 writes 32 mA for 31.5; the list runs from there to 10 A
 _RATINGS = (
-    0.032,
-    *(step / 10_000 for step in _R10 if step > 315),
+    *(0.032, 0.04, 0.05, 0.063, 0.08),
     *(step / 1_000 for step in _R10),
     *(step / 100 for step in _R10),
     10.0,

@@ -67,3 +67,14 @@ def test_refusals() -> None:
         battery.runtime(-1.0, 1.0)
     with pytest.raises(ValueError, match="above empty"):
         battery.time_to_voltage(1.0, 1.0, 3.0, 3.0, 3.0)
+
+
+def test_at_the_points_of_its_maker_and_at_no_charge() -> None:
+    points = ((0.2, 2000.0), (0.4, 1000.0), (0.8, 250.0))
+    # Peukert between: half as much for twice the current, then a quarter
+    assert battery.capacity_at(points, 0.2 * 2**0.5) == pytest.approx(2000.0 / 2**0.5)
+    assert battery.capacity_at(points, 0.4 * 2**0.5) == pytest.approx(500.0)
+    assert battery.capacity_at(points, 0.199) == 2000.0
+    assert battery.capacity_at(points, 0.801) == 250.0
+    assert battery.runtime(0.0, 0.1) == 0.0
+    assert battery.runtime(1000.0, 0.5, 0.6) == pytest.approx(1200.0)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from itertools import permutations
-from math import acos, cos, pi, sin, sqrt
+from math import acos, cos, inf, pi, sin, sqrt
 
 import pytest
 from scipy.optimize import brentq
@@ -94,3 +94,14 @@ def test_what_is_spread_until_nothing_overlaps_overlaps_by_nothing() -> None:
         turn, apart = chance.uniform(0.0, 2.0 * pi), sum(radii) * (1.0 + chance.uniform(-4e-16, 4e-16))
         radius, (xs, ys) = certify.tightened([0.0, apart * cos(turn)], [0.0, apart * sin(turn)], radii)
         assert holds_exactly(list(zip(xs, ys, strict=True)), [2.0 * r for r in radii], 2.0 * radius)
+
+
+def test_what_lies_on_one_point_cannot_be_spread() -> None:
+    assert certify.tightened([0.3, 0.3], [0.2, 0.2], [1.0, 0.5])[0] == inf
+    radius, (xs, ys) = certify.tightened([0.0, 0.5], [0.0, 0.0], [1.0, 0.5])
+    assert radius == pytest.approx(2.0, rel=1e-12)
+    assert (xs, ys) == ([0.0, pytest.approx(1.5)], [0.0, 0.0])
+    # what overlaps nothing is left as it is
+    assert certify.tightened([0.0, 2.0], [0.0, 0.0], [1.0, 0.5])[1] == ([0.0, 2.0], [0.0, 0.0])
+    assert certify.enclosing([0.0, 3.0], [0.0, 4.0], [1.0, 0.5]) == pytest.approx(5.5, rel=1e-14)
+    assert certify.enclosing([0.0, 3.0], [0.0, 4.0], [1.0, 0.5]) > 5.5

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from math import atan2, cos, degrees, radians, sin
+
 import pytest
 
-from postcheck.physics.colour_difference import Lab, ciede2000, in_poor_light, lab_of_srgb
+from postcheck.physics.colour_difference import Lab, _mean_hue, ciede2000, in_poor_light, lab_of_srgb
 
 # Sharma, Wu and Dalal 2005, table 1: all 34 pairs. They were chosen to catch mistakes in hue means and turns.
 PAIRS = """
@@ -65,6 +67,10 @@ def test_the_published_pairs(row: tuple[float, ...]) -> None:
         # nearly black greys: L* = 903.3 Y below Y = 0.008856 (CIE 15), with Y of sRGB's straight piece, part / 12.92
         ((10, 10, 10), (903.3 * 10 / 255 / 12.92, 0.0, 0.0)),
         ((5, 5, 5), (903.3 * 5 / 255 / 12.92, 0.0, 0.0)),
+        # by hand: 15/255 is 0.058824, and ((0.058824 + 0.055) / 1.055)**2.4 is 0.0047770; 903.3 times that
+        ((15, 15, 15), (4.3151, 0.0, 0.0)),
+        # and 119 is the middle grey: 0.184475, 116 times its cube root less 16
+        ((119, 119, 119), (50.034, 0.0, 0.0)),
     ],
 )
 def test_the_corners_of_srgb(srgb: tuple[int, int, int], lab: tuple[float, float, float]) -> None:
@@ -73,3 +79,29 @@ def test_the_corners_of_srgb(srgb: tuple[int, int, int], lab: tuple[float, float
 
 def test_poor_light_takes_lightness_and_chroma_and_leaves_the_hue() -> None:
     assert in_poor_light(Lab(60.0, 30.0, -40.0), 0.5, 0.25) == pytest.approx((30.0, 7.5, -10.0))
+
+
+@pytest.mark.parametrize("srgb", [(256, 0, 0), (0, 300, 0), (0, 0, -1)])
+def test_what_srgb_does_not_have_is_refused(srgb: tuple[int, int, int]) -> None:
+    with pytest.raises(ValueError, match="255"):
+        lab_of_srgb(*srgb)
+
+
+@pytest.mark.parametrize("h1", [5.0, 95.0, 183.0, 260.0, 355.0])
+@pytest.mark.parametrize("h2", [1.0, 88.0, 170.0, 265.0, 359.0])
+def test_the_mean_of_two_hues_lies_midway_on_the_shorter_arc(h1: float, h2: float) -> None:
+    """As the sum of two vectors does; from 0 up to 360 degrees, as the turn towards blue needs it."""
+    across = sin(radians(h1)) + sin(radians(h2))
+    along = cos(radians(h1)) + cos(radians(h2))
+    assert _mean_hue(h1, h2) == pytest.approx(degrees(atan2(across, along)) % 360.0)
+    assert _mean_hue(h2, h1) == _mean_hue(h1, h2)
+
+
+# near the blue where lightness and hue turn each other: some of these are opposite to the last digit of a float
+@pytest.mark.parametrize("b", [1.75, 2.125, 3.875, 4.625, 5.5])
+@pytest.mark.parametrize("a", [10.0, 20.0, 40.0])
+def test_from_the_one_to_the_other_is_as_far_as_back(a: float, b: float) -> None:
+    one, other = Lab(50.0, -a, b), Lab(45.0, 2.0 * a, -2.0 * b)
+    assert ciede2000(one, other) == pytest.approx(ciede2000(other, one), rel=1e-12)
+    grey = Lab(40.0, 0.0, 0.0)
+    assert ciede2000(one, grey) == pytest.approx(ciede2000(grey, one), rel=1e-12)

@@ -102,3 +102,10 @@ def test_below_the_table_a_tenth_and_at_its_end_what_it_has() -> None:
     # ASTM B3-95 table 1 ends at 40 AWG, 0.079 mm
     assert copper.minimum_elongation(0.0799e-3) == 0.15
     assert copper.minimum_elongation(0.06e-3) == 0.10
+
+
+def test_a_conductor_has_one_strand_at_least() -> None:
+    assert copper.strand_area(1, 2e-3) == copper.area(2e-3) == pytest.approx(3.14159265e-6)
+    assert copper.strand_area(7, 2e-3) == pytest.approx(7 * 3.14159265e-6)
+    with pytest.raises(ValueError, match="at least one strand"):
+        copper.strand_area(0, 2e-3)

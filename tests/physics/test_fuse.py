@@ -157,6 +157,14 @@ def test_a_resettable_fuse_trips_no_sooner_than_its_maker_says(hold, at, seconds
     assert surely_open_by(hold, at * 2.0, "resettable", trips=(at, seconds)) == pytest.approx(seconds / 4.0)
 
 
+def test_of_resettable_ones_the_slowest_that_makers_list():
+    """Half an hour from three times its hold current, 24 s at five times, and as much I2t beyond."""
+    assert [surely_open_by(2.0, times, "resettable") for times in (6.0, 10.0, 20.0)] == pytest.approx(
+        [1800.0, 24.0, 6.0]
+    )
+    assert surely_open_by(2.0, 9.0, "resettable") == pytest.approx(1800.0 * (6.0 / 9.0) ** 2)
+
+
 @pytest.mark.parametrize("kind", KINDS)
 def test_it_surely_opens_just_where_a_time_is_promised(kind):
     times = surely_opens_at(kind)
@@ -173,14 +181,18 @@ def test_what_it_is_made_to_interrupt():
         35.0,
     )
     assert (breaks(6.3, "UL"), breaks(200.0, "quick", "ceramic")) == (35.0, 1500.0)
-    assert breaks(2.5, "resettable") == 40.0  # radial parts (from memory)
+    assert breaks(2.5, "resettable") == breaks(50.0, "resettable") == 40.0  # radial parts (from memory)
+    assert (breaks(2000.0, "quick", "ceramic"), breaks(50.0, "UL")) == (
+        1500.0,
+        35.0,
+    )  # and no multiple of these
 
 
 @pytest.mark.parametrize(
     ("at_least", "rating"),
     # IEC 60127-1 table A.1 (R10)
     [(0.001, 0.032), (0.033, 0.04), (0.1, 0.1), (0.101, 0.125), (0.3, 0.315), (0.63, 0.63), (0.9, 1.0), (1.0, 1.0),
-     (1.3, 1.6), (3.0, 3.15), (6.4, 8.0), (10.0, 10.0), (10.1, None)],
+     (1.3, 1.6), (3.0, 3.15), (0.032, 0.032), (0.041, 0.05), (0.051, 0.063), (0.064, 0.08), (0.081, 0.1), (6.4, 8.0), (10.0, 10.0), (10.1, None)],
 )  # fmt: skip
 def test_next_fuse(at_least, rating):
     assert next_fuse(at_least) == rating
@@ -206,4 +218,6 @@ def test_cold_filaments_against_the_integral():
     assert cold_filaments(0.2, 2.0) == pytest.approx(whole, rel=1e-6)
     assert cold_filaments(0.2, 0.2) == cold_filaments(0.2, 0.1) == 0.0
     assert cold_filaments(0.0, 0.0) == 0.0
+    assert cold_filaments(0.0, 2.0) == pytest.approx(4.0 * 5e-3 / 2.0)  # of none that stays: T is 5 ms
+    assert cold_filaments(1.0, 2.0) == pytest.approx(5e-3 / 2.0 + 2.0 * 5e-3)  # no more than twice at first
     assert cold_filaments(0.2, 1.0) < cold_filaments(0.2, 2.0)

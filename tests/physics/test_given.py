@@ -170,6 +170,27 @@ def test_a_node_that_is_not_there_is_told() -> None:
             network.ports(solution, [element])
 
 
+@pytest.mark.parametrize(
+    ("check", "sound", "wrong"),
+    [
+        (lambda v: given.above(it=v), [1e-300, inf], [0.0, -1e-300, nan]),
+        (lambda v: given.from_zero(it=v), [0.0, inf], [-1e-300, nan]),
+        (lambda v: given.each_above("things", [1.0, v]), [1e-300, inf], [0.0, -1.0, nan]),
+        (lambda v: given.share(it=v), [0.0, 1.0], [-1e-9, 1.0 + 1e-9, nan]),
+        (lambda v: given.warmer_than_nothing(it=v), [-273.0, 1e4], [-273.15, -300.0, nan]),
+        (lambda v: given.one_of("it", v, ("a", "b")), ["a", "b"], ["c", ""]),
+    ],
+)
+def test_what_is_just_within_and_just_without(
+    check: Callable[[Any], None], sound: list[Any], wrong: list[Any]
+) -> None:
+    for value in sound:
+        check(value)
+    for value in wrong:
+        with pytest.raises(ValueError, match=r"it|things"):
+            check(value)
+
+
 # -- help
 
 

@@ -4,6 +4,7 @@ import pytest
 
 from postcheck.limits import Limits
 from postcheck.physics import heat
+from postcheck.physics.light import light_ratio
 
 
 def test_published_enclosure() -> None:
@@ -36,3 +37,13 @@ def test_resistor() -> None:
 def test_a_place_needs_a_surface() -> None:
     with pytest.raises(ValueError, match="surface"):
         heat.place_rise(1.0, 0.0, 3.5)
+
+
+def test_light_goes_with_the_current_and_of_a_filament_far_more() -> None:
+    """A filament's volts go with the current to the power of 1 / 0.55, its light with the volts to that of 3.4."""
+    assert light_ratio(0.015, 0.02) == pytest.approx(0.75, rel=1e-12)
+    volts = 0.75 ** (1.0 / 0.55)
+    assert light_ratio(0.015, 0.02, filament=True) == pytest.approx(volts**3.4, rel=1e-12)
+    assert light_ratio(0.0, 0.02) == light_ratio(0.0, 0.02, filament=True) == 0.0
+    with pytest.raises(ValueError, match="usual"):
+        light_ratio(0.01, 0.0)

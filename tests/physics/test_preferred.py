@@ -81,3 +81,27 @@ def test_no_such_resistance(value: float) -> None:
 def test_no_such_series() -> None:
     with pytest.raises(ValueError, match="E12, E24, E96"):
         preferred.nearest(100, "E13")
+
+
+@pytest.mark.parametrize("series", ["E12", "E24", "E96"])
+@pytest.mark.parametrize("decade", [-2, 0, 3])
+def test_the_next_ones_over_the_end_of_a_decade(series: str, decade: int) -> None:
+    last = {"E12": 8.2, "E24": 9.1, "E96": 9.76}[series]
+    ten = 10.0**decade
+    assert preferred.at_most(0.999 * ten, series) == pytest.approx(last * ten / 10.0, rel=1e-12)
+    assert preferred.at_least(1.001 * last * ten, series) == pytest.approx(10.0 * ten, rel=1e-12)
+    assert preferred.nearest(0.9999 * ten, series) == pytest.approx(ten, rel=1e-12)
+    assert preferred.nearest(1.001 * last * ten, series) == pytest.approx(last * ten, rel=1e-12)
+    assert preferred.at_most(ten * (1.0 - 5e-10), series) == preferred.at_least(ten * (1.0 + 5e-10), series)
+    assert (
+        preferred.at_most(ten * (1.0 - 2e-9), series) < ten < preferred.at_least(ten * (1.0 + 2e-9), series)
+    )
+
+
+def test_midway_by_ratio_it_is_the_lower() -> None:
+    # 1.0 and 1.2 by E12: the root of 1.2 is 1.0954
+    assert preferred.nearest(1.095, "E12") == 1.0
+    assert preferred.nearest(1.096, "E12") == 1.2
+    for wrong in (0.0, -1.0, float("inf")):
+        with pytest.raises(ValueError, match="above zero and finite"):
+            preferred.nearest(wrong)

@@ -37,3 +37,29 @@ def test_duty() -> None:
         pulse.duty(0.1, 11)
     with pytest.raises(ValueError, match="rate above zero"):
         pulse.on_time(0.5, 0.0)
+
+
+def test_pulses_that_just_touch_are_on_all_the_time() -> None:
+    assert pulse.duty(0.25, 4.0) == 1.0
+    assert pulse.duty(0.25 * (1.0 + 5e-13), 4.0) == 1.0
+    with pytest.raises(ValueError, match="overlap"):
+        pulse.duty(0.25 * (1.0 + 4e-12), 4.0)
+    with pytest.raises(ValueError, match="rate"):
+        pulse.duty(0.25, 0.0)
+    assert (pulse.on_time(0.0, 4.0), pulse.on_time(1.0, 4.0)) == (0.0, 0.25)
+    for share in (-0.1, 1.1):
+        with pytest.raises(ValueError, match="share between 0 and 1"):
+            pulse.on_time(share, 4.0)
+
+
+def test_what_is_short_and_rare_enough() -> None:
+    assert pulse.short_enough(1e-4)
+    assert not pulse.short_enough(1.0001e-4)
+    assert not pulse.short_enough(0.0)
+    assert pulse.rare_enough(0.1)
+    assert pulse.rare_enough(0.0)
+    assert not pulse.rare_enough(0.1001)
+    assert pulse.applies_pulse_rating(2e-3, 0.4, 2e-3, 0.4)
+    assert not pulse.applies_pulse_rating(2.1e-3, 0.4, 2e-3, 0.4)
+    # a pulse rating below the continuous one holds nobody back
+    assert pulse.pulse_limit(0.02, 0.01, 1e-5, 0.01) == 0.02

@@ -21,3 +21,13 @@ def test_none_is_slimmer_that_would_do() -> None:
         assert tube.bore >= tenths * 1e-4 - 1e-9
         assert not [other for other in TUBES if tenths * 1e-4 <= other.bore < tube.bore - 1e-9]
     assert tube_with_bore(0.1) is None
+
+
+def test_the_sizes_that_are_sold() -> None:
+    """EN 12449 (from memory): each outside diameter in three walls."""
+    outside = sorted({round(tube.outside * 1e3, 6) for tube in TUBES})
+    assert outside == [2, 3, 4, 5, 6, 8, 10, 12, 14, 15, 16, 18, 20, 22, 25, 28]
+    for size in outside:
+        walls = [tube.wall * 1e3 for tube in TUBES if round(tube.outside * 1e3, 6) == size]
+        assert walls == pytest.approx([0.5, 0.75, 1.0])
+    assert len(TUBES) == 48

@@ -200,6 +200,14 @@ def test_what_is_no_thin_wire_is_refused():
     assert wire_heat.film(0.1, 100.0) > 0.0
     with pytest.raises(ValueError, match="not a thin wire"):
         wire_heat.film(0.5, 100.0)
+    # Ra goes with the cube of the diameter: it is 1e7 where a wire of 1 mm has so many times less
+    rayleigh = (wire_heat.film(1e-3, 100.0) * 1e-3 / 0.0241 / (348.15 / 273.15) ** 0.84 / 1.02) ** (
+        1.0 / 0.148
+    )
+    most = 1e-3 * (1e7 / rayleigh) ** (1.0 / 3.0)
+    assert wire_heat.film(most * 0.999, 100.0) > 0.0
+    with pytest.raises(ValueError, match="not a thin wire"):
+        wire_heat.film(most * 1.001, 100.0)
 
 
 # the film goes with the cube root of the rise at no rise at all, too: a thousandth of a kelvin is the least that is taken

@@ -111,8 +111,8 @@ def goes_in(diameters: Sequence[float], bore: float, effort: Effort = QUICK) -> 
     _measured((bore, *wires))
     if not wires:
         return FITS
-    scale = -frexp(wires[0])[1]
-    radii, goal = tuple(ldexp(d, scale) for d in wires), ldexp(bore, scale)
+    power = frexp(wires[0])[1]
+    radii, goal = tuple(ldexp(d, -power) for d in wires), ldexp(bore, -power)
     bound, _ = bounds.lower(radii)
     if bound > goal * (1.0 + _HAIR):
         return CANNOT
@@ -136,9 +136,9 @@ def _packed(
         return Packing(0.0, (), FITS, bore)
     # the search knows radii in falling order, the largest from 1/2 up to 1; a power of two scales them exactly
     order = sorted(range(len(wires)), key=lambda i: -wires[i])
-    scale = 1 - frexp(wires[order[0]])[1]
-    radii = tuple(ldexp(wires[i], scale - 1) for i in order)
-    goal = None if bore is None else ldexp(bore, scale - 1)
+    power = frexp(wires[order[0]])[1]
+    radii = tuple(ldexp(wires[i], -power) for i in order)
+    goal = None if bore is None else ldexp(bore, -power)
     bound, proof = bounds.lower(radii)
     # a wire far thinner than the rounding of its place is laid a little thicker, which proves as much
     radii = tuple(max(r, _THINNEST) for r in radii)
@@ -150,14 +150,14 @@ def _packed(
         verdict = CANNOT
     centres = [(0.0, 0.0)] * len(wires)
     for place, (x, y) in zip(order, layout, strict=True):
-        centres[place] = (ldexp(x, -scale), ldexp(y, -scale))
-    diameter = ldexp(radius, 1 - scale)
+        centres[place] = (ldexp(x, power - 1), ldexp(y, power - 1))
+    diameter = ldexp(radius, power)
     return Packing(
         diameter,
         tuple(centres),
         verdict,
         margin=None if bore is None else bore - diameter,
-        bound=ldexp(bound, 1 - scale),
+        bound=ldexp(bound, power),
         proof=proof if verdict == CANNOT else None,
     )
 
@@ -166,7 +166,7 @@ def smallest_possible(diameters: Sequence[float]) -> float:
     """Bundle diameter that no arrangement of these wires can beat: a proven lower bound.
 
     The greatest of: root of the summed squares (area); the two largest side by side; Descartes' circle round the
-    three largest; the four to six largest in a ring; all that are as large as the k-th, shrunk to it or with as many
+    three largest; the four or five largest in a ring; all that are as large as the k-th, shrunk to it or with as many
     of its size in their place as surely fit, against the proven best for equal circles (to 14 and 19; sources at
     `bounds.RATIOS`) or the bound of Oler and Groemer. Usually 3 to 10 % below the best arrangement.
     """
@@ -174,8 +174,8 @@ def smallest_possible(diameters: Sequence[float]) -> float:
     if not wires:
         return 0.0
     _measured(wires)
-    scale = 1 - frexp(wires[0])[1]
-    return ldexp(bounds.lower([ldexp(d, scale - 1) for d in wires])[0], 1 - scale)
+    power = frexp(wires[0])[1]
+    return ldexp(bounds.lower([ldexp(d, -power) for d in wires])[0], power)
 
 
 def _measured(diameters: Sequence[float], name: str = "every wire") -> None:

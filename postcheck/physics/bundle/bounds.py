@@ -111,8 +111,8 @@ def lower(radii: Sequence[float]) -> tuple[float, str]:
     if shrunk > best:
         by = "proven best" if count in RATIOS else "Oler and Groemer"
         best, name = shrunk, f"equal circles: at least {count} as thick as one of the wires ({by})"
-    for count in (4, 5, 6):
-        if len(radii) >= count and 3.0 * radii[count - 1] > best:
+    for count in (4, 5):  # of six none is wider than by their number: 3 of the thinnest
+        if len(radii) >= count:
             ring = _ring(radii[:count], best)
             if ring > best:
                 best, name = ring, f"the {count} thickest in a ring: none has room in the middle"

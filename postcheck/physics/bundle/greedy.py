@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import sqrt
+from math import inf, sqrt
 
 from postcheck.physics.bundle.bounds import gap_radius, three
 from postcheck.physics.bundle.certify import Layout, tightened
@@ -28,7 +28,7 @@ def exact(radii: Sequence[float]) -> Layout:
     if third <= gap_radius(first, second):
         # the third beside both, anywhere inside: put it where it touches the two
         xs, ys = [second, -first], [0.0, 0.0]
-        x, y = _touching(xs[0], ys[0], first + third, xs[1], ys[1], second + third)[0]
+        x, y = _touching(second, 0.0, first + third, -first, 0.0, second + third)[0]
         return [*xs, x], [*ys, y]
     away = big - first
     x2, y2 = _touching(0.0, 0.0, big - second, away, 0.0, first + second)[0]
@@ -100,7 +100,7 @@ def emptiest(
 ) -> tuple[float, float]:
     """Of some random spots inside the wall the one where a circle of this radius overlaps least."""
     room = max(wall - radius, 0.0)
-    best = -1.0
+    best = inf
     spot = 0.0, 0.0
     others = [(x, y, r + radius) for x, y, r in zip(xs, ys, radii, strict=True)]
     for _ in range(tries):
@@ -114,7 +114,7 @@ def emptiest(
             if square < touch * touch:
                 over = touch - sqrt(square)
                 crowd += over * over
-                if crowd >= best >= 0.0:
+                if crowd >= best:
                     break
         else:
             if crowd == 0.0:
@@ -184,19 +184,18 @@ class _Table:
             if room < 0.0:
                 return
             inside = room * room * (1.0 + _HAIR)
-            if x0 * x0 + y0 * y0 > 0.0:
-                for x, y in _touching(x0, y0, reach, 0.0, 0.0, room, meet=True):
-                    self._try(x, y, near, -1, 1.0, True)
+            for x, y in _touching(x0, y0, reach, 0.0, 0.0, room, meet=True):
+                self._try(x, y, near, -1, 4.0)
         for k, x, y, touch in near:
             if k > place:
                 break
             for a, b in _touching(x0, y0, reach, x, y, touch, meet=True):
                 square = a * a + b * b
                 if self._wall is None:
-                    self._try(a, b, near, k, square, False)
+                    self._try(a, b, near, k, square)
                 elif square <= inside:
                     gap = 1.0 + (room - sqrt(min(square, room * room))) / (2.0 * size)
-                    self._try(a, b, near, k, min(gap * gap, 4.0), False)
+                    self._try(a, b, near, k, min(gap * gap, 4.0))
 
     def _try(
         self,
@@ -204,10 +203,8 @@ class _Table:
         y: float,
         near: list[tuple[int, float, float, float]],
         beside: int,
-        rank: float,
-        wall: bool,
+        nearest: float,
     ) -> None:
-        nearest = 4.0 if wall else rank
         ranked = self._wall is not None
         for k, a, b, touch in near:
             if k == beside:
@@ -256,24 +253,23 @@ def _centred(xs: list[float], ys: list[float], radii: Sequence[float]) -> Layout
     x0 = y0 = 0.0
     best, at = _reach(xs, ys, radii, x0, y0)
     for _ in range(200):
-        dx, dy = xs[at] - x0, ys[at] - y0
-        d = sqrt(dx * dx + dy * dy)
-        if d > 0.0 and step > 1e-6 * best:
-            x, y = x0 + step * dx / d, y0 + step * dy / d
-            far, there = _reach(xs, ys, radii, x, y)
-            if far < best * (1.0 - 1e-12):
-                best, at, x0, y0 = far, there, x, y
-                continue
-            step *= 0.5
-        else:
+        if step <= 1e-6 * best:
             break
+        dx, dy = xs[at] - x0, ys[at] - y0
+        d = sqrt(dx * dx + dy * dy)  # never nothing: what lies beside a circle reaches further than it
+        x, y = x0 + step * dx / d, y0 + step * dy / d
+        far, there = _reach(xs, ys, radii, x, y)
+        if far < best * (1.0 - 1e-12):
+            best, at, x0, y0 = far, there, x, y
+        else:
+            step *= 0.5
     return [x - x0 for x in xs], [y - y0 for y in ys]
 
 
 def _reach(
     xs: list[float], ys: list[float], radii: Sequence[float], x0: float, y0: float
 ) -> tuple[float, int]:
-    best, at = -1.0, 0
+    best, at = 0.0, 0
     for i, (x, y, r) in enumerate(zip(xs, ys, radii, strict=True)):
         dx, dy = x - x0, y - y0
         far = sqrt(dx * dx + dy * dy) + r

@@ -101,7 +101,7 @@ class Coupling:
         for position, element in self.outputs:
             self.views.append(emf_response(state, factors, state.powers.places.element[position]))
             out = _across(state, element.out_plus, element.out_minus)
-            gain = 2.0 * out - element.volts if element.ohms > 0.0 else element.volts
+            gain = 2.0 * out - element.volts  # its volts where it has no resistance
             busy = state.powers.watts[position] > factor * element.idle_watts
             self.gains.append(factor * gain / element.efficiency if busy else 0.0)
         places = state.powers.places
@@ -133,21 +133,21 @@ def solve_dense(matrix: list[list[float]], right: list[float]) -> list[float] | 
     """Solve by Gauss with row exchange; None where the determinant is not above zero."""
     n = len(right)
     rows = [[*row, value] for row, value in zip(matrix, right, strict=True)]
-    sign = 1.0
+    below = False
     for i in range(n):
         best = max(range(i, n), key=lambda r: abs(rows[r][i]))
         if rows[best][i] == 0.0:
             return None
         if best != i:
             rows[i], rows[best] = rows[best], rows[i]
-            sign = -sign
+            below = not below
         if rows[i][i] < 0.0:
-            sign = -sign
+            below = not below
         for r in range(i + 1, n):
             ratio = rows[r][i] / rows[i][i]
             for c in range(i, n + 1):
                 rows[r][c] -= ratio * rows[i][c]
-    if sign < 0.0:
+    if below:
         return None
     x = [0.0] * n
     for i in reversed(range(n)):

@@ -9,7 +9,7 @@ meant.
 
 from __future__ import annotations
 
-from math import expm1, inf, log1p
+from math import exp, expm1, inf, log1p
 from typing import NamedTuple
 
 from postcheck.physics.network.elements import Diode, String
@@ -58,7 +58,7 @@ def _die(die: _Die, amps: float, most: float) -> tuple[float, float]:
     saturation, slope, ohm, shift, heat = die
     cold = slope * log1p(amps / saturation) + amps * ohm + shift
     rise = slope / (saturation + amps) + ohm
-    if heat == 0.0 or amps <= 0.0:
+    if amps <= 0.0:
         return cold, rise
     if amps > most:
         at_most = slope * log1p(most / saturation) + most * ohm + shift
@@ -114,30 +114,29 @@ def string_law(volts: float, constants: Constants, guess: float = inf) -> tuple[
     if v > 0.0 and drop > 0.0:
         top = min(top, log1p(v / drop))
     elif top > _STEEP and not rest:
-        steep = saturation * (expm1(_STEEP) + 1.0)
-        return steep * (1.0 + top - _STEEP) + leak * volts, steep / slope + leak, top
+        steep = saturation * exp(_STEEP)
+        return steep * (1.0 + top - _STEEP), steep / slope, top
     u = min(guess, top, _STEEP)
-    if u != guess and v <= 0.0 and not rest:
-        u = v / slope  # the resistor sees next to nothing in reverse
     for _ in range(200):
         e = expm1(u)
-        value = slope * u + drop * e - v
-        rise = slope + drop * (e + 1.0)
-        for s, ratio in rest:
-            inner = 1.0 + ratio * e
-            value += s * log1p(ratio * e)
-            rise += s * ratio * (e + 1.0) / inner
-        step = value / rise
+        value = slope * u + drop * e - v + sum(s * log1p(ratio * e) for s, ratio in rest)
+        step = value / _rise(e, slope, drop, rest)
         u = min(u - step, top, _STEEP)
         if -1e-7 < step < 1e-7:
             break
     if heat is not None and u > 0.0:
         return _warm_law(volts, constants, u)
     e = expm1(u)
+    rise = _rise(e, slope, drop, rest)
+    return saturation * e + leak * volts, saturation * (e + 1.0) / rise + leak, u
+
+
+def _rise(e: float, slope: float, drop: float, rest: tuple[tuple[float, float], ...]) -> float:
+    """dV/du of a cold string where e = exp(u) - 1."""
     rise = slope + drop * (e + 1.0)
     for s, ratio in rest:
         rise += s * ratio * (e + 1.0) / (1.0 + ratio * e)
-    return saturation * e + leak * volts, saturation * (e + 1.0) / rise + leak, u
+    return rise
 
 
 def _settled(amps: float, constants: Constants) -> tuple[float, float]:
@@ -189,7 +188,7 @@ def _run_away(volts: float, constants: Constants, u: float) -> tuple[float, floa
         u = 0.5 * (low + high)
         low, high = (u, high) if _settled(saturation * expm1(u), constants)[0] < volts else (low, u)
     amps = saturation * expm1(high)
-    return amps + leak * volts, 1.0 / _settled(amps, constants)[1] + leak, inf
+    return amps, 1.0 / _settled(amps, constants)[1], inf
 
 
 def _cold(amps: float, constants: Constants) -> float:
@@ -223,7 +222,7 @@ class Tangent(NamedTuple):
         cold = whole + sum(diode.slope / (diode.saturation + amps) for diode in bare)
         shift, slope = volts - _cold(amps, constants), max(rise - cold, -whole)
         if string.ohms + slope < 0.0:
-            left = max(1.0 + (string.ohms + slope) / own, 0.0) if own > 0.0 else 0.0
+            left = max(1.0 + (string.ohms + slope) / own, 0.0) if own else 0.0
             bare = tuple(
                 Diode(diode.saturation, diode.slope, diode.ohm * left, diode.shift) for diode in bare
             )
