@@ -346,7 +346,7 @@ class _Gatherer:
         else:
             own = self._resistor(lamp.resistor, lamp.place)
             yield LampPart(
-                circuit=lamp.circuit or "", dice=(dice * lamp.series)[: lamp.series * len(dice)],
+                circuit=lamp.circuit or "", dice=dice * lamp.series,
                 resistor=own, resistor_path=(*path, "resistor"), wanted_range=lamp.wanted, share=_shared(lamp, own), **common,
             )  # fmt: skip
 

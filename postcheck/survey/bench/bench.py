@@ -168,7 +168,7 @@ class Bench:
         """
         flow = self.rig(test_point, with_resistors=with_resistors).flow(volts, BENCH, ohms)
         strings = flow.strings if flow is not None else ()
-        found = [(name, amps, min(die.rated for die in self._lamps[name].dice)) for name, amps in strings]
+        found = [(name, amps, self._lamps[name].rated) for name, amps in strings]
         worst = max(found, key=lambda one: one[1] / one[2], default=None)
         most = self.limits.value("lamp.current.stop")
         return worst if worst is not None and worst[1] > most * worst[2] else None
@@ -288,9 +288,7 @@ class Bench:
             flow = self.rig(test_point, with_resistors=False).flow(-volts, EASIEST)
             most = self.limits.value("lamp.current.caution")
             through = [string for string in flow.strings if string[0] in turned] if flow else []
-            harmed = not through or any(
-                amps > most * min(die.rated for die in self._lamps[name].dice) for name, amps in through
-            )
+            harmed = not through or any(amps > most * self._lamps[name].rated for name, amps in through)
             yield Backwards(volts, None, "may destroy" if harmed else "unknown")
 
     def _turned(self, test_point: TestPoint) -> dict[str, float]:

@@ -100,7 +100,7 @@ class Rig:
     def _live(self, solution: Solution) -> bool:
         """Whether no string gets what destroys it before it warms itself."""
         return all(
-            solution.amps[position] <= HOLDS * min(die.rated for die in self._lamps[slot.name].dice)
+            solution.amps[position] <= HOLDS * self._lamps[slot.name].rated
             for position, slot in enumerate(self._netlist.slots)
             if slot.kind == "lamp" and slot.name in self._lamps
         )

@@ -63,7 +63,7 @@ def own_resistors(parts: Parts, test_point: TestPoint) -> bool:
     """Whether there are several strings behind a test point, each with a resistor of its own."""
     behind = dict(test_point.resistor_positions)
     strings = [lamp for lamp in parts.lamps if lamp.name in behind and lamp.resistor is not None]
-    return sum(1 if lamp.one_resistor else lamp.parallel for lamp in strings) > 1
+    return sum(lamp.resistors for lamp in strings) > 1
 
 
 def lead_test_points(wiring: Wiring) -> Iterator[TestPoint]:

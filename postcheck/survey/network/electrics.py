@@ -203,7 +203,7 @@ class _Gauge:
             shares=self._shares(lamp, typical), joint_volts=joint_volts, loss=loss,
             rated=max(
                 min(rated_at(die, celsius) for die, celsius in zip(lamp.dice, air, strict=True)),
-                LEFT * min(die.rated for die in lamp.dice),
+                LEFT * lamp.rated,
             ),
             rated_outside=min(rated_at(die, self.air.high) for die in lamp.dice), hottest=max(air),
             resistor_nominal=resistor_nominal, resistor_likely=resistor_likely, resistor_highest=resistor_highest,
@@ -388,7 +388,7 @@ class _Gauge:
                 starting=delivered(starting, name) if starting is not None else 0.0, dark=dark, gap=gap,
                 most=max(nominal, 0.0) + beyond_typical(self.wiring, name),
                 least_average=average_load(self.wiring, name, delivered(lowest, name), least_flowing)
-                if lowest is not None and supply.switches_off_below is not None else None,
+                if lowest is not None else None,
             )  # fmt: skip
         return figures
 

@@ -117,7 +117,7 @@ class Heats:
         converters = [
             (name, supply)
             for name, supply in self.build.supply.items()
-            if supply.kind == "converter" and supply.fed_by is not None and name in self.wiring.known_supplies
+            if supply.fed_by is not None and name in self.wiring.known_supplies
         ]
         averages: dict[str, float] = {}
         if converters:

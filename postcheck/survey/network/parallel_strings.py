@@ -43,7 +43,7 @@ def _on(circuit: str, wiring: Wiring, states: States, corner: Corner) -> Iterato
             if (fault := _worst_of(circuit, how, lamp, lamps, wiring.build, states, corner)) is not None
         ]
         if found:
-            yield max(found, key=lambda fault: fault.current / fault.rated if fault.rated else 0.0)
+            yield max(found, key=lambda fault: fault.current / fault.rated)
 
 
 def _worst_of(

@@ -98,7 +98,7 @@ class _Case:
         dropped = self.test_point.resistor_position in ("here", "behind") and last.resistor
         if self.test_point.resistor_position == "ahead" or not (dropped or self.amps < last.band.least):
             return False
-        rated = sum(lamp.parallel * min(die.rated for die in lamp.dice) for lamp in self.lamps)
+        rated = sum(lamp.parallel * lamp.rated for lamp in self.lamps)
         whole = self.amps * 1e3
         return (
             self.limit is None
