@@ -118,6 +118,12 @@ SPELT = {
 def test_every_spelling_of_a_unit_is_that_unit(dimension: Dimension) -> None:
     spelt = {unit: size for size, units in SPELT.get(dimension, {}).items() for unit in units.split("|")}
     assert MEASURES[dimension].units == pytest.approx(spelt | IN_SI.get(dimension, {}), rel=1e-12)
+    for unit, size in spelt.items():
+        if (
+            dimension is not Dimension.TEMPERATURE
+            and MEASURES[dimension].least <= size <= MEASURES[dimension].most
+        ):
+            assert parse(f"1 {unit}", dimension) == pytest.approx(size, rel=1e-12)
 
 
 @pytest.mark.parametrize(("dimension", "unit"), [(d, unit) for d, units in IN_SI.items() for unit in units])
@@ -224,6 +230,18 @@ def test_a_slip_is_named_with_the_way_out(text: str, dimension: Dimension, check
 
 
 @pytest.mark.parametrize(
+    ("text", "dimension", "right"),
+    [("5 am", D.LENGTH, None), ("5 rh", D.TIME, None), ("5 mmx", D.LENGTH, "5 mm"), ("5 hor", D.TIME, "5 h")],
+)
+def test_a_unit_is_guessed_from_three_letters_up(text: str, dimension: Dimension, right: str | None) -> None:
+    with pytest.raises(QuantityError) as caught:
+        parse(text, dimension)
+    assert caught.value.check == "file.unknown-unit"
+    assert ("write" in (caught.value.hint or "")) == (right is not None)
+    assert (right or "") in (caught.value.hint or "")
+
+
+@pytest.mark.parametrize(
     ("value", "check"),
     [
         pytest.param(10**5000, "file.no-unit", id="huge"),
@@ -251,6 +269,7 @@ def test_what_is_no_text_is_refused(value: object, check: str) -> None:
         ("0.25", "1/4 W", "0.25 W"), ("250", "1/4 W", "250 mW"), ("1/8", "1/4 W", "1/8 W"), ("2.2", "470 ohm", "2.2 ohm"),
         ("2", "2000 mAh", "2 Ah"), ("800", "2 kHz", "800 Hz"), ("5..30", "5..35 degC", "5..30 degC"), ("4", "3.5..14 V", "4 V"),
         ("2.8/3.0/3.4", "2.9/3.2/3.6 V", "2.8/3.0/3.4 V"), ("5000", "5000 cycles", "5000 cycles"), ("0", "20 mA", "0 mA"),
+        ("-5", "25 degC", "-5 degC"), ("-2", "-2 mV/K", "-2 mV/K"), ("-12", "12 V", "-12 V"), ("-20", "20 mA", "-20 mA"),
         ("of more than 15 digits", "260 mm", None), ("230000000", "260 mm", None), ("3", "1N4001", None),
     ],
 )  # fmt: skip

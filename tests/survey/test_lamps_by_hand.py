@@ -616,3 +616,10 @@ def test_a_strip_on_a_constant_current_is_held_against_no_volts() -> None:
     (strip,) = survey(STRIP, head).electrics.strips.values()
     assert strip.light_lost == 0.0
     assert strip.nominal == near(0.06)
+
+
+def test_a_track_that_is_small_beside_the_rest_is_warmest_when_all_of_it_is_in() -> None:
+    """I2 R rises with R until that is as much as all the rest of the way."""
+    made = survey(ONE.replace("330 ohm 1/4 W 5 %", "220 ohm 5 W 5 % + trimmer 60 ohm 50 mW 10 %"))
+    lamp = made.electrics.lamps["one"]
+    assert lamp.spot == (near(alone(12.0, 9.5 + 280.0, 2) ** 2 * 60.0), 0.05)

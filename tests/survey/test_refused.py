@@ -262,3 +262,20 @@ def test_the_traces_of_a_strip() -> None:
         found = why(built(tape(ohms, 10, f'through = "{most:.9f} A"\n')))
         told = Never("traces", 12.0, "tape", pytest.approx(through, rel=1e-3), pytest.approx(most))  # type: ignore[arg-type]
         assert found == (told if never else None)
+
+
+@pytest.mark.parametrize(("volts", "never"), [(28.0, False), (29.0, True)])
+def test_two_supplies_stacked_count_together(volts: float, never: bool) -> None:
+    """Each is far below 60 V; one on top of the other, with 5 % more, 28 V twice are 58.8 V and 29 V twice 60.9."""
+    top = (
+        f'[supply.top]\nkind = "adaptor"\nplace = "base"\nvolts = "{volts} V"\ntolerance = "5 %"\nrated = "1 A"\n'
+        '[[join]]\nplace = "base"\nlines = ["main+", "top-"]\n'
+    )
+    found = out_of_scope(built(top, hung(RED, "4k7 2 W"), volts=volts), "a")
+    assert (found is not None) is never
+    if found is not None:
+        assert (found.volts, found.value, found.limit) == (
+            pytest.approx(2.1 * volts),
+            pytest.approx(2.1 * volts),
+            60.0,
+        )

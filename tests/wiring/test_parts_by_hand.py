@@ -99,6 +99,11 @@ def test_the_usual_resistor_and_where_one_sits() -> None:
     found = lamp('resistor = "470 ohm"', usual).resistor
     assert found is not None
     assert (found.power, found.tolerance) == (0.125, 0.01)
+    # a chip of 0805 stands an eighth of a watt (makers' sheets); where nothing is said of the power, none is taken
+    for said, power, tolerance in (("0805", 0.125, 0.05), ("0805 2 %", 0.125, 0.02), ("2 %", None, 0.02)):
+        chip = lamp('resistor = "470 ohm"', f'[usual]\nresistor = "{said}"').resistor
+        assert chip is not None
+        assert (chip.power, chip.tolerance) == (power, tolerance)
     own = lamp('resistor = "470 ohm 1/4 W 2 % at hull"\nlead = "120 mm of fine to hull"', usual).resistor
     assert own is not None
     assert (own.power, own.tolerance, own.place) == (0.25, 0.02, "hull")

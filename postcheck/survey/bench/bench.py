@@ -194,10 +194,11 @@ class Bench:
         if first == test_point:
             return self._figures(test_point)
         found = self.figures(first)
-        if found is None or not found.contact_test.worst:
-            return found and found._replace(test_point=test_point)
+        if found is None:
+            return None
         [(name, _)] = test_point.resistor_positions
-        return found._replace(test_point=test_point, contact_test=found.contact_test._replace(worst=name))
+        contact = found.contact_test._replace(worst=found.contact_test.worst and name)
+        return found._replace(test_point=test_point, contact_test=contact)
 
     def _figures(self, test_point: TestPoint) -> BenchFigures | None:
         supply = self.build.supply.get(self.wiring.drivers[test_point.circuit].supply or "")

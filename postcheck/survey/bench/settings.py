@@ -64,7 +64,7 @@ def contact_test(
     amps = flow.amps * fraction
     strings = [(name, through * fraction) for name, through in flow.strings]
     if not strings:
-        return ContactTest(volts, amps, "lights" if amps > 0.0 else "dark")
+        return ContactTest(volts, amps, "lights")
     worst, most = max(strings, key=lambda string: string[1] / lamps[string[0]].rated)
     rated = lamps[worst].rated
     if any(destroyed(lamps[name].dice, through, limits) for name, through in strings):

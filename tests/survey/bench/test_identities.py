@@ -359,3 +359,18 @@ def test_only_leads_with_both_ends_there_are_asked() -> None:
     )
     found = leads(split, straight, hung(RED, "1k"), run("main-", "hub", "mast"))
     assert [point.name for point in found.test_points] == ["lamp"]
+
+
+def test_the_second_setting_is_a_volt_above_the_first_at_least() -> None:
+    """A lamp that needs 4.53 V at 2 mA usually, and a volt more at the worst; 220 ohm add 0.44 V: to the volt that would be 5."""
+    one, other = (
+        RED._replace(name=name, forward=(volts - 0.1, volts, volts + more), low=volts - 0.2)
+        for name, volts, more in (("tall", 4.6, 0.05), ("taller", 4.8, 1.0))
+    )
+    found = leads(str(one), str(other), hung(one), hung(other, name="other"))
+    first, more = found.first, found.more
+    assert first is not None
+    assert more is not None
+    assert (first.volts, [one.name for one in found.dark]) == (5.0, ["other"])
+    assert round(other.volts(AIM) + AIM * first.ohms) == 5
+    assert more.volts == 6.0
