@@ -96,10 +96,6 @@ def _problem(
     path, rest, value = _existing(detail["loc"], data)
     if kind == "missing":
         return _missing(path, str(rest[-1]) if rest else "", data, model)
-    if kind == "extra_forbidden" and rest:  # the one-line form stands for more than this table takes
-        return Problem(
-            "file.unknown-key", path, f"{quoted(str(rest[-1]), 40)} is not known in this one-line form"
-        )
     if kind == "extra_forbidden":
         return _unknown(path, data, model, guess=guess)
     if (unnamed := _unnamed(path, value, model)) is not None:
@@ -399,7 +395,7 @@ def _header(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None) 
         return f"did you mean '{ours}'? Write [[{ours}]], in double brackets, for each of them"
     if not any(get_origin(kind) in TABLES for kind in kinds_at(model, (ours,))):
         return f"did you mean '{ours}'? Write [{ours}]"
-    if not dash or table != ours:
+    if table != ours:
         inner = next(iter(value), None) if isinstance(value, Mapping) else None
         name = (
             str(inner)

@@ -62,6 +62,7 @@ def test_tables_go_to_the_end_with_the_line_endings_of_the_file() -> None:
         ("[wire.own]\n", Put(("wire", "own", "strands"), None), ("[wire.own]", "# strands goes")),
         ("[run]\n", Put(("run", "+"), "{ line = 'a' }"), ("[[run]]", 'line = "a"')),
         ("a = 1\n", Put(("a", "b"), "2"), ("[a]", "b = 2")),
+        ("[wire.own]\n", Put(("lamp", 3, "lead"), "{ to = 'x' }"), ("[[lamp]]", "lead = { to = 'x' }")),
     ],
 )
 def test_what_has_no_room_is_refused_with_the_lines_to_type(

@@ -491,3 +491,21 @@ def test_of_adaptors_of_the_same_volts_the_first_is_told() -> None:
     other = '[supply.small]\nkind = "adaptor"\nplace = "base"\nvolts = "24 V"\nsocket = "3.5/1.35 mm"\n'
     faults = survey(LOADS + twin + other, "positive").electrics.wrong_adaptor_faults
     assert [(fault.lower, fault.higher) for fault in faults] == [("aux", "main")]
+
+
+@pytest.mark.parametrize("names", [("small", "stout"), ("stout", "small")])
+def test_on_a_higher_adaptor_the_worst_is_that_nearest_to_its_own_rating(names: tuple[str, str]) -> None:
+    """The one of 10 mA gets three times that, the one of 40 mA half as much again and more current."""
+    kinds = "".join(
+        f'[lamp_kind.{name}]\nforward = "1.9/2.0/2.15 V"\nat = "20 mA"\nlow_forward = "1.9 V"\nlow_at = "5 mA"\nper_kelvin = "0 mV"\nrated = "{rated} mA"\n'
+        for name, rated in (("small", 10), ("stout", 40))
+    )
+    ohms = {"small": "330 ohm 1 W", "stout": "150 ohm 2 W"}
+    lamps = "".join(
+        f'[[lamp]]\nname = "{name}"\nkind = "{name}"\ncircuit = "horn"\nplace = "hull"\nresistor = "{ohms[name]}"\n'
+        for name in names
+    )
+    made = survey(kinds + lamps, "positive")
+    (fault,) = made.electrics.wrong_adaptor_faults
+    assert (fault.lamp, fault.rated) == ("small", 0.01)
+    assert 0.025 < fault.current < 0.031

@@ -266,7 +266,7 @@ class _Gauge:
             self.finder.through(Port(position, volts + loss, between, volts, amps), maker, typical.corner)
         )
         filament = maker.dice[0].filament_volts is not None
-        return max(1.0 - light_ratio(amps, whole, filament=filament), 0.0) if whole > 0.0 else 0.0
+        return max(1.0 - light_ratio(amps, whole, filament=filament), 0.0)
 
     def _in_resistor(
         self, lamp: LampPart, typical: Solved, heaviest: Solved, highest: float

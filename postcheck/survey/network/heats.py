@@ -158,7 +158,7 @@ class Heats:
                 continue
             if maker.resistor is not None:
                 yield _Term(maker.resistor.place, called, position, _RESISTOR, share)
-            places = dict.fromkeys(maker.places or lamp.places)
+            places = dict.fromkeys(maker.places)
             for place in places:
                 yield _Term(place, lamp.name, position, _DICE if len(places) == 1 else _SOME_DICE, share)
 
