@@ -27,7 +27,7 @@ _NEEDED = {
     "tuple": "a list in [ ]",
     "dict": "a table",
     "model": "a table",
-    "date": "a date such as 2026-03-01, without quotes",
+    "date": "a date without quotes",
     "datetime": "a date and time, without quotes",
 }
 
@@ -43,11 +43,19 @@ def problems_from(
 
     `model` is the model that refused it; with it, unknown and missing keys come with a guess or an example.
     """
-    details = error.errors(include_url=False, include_input=False)[:MOST_PROBLEMS]
+    details = [
+        one for one in error.errors(include_url=False, include_input=False) if not _left_short(one, data)
+    ][:MOST_PROBLEMS]
     found = [
         _problem(detail, data, model, guess=number < MOST_GUESSES) for number, detail in enumerate(details)
     ]
     return _merged(_once(found, model))
+
+
+def _left_short(detail: ErrorDetails, data: Mapping[str, Any]) -> bool:
+    """Whether a list is told to be too short only because what stands in it is wrong, and is told as well."""
+    value = _existing(detail["loc"], data)[2]
+    return detail["type"] == "too_short" and len(value) >= detail["ctx"]["min_length"]  # type: ignore[arg-type]
 
 
 def _once(problems: list[Problem], model: type[BaseModel] | None) -> list[Problem]:
@@ -233,7 +241,7 @@ def _as_a_list(path: Path, value: object, hint: str | None) -> str | None:
     """How a text that names several things is written as a list."""
     if not isinstance(value, str) or "a list in [ ]" not in (hint or ""):
         return None
-    parts = [part for part in re.split(r" *, *| +(?:to|and) +|[\u2013>]+| - ", value.strip()) if part]
+    parts = [part for part in re.split(r" *, *| +(?:to|and) +| *[\u2013>]+ *| - ", value.strip()) if part]
     return f"write {path[-1]} = {in_toml(parts)}" if len(parts) > 1 else None
 
 

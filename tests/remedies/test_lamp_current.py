@@ -9,11 +9,12 @@ from __future__ import annotations
 import pytest
 
 from postcheck.remedies.resistor import resistance_for
+from postcheck.remedies.resistor_power import load_of, supplied
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.checks.facts import with_figures
 from tests.checks.test_lamps import own_kind, string
-from tests.survey.small import adaptor, survey
+from tests.survey.small import adaptor, lamp, survey
 
 from .offers import given, offers
 
@@ -571,3 +572,18 @@ def test_fewer_in_series_with_the_power_that_takes():
     assert [edits[0] for _, *edits in offers(build, given("lamp.dim", LAMP))] == [
         'lamp.0.resistor = "390 ohm 1/4 W"', 'lamp.0.resistor = "560 ohm 1/4 W"',
     ]  # fmt: skip
+
+
+def test_what_a_resistor_has_to_stand():
+    """Of several strings all their current, I2 R; else by the supply at its most, dice at their least, the resistor at its least."""
+    three = survey(lamps=lamp(at=" at hull") + "parallel = 3\none_resistor = true\n")
+    assert load_of(three, three.parts.lamps[0], 0.004, 200.0, 0.05) == pytest.approx(
+        0.012**2 * 200.0, rel=1e-12
+    )
+    own = survey()
+    part = own.parts.lamps[0]
+    (die,) = part.dice
+    # 12 V and 5 %
+    over = 0.004 * 1500.0 + 0.6 + die.forward[1] - die.forward[0]
+    assert load_of(own, part, 0.004, 1500.0, 0.05) == pytest.approx((over / 0.95) ** 2 / 1500.0, rel=1e-9)
+    assert supplied(own, part) == pytest.approx((12.0, 12.6))

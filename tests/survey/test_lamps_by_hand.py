@@ -623,3 +623,9 @@ def test_a_track_that_is_small_beside_the_rest_is_warmest_when_all_of_it_is_in()
     made = survey(ONE.replace("330 ohm 1/4 W 5 %", "220 ohm 5 W 5 % + trimmer 60 ohm 50 mW 10 %"))
     lamp = made.electrics.lamps["one"]
     assert lamp.spot == (near(alone(12.0, 9.5 + 280.0, 2) ** 2 * 60.0), 0.05)
+
+
+def test_what_nothing_is_connected_to_carries_nothing() -> None:
+    made = survey(ONE + '[circuit.spare]\nsupply = "main"\n')
+    spare = made.electrics.circuits["spare"]
+    assert (spare.nominal, spare.highest, spare.starting) == (0.0, 0.0, 0.0)

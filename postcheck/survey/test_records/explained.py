@@ -57,7 +57,7 @@ class _Case:
         self.wiring, self.parts, self.bench, self.limits = wiring, parts, bench, limits
         self.meter = limits.value("proof.meter")
         self.test_point: TestPoint = reading.test_point
-        self.amps, self.volts, self.limit = reading.amps, reading.record.volts or 0.0, reading.record.limit
+        self.amps, self.volts, self.limit = reading.amps, reading.volts, reading.record.limit
         self.ohms = reading.ohms
         self.expected = reading.expected
         # the supply held it there: more would flow
