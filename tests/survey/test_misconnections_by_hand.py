@@ -509,3 +509,9 @@ def test_on_a_higher_adaptor_the_worst_is_that_nearest_to_its_own_rating(names: 
     (fault,) = made.electrics.wrong_adaptor_faults
     assert (fault.lamp, fault.rated) == ("small", 0.01)
     assert 0.025 < fault.current < 0.031
+
+
+def test_one_string_alone_on_a_constant_current_has_no_other_that_could_suffer() -> None:
+    text = STEADY[: STEADY.rindex("[[lamp]]")]
+    beside = '[[lamp]]\nname = "mast"\nkind = "plain"\ncircuit = "screw"\nplace = "hull"\nresistor = "470 ohm 1 W"\n'
+    assert survey(LOADS + text + beside).electrics.parallel_string_faults == ()

@@ -38,7 +38,7 @@ class Bench:
         self.parts: Parts = replace(parts, all=tuple(part.spread(load, 0.0) for part in parts.all))
         # a filament is set by its volts, whatever it takes: only what is read of it has its spread
         self._as_made: Parts = replace(parts, all=tuple(part.spread(load, filament) for part in parts.all))
-        self._lamps = {lamp.name: lamp for lamp in parts.lamps if lamp.dice}
+        self._lamps = {lamp.name: lamp for lamp in parts.lamps}
         self._known: dict[TestPoint, BenchFigures | None] = {}
         self._rigs: dict[tuple[TestPoint, bool, bool], Rig] = {}
         self._firsts: dict[tuple[object, ...], TestPoint] = {}
@@ -47,9 +47,7 @@ class Bench:
     def leads(self) -> dict[tuple[str, str], TestPoint]:
         """The lead of every lamp (each colour of it), strip and load, by kind and name."""
         return {
-            (test_point.kind, test_point.name): test_point
-            for test_point in lead_test_points(self.wiring)
-            if all(name in self._lamps for name, _ in test_point.resistor_positions)
+            (test_point.kind, test_point.name): test_point for test_point in lead_test_points(self.wiring)
         }
 
     def lead(self, kind: str, name: str) -> TestPoint | None:

@@ -152,7 +152,7 @@ def _end(net: str, leg: LegPart) -> TestPointEnd:
 def _position_from_lead(wiring: Wiring, lamp: LampPart) -> ResistorPosition:
     if lamp.resistor is None:
         # inside the lamp it is ahead of every end of it
-        return "ahead" if lamp.dice and lamp.dice[0].volts is not None else "none"
+        return "ahead" if lamp.dice[0].volts is not None else "none"
     if lamp.resistor.place in {lamp.place, *lamp.places}:
         return "ahead"
     # where the legs part, one that is said to be in the feed may sit at the end of the other: the string is the same

@@ -182,7 +182,7 @@ class _Gauge:
 
     def _lamp(self, lamp: LampPart, typical: Solved, heaviest: Solved) -> LampFigures | None:
         positions = typical.of("lamp", lamp.name)
-        if not positions or not lamp.dice:
+        if not positions:
             return None
         span = self.finder.span("lamp", lamp.name, 0, lamp.circuit)
         if span is None:
@@ -396,11 +396,11 @@ class _Gauge:
         """Everything on and taking least, for the loads below which a power bank switches off."""
         if all(supply.switches_off_below is None for supply in self.build.supply.values()):
             return None
-        return self.states.solved(self.states.everything, self.finder.low.own._replace(settled=True))
+        return self.states.solved(self.states.everything, self.finder.low.own._replace(loads=-1, settled=True))
 
     def _starting(self, corner: Corner) -> Solved | None:
         """Everything at the moment of switching on, where motors start or filaments are cold."""
-        cold = any(lamp.dice and lamp.dice[0].filament_volts for lamp in self.parts.lamps)
+        cold = any(lamp.dice[0].filament_volts for lamp in self.parts.lamps)
         if not cold and not any(part.starting for part in self.parts.all):
             return None
         return self.states.solved(self.states.everything._replace(name="start", starting=True), corner)
