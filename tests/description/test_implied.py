@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 import postcheck
-from postcheck.description.implied import filled_in
+from postcheck.description.implied import filled_in, stated
 from postcheck.description.models import Build
+from postcheck.description.naming import complete
 from postcheck.description.problems import BuildError
 
 HEAD = 'format = 1\n[build]\nname = "Launch"\n[usual]\nlead = "enamel-0.10"\n[place]\nbase = { access = "open" }\nbow = { access = "open" }\n'
@@ -267,3 +268,28 @@ def test_later_than_planning_nothing_is_taken_in_silence() -> None:
         )  # type: ignore[arg-type]
         assert (asked.vital, asked.plannable) == (vital, True)
         assert asked.lines == ("[circuit.deck]", 'supply = "main"', 'behaviour = "steady"')
+
+
+def test_what_is_stated_is_no_longer_understood() -> None:
+    build = load(MAIN, lamp('circuit = "deck"'), lamp(name="two"))
+    assert build.implied == {"deck": "name", "circuit of two": "nothing"}
+    said = stated(build)
+    assert said.implied == {"circuit of two": "nothing"}
+    assert build.implied == {"deck": "name", "circuit of two": "nothing"}
+    assert stated(said) is said
+    assert circuits(said) == circuits(build)
+
+
+@pytest.mark.parametrize(
+    ("pairs", "names"),
+    [
+        ([(None, "a"), (None, "b"), (None, "a"), (None, "a")], ("a", "b", "a 2", "a 3")),
+        ([(None, "a"), ("a 2", "x"), (None, "a"), (None, "a")], ("a", "a 2", "a 3", "a 4")),
+        ([("a", "x"), (None, "a"), ("a", "y")], ("a", "a 2", "a")),
+        ([], ()),
+    ],
+)
+def test_names_that_are_made_are_numbered_past_those_that_are_given(
+    pairs: list[tuple[str | None, str]], names: tuple[str, ...]
+) -> None:
+    assert complete(pairs) == names

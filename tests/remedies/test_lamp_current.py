@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import pytest
 
+from postcheck.remedies.constant_current import less_current
 from postcheck.remedies.resistor import resistance_for
 from postcheck.remedies.resistor_power import load_of, supplied
 from postcheck.report import Subject
@@ -16,7 +17,7 @@ from tests.checks.facts import with_figures
 from tests.checks.test_lamps import own_kind, string
 from tests.survey.small import adaptor, lamp, survey
 
-from .offers import given, offers
+from .offers import given, offers, typed
 
 LAMP = ("lamp", "bow lamp")
 
@@ -587,3 +588,17 @@ def test_what_a_resistor_has_to_stand():
     over = 0.004 * 1500.0 + 0.6 + die.forward[1] - die.forward[0]
     assert load_of(own, part, 0.004, 1500.0, 0.05) == pytest.approx((over / 0.95) ** 2 / 1500.0, rel=1e-9)
     assert supplied(own, part) == pytest.approx((12.0, 12.6))
+
+
+@pytest.mark.parametrize(
+    ("steady", "offered"), [("40 mA", ["20 mA", "16 mA"]), ("18 mA", ["16 mA"]), ("16 mA", [])]
+)
+def test_a_board_that_sets_what_one_string_withstands(steady, offered):
+    board = f'[board.driver]\nplace = "base"\nsupply = "main"\nsteady = "{steady}"\n[circuit.low]\nboard = "driver"\n'
+    runs = '[[run]]\nline = "low"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+    low = lamp().replace('circuit = "lights"', 'circuit = "low"').replace('resistor = "1k5 1/4 W"\n', "")
+    made = survey(lamps=low, extra=board + runs)
+    assert typed(less_current(made, "low", 0.02)) == [
+        (f"Set the output of 'low' to {amps}: its string withstands that.", f'board.driver.steady = "{amps}"')
+        for amps in offered
+    ]

@@ -266,11 +266,13 @@ def test_six_tubes_are_tried_for_a_joint(joint, bore):
     ("extra", "less"),
     [
         ("", "fewer or thinner conductors"),
-        ("{spare}cable = \"a\"\n{spare}cable = \"b\"\n", "fewer or thinner conductors"),
+        ('{spare}cable = "a"\n{spare}cable = "b"\n', "fewer or thinner conductors"),
     ],
 )
 def test_beside_a_cable_a_thinner_wire_takes_less_room(extra, less):
     spare = '[[run]]\nspare = true\nends = ["base", "hull"]\nlength = "300 mm"\n'
     cables = '[cable.a]\noutside = "3 mm"\n[cable.b]\noutside = "3 mm"\n' if extra else ""
-    remedy = of_post("", bore="1.6 mm", extra=cables + extra.format(spare=spare))["passage.cannot-fit:post" if extra else "passage.tight:post"].remedy
+    remedy = of_post("", bore="1.6 mm", extra=cables + extra.format(spare=spare))[
+        "passage.cannot-fit:post" if extra else "passage.tight:post"
+    ].remedy
     assert f"or {less}." in remedy

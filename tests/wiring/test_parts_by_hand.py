@@ -359,3 +359,11 @@ def test_what_a_conductor_through_a_passage_is_cut_to(post: str, cut: float) -> 
     assert passage is not None
     assert END == 0.05
     assert through_passage(passage) == near(cut)
+
+
+def test_a_run_of_a_wire_that_nobody_names_counts_as_none() -> None:
+    (run,) = parts(
+        '[[run]]\nname = "feed"\nline = "lights"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+    ).runs
+    assert run.wire is None
+    assert (run.ohms(20.0), run.ohms(70.0, most=True)) == (1e-6, 1e-6)

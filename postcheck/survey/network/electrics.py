@@ -396,7 +396,9 @@ class _Gauge:
         """Everything on and taking least, for the loads below which a power bank switches off."""
         if all(supply.switches_off_below is None for supply in self.build.supply.values()):
             return None
-        return self.states.solved(self.states.everything, self.finder.low.own._replace(loads=-1, settled=True))
+        return self.states.solved(
+            self.states.everything, self.finder.low.own._replace(loads=-1, settled=True)
+        )
 
     def _starting(self, corner: Corner) -> Solved | None:
         """Everything at the moment of switching on, where motors start or filaments are cold."""
