@@ -18,6 +18,7 @@ from postcheck.remedies.drops import (
     thickened,
     works_from,
 )
+from postcheck.remedies.table_spec import table_of
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 from tests.survey.small import adaptor, lamp, survey
@@ -389,3 +390,16 @@ def test_a_return_of_its_own_needs_room_beside_every_run_of_the_old_one(cables, 
             "run.+",
             "run.+",
         ]
+
+
+def test_a_run_is_written_with_the_size_of_its_joint():
+    run = '[[run]]\nname = "more"\nspare = true\nends = ["base", "hull"]\nlength = "300 mm"\njoint = "{}"\n'
+    for said, written in (
+        ("4.56789 x 0.123456 mm", "4.56789 x 0.123456 mm"),
+        ("4.56789 mm", "4.56789 mm"),
+        ("1/4 x 1/16 in", "6.35 x 1.5875 mm"),
+    ):
+        made = survey(extra=run.format(said))
+        assert table_of(made.build.run[2]) == {
+            "name": "more", "spare": True, "ends": ["base", "hull"], "length": "300 mm", "joint": written,
+        }  # fmt: skip

@@ -171,6 +171,7 @@ def test_only_so_many_misconnections_are_tried(monkeypatch: pytest.MonkeyPatch) 
         + '[[load]]\nname = "horn"\nkind = "sound"\ncircuit = "steady"\nplace = "base"\ntypical = "10 mA"\n'
     )
     wiring = Survey(postcheck.loads(text)).wiring
+    assert States(wiring).work == 0
     size = len(States(wiring).solved(States(wiring).everything, REFERENCE).netlist.slots)  # type: ignore[union-attr]
     for most, told in ((2 * size, ["", "", "untried"]), (2 * size - 1, ["", "untried", "untried"])):
         monkeypatch.setattr(states_of_survey, "MOST_TRIED", most)
