@@ -629,3 +629,20 @@ def test_what_nothing_is_connected_to_carries_nothing() -> None:
     made = survey(ONE + '[circuit.spare]\nsupply = "main"\n')
     spare = made.electrics.circuits["spare"]
     assert (spare.nominal, spare.highest, spare.starting) == (0.0, 0.0, 0.0)
+
+
+def test_what_a_strip_feeds_has_what_its_lead_leaves() -> None:
+    """Strip and sounder together through 5.5 ohm and both legs of 0.4 ohm; traces that were not measured lose nothing."""
+    far = '[place.bow]\naccess = "open"\n[place.aft]\naccess = "open"\n[[load]]\nname = "bell"\nkind = "sound"\ncircuit = "lights"\nplace = "aft"\ntypical = "20 mA"\n'
+    text = STRIP.replace('trace = "30 ohm/m"', 'far_end = "aft"\nlead = "200 mm to hull"').replace(
+        'place = "hull"', 'place = "bow"'
+    )
+    electrics = survey(text + far).electrics
+    total = electrics.strips["hall"].nominal + 0.020
+    assert electrics.loads["bell"].volts == near(12.0 - (5.5 + 0.8) * total)
+    assert electrics.strips["hall"].first_volts == near(12.0 - (5.5 + 0.8) * total)
+    # one soldered to the line has no legs
+    text = STRIP.replace('trace = "30 ohm/m"', 'far_end = "aft"')
+    electrics = survey(text + far).electrics
+    total = electrics.strips["hall"].nominal + 0.020
+    assert electrics.loads["bell"].volts == near(12.0 - 5.5 * total)

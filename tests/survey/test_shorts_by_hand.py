@@ -384,9 +384,11 @@ def test_a_lead_that_a_slow_fuse_leaves_to_settle_is_as_hot_as_it_settles() -> N
     assert lead.sure.settled == near(lasting, 1e-6)
 
 
-@pytest.mark.parametrize(("trace", "ohms"), [("", 0.0), ('trace = "4 ohm/m"\n', 0.4)])
+@pytest.mark.parametrize(
+    ("trace", "ohms"), [("", 0.0), ('trace = "4 ohm/m"\n', 0.4), ('lead = "150 mm to hull"\n', 0.3)]
+)
 def test_what_a_strip_feeds_from_its_far_end_is_reached_through_its_traces(trace: str, ohms: float) -> None:
-    """Two segments of 50 mm; what was not measured counts as nothing, so that a short draws the most."""
+    """Two segments of 50 mm, or its lead; what was not measured counts as nothing, so that a short draws the most."""
     strip = (
         '[strip_kind.own]\nvolts = "12 V"\nsegment = "50 mm"\nseries = 3\nohms = "150 ohm"\nkind = "smd-0402-red"\n'
         f'[[strip]]\nname = "deck"\ncircuit = "lights"\nkind = "own"\nplace = "hull"\nsegments = 2\nfar_end = "aft"\n{trace}'
