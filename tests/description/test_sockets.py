@@ -59,3 +59,8 @@ def test_no_socket_says_nothing() -> None:
 def test_which_plug_goes_where(plug: str, socket: str, goes: bool, loose: bool) -> None:
     assert sized(plug).goes_into(sized(socket)) == goes
     assert sized(plug).loose_in(sized(socket)) == loose
+
+
+def test_what_is_no_barrel_has_no_size() -> None:
+    assert sized("upper") == (0.0, 0.0, "upper")
+    assert sized("barrel 5.5 x 2.1 mm locking") == (5.5, 2.1, "locking")

@@ -515,3 +515,12 @@ def test_one_string_alone_on_a_constant_current_has_no_other_that_could_suffer()
     text = STEADY[: STEADY.rindex("[[lamp]]")]
     beside = '[[lamp]]\nname = "mast"\nkind = "plain"\ncircuit = "screw"\nplace = "hull"\nresistor = "470 ohm 1 W"\n'
     assert survey(LOADS + text + beside).electrics.parallel_string_faults == ()
+
+
+def test_what_a_converter_gives_is_no_short_of_a_supply() -> None:
+    """One of 50 mA would be shorted from half an ampere on: of what a supply gives there is none."""
+    five = (
+        '[supply.five]\nkind = "converter"\nfrom = "main"\nplace = "base"\nvolts = "5 V"\nrated = "50 mA"\n'
+    )
+    faults = survey(LOADS + PLUG + five).electrics.plug_faults
+    assert [fault.part for fault in faults if fault.kind == "short"] == []

@@ -279,3 +279,12 @@ def test_two_supplies_stacked_count_together(volts: float, never: bool) -> None:
             pytest.approx(2.1 * volts),
             60.0,
         )
+
+
+def test_a_run_that_melts_has_no_temperature() -> None:
+    """0.05 mm of copper melts at some 1.1 A (Preece: 80 A by the diameter in mm to the power of 1.5 is 0.9 A)."""
+    fine = '[wire.fine]\nstrand = "0.05 mm"\noutside = "0.2 mm"\n'
+    feed = run("a").replace("[[run]]\n", '[[run]]\nname = "feed"\nwire = "fine"\n')
+    found = why(built(fine, feed, LOAD.replace("20 mA", "3 A") + 'most = "3 A"\n', lines=("main-",)))
+    assert found is not None
+    assert (found.why, found.name, found.value, found.limit) == ("wire", "feed", 0.0, 80.0)

@@ -70,3 +70,20 @@ def test_without_a_solution_at_the_bench_nothing_is_set(monkeypatch: pytest.Monk
     assert bench.over(test_point, 12.0) is None
     assert not bench.stands_for_good(test_point, 12.0)
     assert bench.expected(test_point, 12.0, with_resistors=True) is None
+
+
+def test_the_least_volts_of_a_strip_and_a_load_are_then_none(monkeypatch: pytest.MonkeyPatch) -> None:
+    own = States.solved
+    monkeypatch.setattr(
+        States,
+        "solved",
+        lambda self, state, corner: (
+            None if corner.dice == 1 and corner.supply == -1 else own(self, state, corner)
+        ),
+    )
+    strip = '[[strip]]\nname = "deck"\ncircuit = "lights"\nkind = "strip-12v-white-60"\nplace = "hull"\nsegments = 2\n'
+    load = '[[load]]\nname = "bell"\nkind = "sound"\ncircuit = "lights"\nplace = "hull"\ntypical = "20 mA"\n'
+    electrics = small.survey(lamps="", extra=strip + load).electrics
+    deck, bell = electrics.strips["deck"], electrics.loads["bell"]
+    assert (deck.lowest_volts, deck.segment_highest, bell.lowest_volts) == (0.0, 0.0, 0.0)
+    assert bell.volts > 11.0

@@ -367,3 +367,18 @@ def test_a_run_of_a_wire_that_nobody_names_counts_as_none() -> None:
     ).runs
     assert run.wire is None
     assert (run.ohms(20.0), run.ohms(70.0, most=True)) == (1e-6, 1e-6)
+
+
+def test_what_nobody_says_the_length_of_has_none() -> None:
+    found = parts(
+        LAMP.format(more='lead = { to = "hull", wire = "fine" }\nresistor = "1k"')
+        + '[[run]]\nname = "feed"\nline = "lights"\nends = ["base", "hull"]\nwire = "stout"\n'
+    )
+    (one,), (run,) = found.every, found.runs
+    assert (one.supply_leg.length, one.return_leg.length, one.supply_leg.ohms(20.0)) == (0.0, 0.0, 0.0)
+    assert (run.length, run.ohms(20.0)) == (0.0, 1e-6)
+    asked = {unknown.subject: unknown.missing for unknown in found.unknown}
+    assert asked == {
+        "bow": 'its length, such as lead = "100 mm of fine to hull"',
+        "feed": 'its length, such as length = "300 mm"',
+    }
