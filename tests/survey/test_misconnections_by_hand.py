@@ -524,3 +524,12 @@ def test_what_a_converter_gives_is_no_short_of_a_supply() -> None:
     )
     faults = survey(LOADS + PLUG + five).electrics.plug_faults
     assert [fault.part for fault in faults if fault.kind == "short"] == []
+
+
+def test_of_two_strings_of_one_lamp_the_other_gets_what_a_shorted_one_leaves() -> None:
+    """40 mA shared by two dice behind 100 ohm and one die behind 100 ohm."""
+    text = STEADY[: STEADY.rindex("[[lamp]]")] + "parallel = 2\n"
+    found = {fault.how: fault for fault in survey(LOADS + text).electrics.parallel_string_faults}
+    assert {(fault.lamp, fault.other) for fault in found.values()} == {("port", "port")}
+    assert found["open"].current == near(0.04)
+    assert found["short"].current == near(_divided((100.0, 1), (100.0, 2))[1])

@@ -60,20 +60,17 @@ def contact_test(
         return ContactTest(volts, 0.0, "unknown")
     if flow.amps > gives:
         flow = _given(rig, volts, ohms, gives, flow)
-    fraction = min(1.0, gives / flow.amps) if flow.amps > 0.0 else 1.0
-    amps = flow.amps * fraction
-    strings = [(name, through * fraction) for name, through in flow.strings]
-    if not strings:
-        return ContactTest(volts, amps, "lights")
-    worst, most = max(strings, key=lambda string: string[1] / lamps[string[0]].rated)
+    if not flow.strings:
+        return ContactTest(volts, flow.amps, "lights")
+    worst, most = max(flow.strings, key=lambda string: string[1] / lamps[string[0]].rated)
     rated = lamps[worst].rated
-    if any(destroyed(lamps[name].dice, through, limits) for name, through in strings):
+    if any(destroyed(lamps[name].dice, through, limits) for name, through in flow.strings):
         outcome = "destroyed"
     elif most > limits.value("lamp.current.caution") * rated:
         outcome = "too much"
     else:
         outcome = "lights" if most >= limits.value("bench.lights") else "dark"
-    return ContactTest(volts, amps, outcome, worst, most, rated)  # type: ignore[arg-type]
+    return ContactTest(volts, flow.amps, outcome, worst, most, rated)  # type: ignore[arg-type]
 
 
 def setting(

@@ -374,3 +374,12 @@ def test_the_second_setting_is_a_volt_above_the_first_at_least() -> None:
     assert (first.volts, [one.name for one in found.dark]) == (5.0, ["other"])
     assert round(other.volts(AIM) + AIM * first.ohms) == 5
     assert more.volts == 6.0
+
+
+def test_of_strings_on_one_lead_the_brightest_counts() -> None:
+    """With an LED shorted in one of two strings of two that one takes nearly all, and is the brighter for it."""
+    found = leads(hung(RED, "330 ohm 5 %", 'series = 2\nparallel = 2\nstrings_share = "lead"'))
+    sorts = conditions(found, "lamp")
+    (sound,), (shorted,) = sorts["sound"], sorts["shorted"]
+    assert shorted.first.amps_least > 1.5 * sound.first.amps_least
+    assert shorted.first.amps_most > sound.first.amps_most
