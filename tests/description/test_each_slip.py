@@ -450,3 +450,20 @@ def test_the_first_fifty_are_guessed_at(count: int) -> None:
     assert hints[:50] == ["did you mean 'series'?"] * 50
     assert all((hint or "").startswith("the keys here are") for hint in hints[50:])
     assert len(hints) == count
+
+
+@pytest.mark.parametrize(
+    ("value", "hint"),
+    [
+        (
+            "[{ a = 2 }, { a = 3 }]",
+            "did you mean 'lamp'? Write [[lamp]], in double brackets, for each of them",
+        ),
+        ("{ a = 2 }", "did you mean 'lamp'? Write [[lamp]], in double brackets, for each of them"),
+        ("[1, { a = 2 }]", "did you mean 'lamp'?"),
+        ("3", "did you mean 'lamp'?"),
+    ],
+)
+def test_a_header_is_shown_for_tables_alone(value: str, hint: str) -> None:
+    (only,) = problems(f'format = 1\nlamps = {value}\n[build]\nname = "Tender"\n')
+    assert (only.path, only.hint) == (("lamps",), hint)
