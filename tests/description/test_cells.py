@@ -103,3 +103,18 @@ def test_by_which_volts_cells_may_be_called(chemistry: str, volts: str, cells: i
         assert "is no whole number" in problem(battery).says
     else:
         assert cells_in(postcheck.loads(BUILD + battery).supply["cells"]) == cells
+
+
+@pytest.mark.parametrize(
+    ("battery", "says", "hint"),
+    [
+        ('chemistry = "alkaline"\ncells = 2\nvolts = "6 V"', "2 alkaline cells make 3 V, not 6 V", "write cells = 4, or leave `volts` out"),
+        ('chemistry = "alkaline"\nsize = "aa"\ncells = 2\nvolts = "6 V"', "2 alkaline cells make 3 V, not 6 V", "write cells = 4, or leave `volts` out"),
+        # blocks of six are not counted one by one
+        ('chemistry = "alkaline"\nsize = "9v"\ncells = 12\nvolts = "9 V"', "12 alkaline cells make 18 V, not 9 V", "leave `volts` out"),
+        ('chemistry = "alkaline"\ncells = 2\nvolts = "5 V"', "2 alkaline cells make 3 V, not 5 V", "leave `volts` out"),
+    ],
+)  # fmt: skip
+def test_volts_that_so_many_cells_do_not_make(battery: str, says: str, hint: str) -> None:
+    found = problem(battery)
+    assert (found.says, found.hint, found.path) == (says, hint, ("supply", "cells", "volts"))

@@ -325,3 +325,18 @@ def test_a_key_at_the_top_goes_behind_the_last_that_stands_there():
     assert rewritten(text, [Put(("more",), "2")]) == text.replace(
         "['shelf.toml']\n", "['shelf.toml']\nmore = 2\n"
     )
+
+
+@pytest.mark.parametrize(
+    ("keys", "written"),
+    [
+        ("line = 'a'\nname = \"b\"\n", '"x"'),
+        ("line = 'a'\nname = 'b'\n", "'x'"),
+        ("line = 'a'\nname = 'b'\nwire = \"c\"\n", "'x'"),
+        ('line = "a"\n', '"x"'),
+        ("spare = true\n", '"x"'),
+    ],
+)
+def test_a_new_table_has_the_quotes_that_most_beside_it_have(keys: str, written: str) -> None:
+    done = rewritten(f"[[run]]\n{keys}", [Put(("run", "+"), '{ line = "x" }')])
+    assert done == f"[[run]]\n{keys}\n[[run]]\nline = {written}\n"
