@@ -118,3 +118,16 @@ def test_by_which_volts_cells_may_be_called(chemistry: str, volts: str, cells: i
 def test_volts_that_so_many_cells_do_not_make(battery: str, says: str, hint: str) -> None:
     found = problem(battery)
     assert (found.says, found.hint, found.path) == (says, hint, ("supply", "cells", "volts"))
+
+
+@pytest.mark.parametrize(
+    ("volts", "hint"),
+    [
+        ("1 V", "1 makes 1.5 V, 2 make 3 V; write `cells`"),
+        ("2.2 V", "1 makes 1.5 V, 2 make 3 V; write `cells`"),
+        ("3.5 V", "2 make 3 V, 3 make 4.5 V; write `cells`"),
+    ],
+)
+def test_volts_between_two_counts_of_cells(volts: str, hint: str) -> None:
+    found = problem(f'chemistry = "alkaline"\nvolts = "{volts}"')
+    assert (found.says, found.hint) == (f"{volts} is no whole number of alkaline cells", hint)

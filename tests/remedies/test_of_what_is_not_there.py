@@ -34,3 +34,14 @@ def test_a_lamp_without_a_lead_has_no_thicker_one() -> None:
         lamps='[[lamp]]\nname = "bow lamp"\ncircuit = "lights"\nkind = "smd-0402-red"\nplace = "hull"\nresistor = "1k5"\n'
     )
     assert offers(made, given("lamp.unequal", ("lamp", "bow lamp"))) == []
+
+
+def test_a_strip_that_is_not_there_gets_no_more_volts() -> None:
+    finding = given(
+        "strip.dim",
+        ("strip", "no such"),
+        figures={"missing": 1.0, "lost": 0.1, "dimmer": 0.2},
+        limit=0.1,
+        case="before it",
+    )
+    assert offers(survey(), finding) == []

@@ -646,3 +646,16 @@ def test_what_a_strip_feeds_has_what_its_lead_leaves() -> None:
     electrics = survey(text + far).electrics
     total = electrics.strips["hall"].nominal + 0.020
     assert electrics.loads["bell"].volts == near(12.0 - 5.5 * total)
+
+
+def test_two_that_flash_by_themselves_have_figures_of_their_own() -> None:
+    kind = (
+        HEAD[HEAD.index("[lamp_kind.plain]") : HEAD.index("[supply.main]")].replace("plain", "winker")
+        + 'flashes = "1.5 Hz"\n'
+    )
+    lamps = "".join(
+        f'[[lamp]]\nname = "{name}"\ncircuit = "lights"\nkind = "winker"\nplace = "hull"\nresistor = "{ohms} ohm 1/2 W 2 %"\n'
+        for name, ohms in (("one", 470), ("two", 680))
+    )
+    found = survey(kind + lamps).electrics.lamps
+    assert found["one"].nominal > 1.3 * found["two"].nominal

@@ -66,7 +66,10 @@ def test_a_lamp_beyond_five_quarters_of_its_rating(amount: float, never: bool) -
     assert found == (Never("rating", 12.0, "blue", current, 0.024) if never else None)  # type: ignore[arg-type]
 
 
-@pytest.mark.parametrize(("highest", "never"), [(11.98, True), (11.995, False), (12.0, False), (14.0, False)])
+@pytest.mark.parametrize(
+    ("highest", "never"),
+    [(11.98, True), (11.987, True), (11.989, False), (11.995, False), (12.0, False), (14.0, False)],
+)
 def test_a_load_for_fewer_volts(highest: float, never: bool) -> None:
     """A thousandth is no more than rounding."""
     found = why(built(LOAD + f'lowest = "3 V"\nhighest = "{highest} V"\n'))
