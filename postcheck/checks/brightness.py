@@ -61,7 +61,7 @@ def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], With
 
 def _rated(lamp: LampFigures) -> float:
     """A lamp's rating on its sheet, A: its light does not go with what heat leaves of that."""
-    return min(die.rated for die in lamp.part.dice)
+    return lamp.part.rated
 
 
 def _usual(lamp: LampFigures) -> float | None:

@@ -38,7 +38,7 @@ def _no_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if not is_bare(survey, part) or turns(part):
             continue
         figures = survey.electrics.lamps.get(part.name)
-        rated = min(die.rated for die in part.dice)
+        rated = part.rated
         severity: Severity = "stop"
         case, shown = "not known", {"rated": Figure(rated, "A")}
         if figures is not None:
@@ -182,7 +182,7 @@ def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         warmed = alike is None or alike.severity != over.severity
         if alike is not None and not warmed:
             over, most = alike, cool
-        cooked = warmed and lamp.rated <= LEFT * min(die.rated for die in lamp.part.dice)
+        cooked = warmed and lamp.rated <= LEFT * lamp.part.rated
         shown = {"pulse": Figure(width, "s")} if counts and width is not None else {}
         if warmed and lamp.rated < DERATED * lamp.rated_outside and not filament(lamp):
             shown["air"] = Figure(lamp.hottest, "degC")

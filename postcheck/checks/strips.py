@@ -90,7 +90,7 @@ def _fed_by(survey: Survey, strip: StripFigures) -> SupplyFigures | None:
 def _volts(survey: Survey, strip: StripFigures, supply: SupplyFigures) -> dict[tuple[Severity, str], Within]:
     """What the supply's volts do to a strip, against what it is made for, by severity and case where they are wrong."""
     part, limits, subject = strip.part, survey.limits, Subject("strip", strip.name)
-    rated = min(die.rated for die in part.dice)
+    rated = part.rated
     if above(supply.volts, part.volts * (1.0 + RIGHT_VOLTS)):
         stop, nominal = (of_rating(limits[name], rated, "A") for name in _CURRENTS)
         return {
@@ -126,7 +126,7 @@ def _wrong_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "supply": Figure(supply.volts, "V"),
                 "strip": Figure(strip.part.volts, "V"),
                 "current": Figure(strip.segment_current, "A"),
-                "rated": Figure(min(die.rated for die in strip.part.dice), "A"),
+                "rated": Figure(strip.part.rated, "A"),
             },
             parts={"source": Subject("supply", supply.name)},
             limit=steps[broken].limit,

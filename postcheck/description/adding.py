@@ -199,16 +199,9 @@ def key_of_dotted(text: str, spans: Mapping[Path, Span], path: Path, value: str)
         for step, span in spans.items()
         if len(step) >= len(path) and step[: len(path) - 1] == path[:-1] and span.key_end < span.value_start
     ]
-    # the keys of an inline table below it are none of its own
-    own = [
-        (step, span)
-        for step, span in own
-        if not any(
-            other.value_start < span.key_start and span.value_end < other.value_end for _, other in own
-        )
-    ]
     if not own:
         return None
+    # the keys of an inline table end before it does
     step, last = max(own, key=lambda one: one[1].value_end)
     start = chain(text, last.key_start)
     deeper = len(step) - len(path)

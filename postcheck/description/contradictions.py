@@ -139,7 +139,7 @@ def _circuits(build: Build) -> Iterator[Problem]:
             yield _invalid((*path, "supply"), f"board {quoted(circuit.board or '')} {fed}")
         if circuit.board is not None and circuit.channel is not None:
             if board is not None and board.channels is not None and circuit.channel > board.channels:
-                has = f"has {board.channels} channels, not {circuit.channel}"
+                has = f"has {board.channels} channel{'s' * (board.channels > 1)}, not {circuit.channel}"
                 used = {one.channel for one in build.circuit.values() if one.board == circuit.board}
                 free = next((one for one in range(1, board.channels + 1) if one not in used), None)
                 more = f"channels = {circuit.channel} in [board.{key_in_toml(circuit.board)}] where it has so many"

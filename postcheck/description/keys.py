@@ -110,6 +110,5 @@ def _inside(kind: Any, part: str | int) -> list[Any]:
         return [arguments[1]] if isinstance(part, str) else []
     if origin in LISTS:
         return [arguments[0]] if isinstance(part, int) else []
-    if origin is Annotated:
-        return _inside(arguments[0], part)
+    # what is noted beside a type in `Annotated` is made of no types
     return [inner for argument in arguments for inner in _inside(argument, part)]

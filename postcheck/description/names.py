@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping
 from functools import partial
 from itertools import islice
@@ -284,10 +283,9 @@ def _duplicates(build: Build) -> Iterator[Problem]:
     named = {kind: tuple(entry.name for entry in all_entries if entry.kind == kind) for kind in CONSUMERS}
     others = {"run": run_names(build), "plug": tuple(plug.name for plug in build.plug)}
     for kind, names in (*named.items(), *others.items()):
-        twice = {name for name, count in Counter(names).items() if count > 1}
         seen: set[str] = set()
         for index, name in enumerate(names):
-            if name in twice and name in seen:
+            if name in seen:
                 yield _repeated(kind, index, kind, name)
             seen.add(name)
     # what takes current is told apart by its name alone; each colour of a lamp bears one too

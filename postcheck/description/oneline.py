@@ -29,6 +29,7 @@ from typing import Any, Final
 
 from postcheck.description.problems import QuantityError
 from postcheck.description.quantities import (
+    AS_MEASURED,
     IN_DIGITS,
     MOST_CHARACTERS,
     UNSIGNED,
@@ -479,6 +480,9 @@ def joint(text: str) -> dict[str, Any]:
     bare = re.fullmatch(r"[-+.0-9/ ]+", across)
     across = across.strip()
     unit = re.sub(r"^[-+.0-9/ ]+", "", thin[0])
+    if bare and not unit:
+        right = f"{' '.join(text.split())} mm"
+        raise QuantityError("file.no-unit", f"{quoted(text)} has no unit", f'write "{right}", {AS_MEASURED}')
     return {"across": f"{across} {unit}".strip() if bare else across, "thin": thin[0]}
 
 

@@ -91,8 +91,8 @@ class Range(NamedTuple):
             if self.whole:
                 steps = [step for step in map(float, map(round, steps)) if step >= 1.0]
             step = next(step for step in steps if step >= raw * (1.0 - 1e-9) or step == steps[-1])
-            first = floor(self.least / step) + 1
-            between = [float(f"{number * step:.12g}") for number in range(first, floor(self.most / step) + 1)]
+            numbers = range(floor(self.least / step), floor(self.most / step) + 1)
+            between = [float(f"{number * step:.12g}") for number in numbers]
         return sorted({self.least, self.most, *(one for one in between if self.least < one < self.most)})
 
     def _decades(self, series: tuple[float, ...]) -> list[float]:

@@ -267,7 +267,7 @@ def _without_table(text: str, spans: Mapping[Path, Span], path: Path, header: Sp
         start = above
     # a comment below that has another table under it is that one's
     below = _comments_from(text, end)
-    if not text[below : below + 200].lstrip(" \t").startswith("["):
+    if re.compile(r"[ \t]*\[").match(text, below) is None:
         end = below
     blank = re.compile(r"[ \t]*\r?\n")
     before = _line_before(text, start)

@@ -46,8 +46,8 @@ def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield from _larger_coins(survey, name, needed)
         yield from _for_coins(survey, name, needed)
         return
-    if listed(said) is not None:
-        yield from _other_cells(survey, name)
+    if (has := listed(said)) is not None:
+        yield from _other_cells(survey, name, has)
         return
     if needed:
         battery = survey.batteries[name]
@@ -127,8 +127,8 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if is_coin(said):
         yield from _for_coins(survey, name)
         return
-    if listed(said) is not None:
-        yield from _other_cells(survey, name, load)
+    if (has := listed(said)) is not None:
+        yield from _other_cells(survey, name, has, load)
         return
     rating = next((rating for rating in SOLD if rating >= load), None)
     if rating is not None:
@@ -138,15 +138,13 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         )
 
 
-def _other_cells(survey: Survey, name: str, load: float = 0.0) -> Iterator[Proposal]:
+def _other_cells(survey: Survey, name: str, has: catalogue.CellSize, load: float = 0.0) -> Iterator[Proposal]:
     """Cells of the catalogue that hold what is asked of a battery and carry its load (A); what changes least first.
 
     Its count stays, for the holder has so many. No lithium cell takes the place of another chemistry.
     """
     said, battery = survey.build.supply[name], survey.batteries[name]
-    own, has = catalogue.chemistry(said.chemistry or ""), listed(said)
-    if has is None:
-        return
+    own = catalogue.chemistry(said.chemistry or "")
     asked = battery.average * (battery.wanted or 0.0) / survey.limits.value("battery.derate")
     # lamps that fade before the cells are empty want so much more
     lit = (battery.seconds or 0.0) / battery.dim_seconds if battery.dim_seconds else 1.0

@@ -127,7 +127,7 @@ def _longer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
         return
     own, heat = _of_lamps(survey, finding, survey.places[name])
     worst = max(own, key=lambda one: own[one], default=None)
-    if worst is None or heat - own[worst] >= allowed.value:
+    if worst is None:
         return
     lamp = survey.electrics.lamps[worst]
     said, left = lamp.part.said, allowed.value - (heat - own[worst])

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 
 from pydantic import WithJsonSchema
@@ -44,8 +43,6 @@ def _written(value: Any, text: str) -> Any:
         return lead_written(value)
     if isinstance(value, Table):
         return table_of(value)
-    if isinstance(value, Mapping):
-        return {key: _written(item, text) for key, item in value.items()}
     if isinstance(value, tuple):
         return [_written(item, text) for item in value]
     if text and isinstance(value, float):

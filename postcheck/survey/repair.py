@@ -178,7 +178,7 @@ def _lines(survey: Survey, part: Part, string: int | None) -> Iterator[Reading]:
     """Its circuit's line wherever a hand gets at both its ends, with all that is on it, and with this one dark."""
     for point, setting in _safe_lines(survey, part.circuit):
         others, volts = _strings_on(survey, point) - 1, setting.volts
-        if not isinstance(part, LampPart) or not part.dice:
+        if not isinstance(part, LampPart):
             dark = Band(0.0, 0.0, 0.0) if not others else None
             yield replace(_reading(survey, point, setting, dark), others=others)
             continue
@@ -283,7 +283,7 @@ def _changed(survey: Survey, parts: list[Part], string: int | None) -> Iterator[
     for part in parts:
         point = next(iter(bench.along.get(part.circuit, ())), None)
         volts = bench.usual_volts(point) if point is not None else None
-        if not isinstance(part, LampPart) or not part.dice or point is None or volts is None:
+        if not isinstance(part, LampPart) or point is None or volts is None:
             continue
         failed = frozenset({(part.name, string or 0)})
         before = bench.rig(point, with_resistors=True).flow(volts)

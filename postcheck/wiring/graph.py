@@ -173,4 +173,4 @@ class Graph:
         """Whether a path leads from one node to the other, and each goes through one of some nodes."""
         if not self.joined(a, b):
             return False
-        return a in through or b in through or b not in self.reached((a,), avoiding=through)
+        return b not in self.reached((a,), avoiding=through)

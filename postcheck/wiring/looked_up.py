@@ -190,7 +190,7 @@ class _Gatherer:
                 of = f" of {wire or USUAL_LEAD}" if wire is None or leg.wire or lead.wire else ""
                 typed = in_toml(f"{far}{of}" + (f" to {to}" if to != start else ""))
                 missing = f"its {'length' if length is None else 'wire'}, such as lead = {typed}"
-                plain = own is None and not lead.wires and lead.model_fields_set <= {"length", "to", "wire"}
+                plain = lead.model_fields_set <= {"length", "to", "wire"}
                 lines = (f"lead = {typed}",) if path and plain else ()
                 self.unknown.append(Unknown(name, "the resistance of its lead", missing, True, lines, path))
             legs[side] = LegPart(
@@ -346,7 +346,7 @@ class _Gatherer:
         else:
             own = self._resistor(lamp.resistor, lamp.place)
             yield LampPart(
-                circuit=lamp.circuit or "", dice=(dice * lamp.series)[: lamp.series * len(dice)],
+                circuit=lamp.circuit or "", dice=dice * lamp.series,
                 resistor=own, resistor_path=(*path, "resistor"), wanted_range=lamp.wanted, share=_shared(lamp, own), **common,
             )  # fmt: skip
 

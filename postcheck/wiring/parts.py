@@ -131,6 +131,16 @@ class Part:
         return (self.dice,) if self.dice else ()
 
     @property
+    def resistors(self) -> int:
+        """How many resistors its strings have: one for all of them, or one each."""
+        return 1 if self.one_resistor else self.parallel
+
+    @property
+    def rated(self) -> float:
+        """The current that a string of it is rated for, A: that of its weakest die; 0.0 of electronics."""
+        return min((die.rated for die in self.dice), default=0.0)
+
+    @property
     def beyond(self) -> float:
         """What electronics may take above what they usually do, A; strings only spread about that."""
         return 0.0

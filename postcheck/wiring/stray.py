@@ -37,8 +37,7 @@ def stray_resistors(wiring: Wiring) -> Iterator[Problem]:
         if leg.joint not in wiring.built:
             continue
         line = consumer.driver.net(leg.side)
-        resistors = 1 if lamp.one_resistor else lamp.parallel
-        alone = resistors == 1 and joined[leg.joint] == lamp.parallel
+        alone = lamp.resistors == 1 and joined[leg.joint] == lamp.parallel
         passes = wiring.passes(line, consumer.driver.place or "", seat, leg.joint.place)
         if not (alone and passes):
             strays.setdefault((line, seat, leg.joint.place, passes), []).append(consumer)

@@ -48,7 +48,7 @@ def shared_leg_problems(wiring: Wiring) -> Iterator[Problem]:
             continue
         (pole, (colour, supply)), (other, (another, its)) = list(poles.items())[:2]
         hint = "feed them from one supply"
-        if pole.endswith("-") and other.endswith("-"):
+        if pole.endswith("-"):  # and so the other: all colours are switched on one side
             first, later = sorted((supply, its), key=list(wiring.build.supply).index)
             hint += f", or write shares_negative_with = {in_toml(first)} in [supply.{key_in_toml(later)}] where their negatives are joined"
         yield Problem(

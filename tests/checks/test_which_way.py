@@ -116,6 +116,13 @@ def test_a_lead_of_two_ways_is_asked_for_the_one_that_is_open() -> None:
     assert asked(**said, lead=lead) == [f"{BOTH}'lead of saloon', {_typed('saloon')}"]
 
 
+def test_a_link_between_two_lamps_of_a_chain_is_asked_for_its_way_too() -> None:
+    said = {"feed": 'through = ["post"]', "back": 'through = ["post"]'}
+    chain = 'series = 3\nplaces = ["hull", "{}", "deck"]\nlinks = ["160 mm", "90 mm"]\nlead = {{ length = "20 mm", to = "hull", back = {{ to = "deck" }} }}'
+    assert asked(**said, lead=chain.format("base")) == [f"{BOTH}'lead of saloon', {_typed('saloon')}"]
+    assert asked(**said, lead=chain.format("deck")) == []
+
+
 def test_passages_to_other_places_need_no_word() -> None:
     assert asked(start="hull", end="deck") == []
     # the metal of a post is no conductor in it

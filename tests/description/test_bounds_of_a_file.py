@@ -182,3 +182,22 @@ def test_which_channel_is_free() -> None:
     assert found.hint == "write channel = 2, which is free, or channels = 4 in [board.w] where it has so many"
     (found,) = told(BOARD + "channels = 2\n" + one.format(1) + one.format(2) + one.format(3))
     assert found.hint == "write channels = 3 in [board.w] where it has so many"
+
+
+POST = '[post]\nfrom = "base"\nto = "hull"\nbore = "5 mm"\nlength = "100 mm"\n'
+
+
+@pytest.mark.parametrize(
+    ("text", "path"),
+    [
+        ('[wire.bar]\nstrand = "50 mm"\noutside = "50 mm"\n', None),
+        ('[wire.bar]\nstrand = "1 mm"\noutside = "50.1 mm"\n', ("wire", "bar", "outside")),
+        (f'{POST}bends = "1080 deg"\n', None),
+        (f'{POST}bends = "1081 deg"\n', ("post", "bends")),
+        (f'{POST}fold = "180 deg"\n', None),
+        (f'{POST}fold = "181 deg"\n', ("post", "fold")),
+    ],
+)
+def test_beyond_all_sense(text: str, path: tuple[str, ...] | None) -> None:
+    """No wire thicker than 50 mm, no tube bent through more than three full turns, no hinge folded further than onto itself."""
+    assert [(one.check, one.path) for one in told(text)] == ([] if path is None else [("file.absurd", path)])

@@ -86,3 +86,48 @@ def test_what_contradicts_itself_is_told_with_both_numbers(
     assert found.check == check
     assert says in found.says
     assert hint in (found.hint or "")
+
+
+@pytest.mark.parametrize(
+    ("chemistry", "volts", "cells"),
+    [
+        # up to its full volts a cell may be named by those: 4.2 V of a lithium one
+        ("lipo", "4.2 V", 1), ("lipo", "12.6 V", 3), ("lipo", "12.63 V", None), ("lipo", "8.4 V", 2),
+        # within 7 % of what it usually has: 3.2 V of LiFePO4, of which four are sold as 12 V; 1.5 V of alkaline
+        ("lifepo4", "12 V", 4), ("alkaline", "4.8 V", 3), ("alkaline", "4.81 V", 3), ("alkaline", "4.83 V", None), ("alkaline", "4.19 V", 3), ("alkaline", "4.17 V", None),
+    ],
+)  # fmt: skip
+def test_by_which_volts_cells_may_be_called(chemistry: str, volts: str, cells: int | None) -> None:
+    battery = f'chemistry = "{chemistry}"\nvolts = "{volts}"'
+    if cells is None:
+        assert "is no whole number" in problem(battery).says
+    else:
+        assert cells_in(postcheck.loads(BUILD + battery).supply["cells"]) == cells
+
+
+@pytest.mark.parametrize(
+    ("battery", "says", "hint"),
+    [
+        ('chemistry = "alkaline"\ncells = 2\nvolts = "6 V"', "2 alkaline cells make 3 V, not 6 V", "write cells = 4, or leave `volts` out"),
+        ('chemistry = "alkaline"\nsize = "aa"\ncells = 2\nvolts = "6 V"', "2 alkaline cells make 3 V, not 6 V", "write cells = 4, or leave `volts` out"),
+        # blocks of six are not counted one by one
+        ('chemistry = "alkaline"\nsize = "9v"\ncells = 12\nvolts = "9 V"', "12 alkaline cells make 18 V, not 9 V", "leave `volts` out"),
+        ('chemistry = "alkaline"\ncells = 2\nvolts = "5 V"', "2 alkaline cells make 3 V, not 5 V", "leave `volts` out"),
+    ],
+)  # fmt: skip
+def test_volts_that_so_many_cells_do_not_make(battery: str, says: str, hint: str) -> None:
+    found = problem(battery)
+    assert (found.says, found.hint, found.path) == (says, hint, ("supply", "cells", "volts"))
+
+
+@pytest.mark.parametrize(
+    ("volts", "hint"),
+    [
+        ("1 V", "1 makes 1.5 V, 2 make 3 V; write `cells`"),
+        ("2.2 V", "1 makes 1.5 V, 2 make 3 V; write `cells`"),
+        ("3.5 V", "2 make 3 V, 3 make 4.5 V; write `cells`"),
+    ],
+)
+def test_volts_between_two_counts_of_cells(volts: str, hint: str) -> None:
+    found = problem(f'chemistry = "alkaline"\nvolts = "{volts}"')
+    assert (found.says, found.hint) == (f"{volts} is no whole number of alkaline cells", hint)

@@ -105,3 +105,24 @@ def test_a_passage_of_nothing_is_refused_where_it_stands(key: str) -> None:
 def test_a_port_of_type_a_is_the_plain_one(port: str) -> None:
     (only,) = problems(BASE.replace('"adaptor"', f'"usb"\nport = "{port}"').replace('volts = "12 V"\n', ""))
     assert 'write port = "plain"' in (only.hint or "")
+
+
+def test_a_colour_that_a_lamp_does_not_have() -> None:
+    (only,) = problems(BASE + LAMP + 'dice = { violet = { circuit = "red", resistor = "1k" } }')
+    assert only.says == "there is no colour of 'smd-5050-rgb': 'violet'"
+    assert only.hint is not None
+    assert all(colour in only.hint for colour in ("red", "green", "blue"))
+    assert only.path == ("lamp", 0, "dice", "violet")
+
+
+@pytest.mark.parametrize(
+    ("header", "right"),
+    [
+        ("[supply-main]\nkind = 'usb'", "[supply.main]"),
+        ("[suply]\nkind = 'usb'", "[supply.NAME]"),
+        ("[suply.main]\nkind = 'usb'", "[supply.main]"),
+    ],
+)
+def test_a_table_of_another_name_with_the_name_that_it_has(header: str, right: str) -> None:
+    found = [problem for problem in problems(f"{header}\n") if problem.check == "file.unknown-key"]
+    assert [problem.hint for problem in found] == [f"did you mean 'supply'? Write {right}"]

@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 
 import postcheck
+from postcheck.description.implied import filled_in, stated
 from postcheck.description.models import Build
+from postcheck.description.naming import complete
 from postcheck.description.problems import BuildError
 
 HEAD = 'format = 1\n[build]\nname = "Launch"\n[usual]\nlead = "enamel-0.10"\n[place]\nbase = { access = "open" }\nbow = { access = "open" }\n'
@@ -209,9 +211,51 @@ def test_counts_that_do_not_agree(lines: list[str], says: str) -> None:
     assert says in refused(MAIN, lamp('circuit = "deck"', *lines))
 
 
+@pytest.mark.parametrize(
+    ("lines", "path"),
+    [
+        (["count = 4", "series = 3"], ("lamp", 1, "count")),
+        (["count = 4", "parallel = 3"], ("lamp", 1, "count")),
+        (["count = 4", "series = 3", "parallel = 2"], ("lamp", 1, "count")),
+        (["count = 3", 'strings_share = "return"'], ("lamp", 1, "count")),
+        (["count = 3", "keep = true"], ("lamp", 1, "keep")),
+        (["count = 3", 'leads = ["90 mm"]'], ("lamp", 1, "leads")),
+        (['leads = ["90 mm", "80 mm"]'], ("lamp", 1)),
+        (["count = 1", 'leads = ["90 mm"]', 'lead = "90 mm to base"'], ("lamp", 1, "leads")),
+    ],
+)
+def test_where_counts_do_not_agree(lines: list[str], path: tuple[str | int, ...]) -> None:
+    with pytest.raises(BuildError) as refusal:
+        load(MAIN, lamp('circuit = "deck"'), lamp('circuit = "deck"', *lines, name="two"))
+    assert [problem.path for problem in refusal.value.problems] == [path]
+
+
+def test_a_switch_that_contradicts_a_table_is_shown_at_the_first_lamp_behind_it() -> None:
+    table = '[circuit."cabin flash"]\nsupply = "main"\n'
+    flashing = [lamp('switch = "cabin"', 'behaviour = "flash"', name=name) for name in ("two", "three")]
+    with pytest.raises(BuildError) as refusal:
+        load(MAIN, table, lamp('switch = "cabin"'), lamp('switch = "deck"', name="other"), *flashing)
+    assert [problem.path for problem in refusal.value.problems] == [("lamp", 2, "switch")]
+
+
+@pytest.mark.parametrize(
+    ("lines", "strings", "share"),
+    [
+        (["count = 1", 'lead = "90 mm to base"'], 1, None),
+        (["count = 2", 'lead = "90 mm to base"'], 2, "nothing"),
+        (["count = 2", 'leads = ["90 mm", "80 mm"]'], 2, "nothing"),
+        (["count = 2"], 2, None),  # soldered to their lines, they have no leads to share
+    ],
+)
+def test_several_by_count_have_leads_of_their_own(lines: list[str], strings: int, share: str | None) -> None:
+    (lamps,) = load(MAIN, lamp('circuit = "deck"', *lines)).lamp
+    assert (lamps.parallel, lamps.strings_share) == (strings, share)
+
+
 def test_what_is_all_said_is_left_as_it_is() -> None:
     build = load(MAIN, '[circuit.deck]\nsupply = "main"\n', lamp('circuit = "deck"'))
     assert build.implied == {}
+    assert filled_in(build) is build
 
 
 def test_later_than_planning_nothing_is_taken_in_silence() -> None:
@@ -224,3 +268,28 @@ def test_later_than_planning_nothing_is_taken_in_silence() -> None:
         )  # type: ignore[arg-type]
         assert (asked.vital, asked.plannable) == (vital, True)
         assert asked.lines == ("[circuit.deck]", 'supply = "main"', 'behaviour = "steady"')
+
+
+def test_what_is_stated_is_no_longer_understood() -> None:
+    build = load(MAIN, lamp('circuit = "deck"'), lamp(name="two"))
+    assert build.implied == {"deck": "name", "circuit of two": "nothing"}
+    said = stated(build)
+    assert said.implied == {"circuit of two": "nothing"}
+    assert build.implied == {"deck": "name", "circuit of two": "nothing"}
+    assert stated(said) is said
+    assert circuits(said) == circuits(build)
+
+
+@pytest.mark.parametrize(
+    ("pairs", "names"),
+    [
+        ([(None, "a"), (None, "b"), (None, "a"), (None, "a")], ("a", "b", "a 2", "a 3")),
+        ([(None, "a"), ("a 2", "x"), (None, "a"), (None, "a")], ("a", "a 2", "a 3", "a 4")),
+        ([("a", "x"), (None, "a"), ("a", "y")], ("a", "a 2", "a")),
+        ([], ()),
+    ],
+)
+def test_names_that_are_made_are_numbered_past_those_that_are_given(
+    pairs: list[tuple[str | None, str]], names: tuple[str, ...]
+) -> None:
+    assert complete(pairs) == names

@@ -6,6 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from postcheck.description import oneline
+from postcheck.description.called import piece_words, resistor_words
+from postcheck.description.models import ResistorSpec
 from postcheck.description.problems import FILE_CHECKS, QuantityError
 
 FORMS = [
@@ -217,3 +219,23 @@ def test_what_is_not_understood_is_named_with_what_it_stands_in(
     with pytest.raises(QuantityError) as refused:
         form(text)
     assert f"{refused.value.says}; {refused.value.hint}".startswith(says)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("150 ohm 0805 1 %", "150 ohm 0805 1 %"),
+        ("1k5 1/4 W", "1.5 kohm 1/4 W"),
+        (
+            "470 ohm 1/4 W + trimmer 1k set to 300 at keel",
+            "470 ohm 1/4 W + trimmer 1 kohm set 300 ohm at keel",
+        ),
+        ("330 ohm", "330 ohm"),
+    ],
+)
+def test_a_resistor_in_words_reads_back(text: str, words: str) -> None:
+    spec = ResistorSpec.model_validate(oneline.resistor(text))
+    assert resistor_words(spec) == words
+    assert ResistorSpec.model_validate(oneline.resistor(words)) == spec
+    (first, *_) = spec.pieces
+    assert piece_words(first) == words.split(" + ", maxsplit=1)[0].split(" at ", maxsplit=1)[0]

@@ -2,6 +2,8 @@
 
 import math
 import time
+import unicodedata
+from fractions import Fraction
 from typing import Annotated
 
 import pytest
@@ -118,6 +120,12 @@ SPELT = {
 def test_every_spelling_of_a_unit_is_that_unit(dimension: Dimension) -> None:
     spelt = {unit: size for size, units in SPELT.get(dimension, {}).items() for unit in units.split("|")}
     assert MEASURES[dimension].units == pytest.approx(spelt | IN_SI.get(dimension, {}), rel=1e-12)
+    for unit, size in spelt.items():
+        if (
+            dimension is not Dimension.TEMPERATURE
+            and MEASURES[dimension].least <= size <= MEASURES[dimension].most
+        ):
+            assert parse(f"1 {unit}", dimension) == pytest.approx(size, rel=1e-12)
 
 
 @pytest.mark.parametrize(("dimension", "unit"), [(d, unit) for d, units in IN_SI.items() for unit in units])
@@ -144,6 +152,9 @@ def test_every_unit_is_what_it_is_in_si(dimension: Dimension, unit: str) -> None
         ("100R", 100.0),
         ("1K0", 1e3),
         ("4k7", 4700.0),
+        ("4r7", 4.7),
+        ("K47", 470.0),
+        ("3M3", 3.3e6),
         ("5K904", 5904.0),
         ("1M0", 1e6),
         ("470 ohm", 470.0),
@@ -157,6 +168,31 @@ def test_every_unit_is_what_it_is_in_si(dimension: Dimension, unit: str) -> None
 )
 def test_resistances(text: str, ohms: float) -> None:
     assert parse(text, D.RESISTANCE) == pytest.approx(ohms, rel=1e-12)
+
+
+@pytest.mark.parametrize("sign", "\u00bd\u00bc\u00be\u215b\u215c\u215d\u215e")
+def test_a_fraction_in_one_character_is_shown_in_digits(sign: str) -> None:
+    with pytest.raises(QuantityError) as caught:
+        parse(f"{sign} in", D.LENGTH)
+    shown = (caught.value.hint or "").removeprefix('write "').removesuffix(' in"')
+    assert Fraction(shown) == Fraction(unicodedata.numeric(sign))
+    assert parse(f"{shown} in", D.LENGTH) == pytest.approx(unicodedata.numeric(sign) * constants.inch)
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "value"),
+    [
+        ("5 \u00b5m", D.LENGTH, 5e-6), ("5 \u03bcm", D.LENGTH, 5e-6), ("47 \u2126", D.RESISTANCE, 47.0), ("47 k\u03a9", D.RESISTANCE, 47e3),
+        ("\u22125 degC", D.TEMPERATURE, -5.0), ("2\u2033", D.LENGTH, 2 * constants.inch), ("2\u201d", D.LENGTH, 2 * constants.inch),
+        ("38 cm\u00b2", D.AREA, 38e-4), ("38 cm^2", D.AREA, 38e-4), ("5\u00a0mm", D.LENGTH, 5e-3), ("5\u2009mm", D.LENGTH, 5e-3),
+        ("5\u202fmm", D.LENGTH, 5e-3), ("5\u2007mm", D.LENGTH, 5e-3), ("25 \u00b0C", D.TEMPERATURE, 25.0), ("77 \u00baF", D.TEMPERATURE, 25.0),
+        ("25 deg C", D.TEMPERATURE, 25.0), ("90\u00b0", D.ANGLE, constants.pi / 2), ("10 per day", D.RATE, 10 / constants.day),
+        ("10 / day", D.RATE, 10 / constants.day), ("4.7 KOhm", D.RESISTANCE, 4700.0), ("4.7 kOHM", D.RESISTANCE, 4700.0), ("47 Ohm", D.RESISTANCE, 47.0),
+        ("47Ohm", D.RESISTANCE, 47.0), ("4.7 M Ohm", D.RESISTANCE, 4.7e6),
+    ],
+)  # fmt: skip
+def test_what_looks_like_it_is_read_as_it(text: str, dimension: Dimension, value: float) -> None:
+    assert parse(text, dimension) == pytest.approx(value, rel=1e-12)
 
 
 # IEC 60062:2016, letters for symmetrical tolerances, in per cent (from memory)
@@ -224,6 +260,18 @@ def test_a_slip_is_named_with_the_way_out(text: str, dimension: Dimension, check
 
 
 @pytest.mark.parametrize(
+    ("text", "dimension", "right"),
+    [("5 am", D.LENGTH, None), ("5 rh", D.TIME, None), ("5 mmx", D.LENGTH, "5 mm"), ("5 hor", D.TIME, "5 h")],
+)
+def test_a_unit_is_guessed_from_three_letters_up(text: str, dimension: Dimension, right: str | None) -> None:
+    with pytest.raises(QuantityError) as caught:
+        parse(text, dimension)
+    assert caught.value.check == "file.unknown-unit"
+    assert ("write" in (caught.value.hint or "")) == (right is not None)
+    assert (right or "") in (caught.value.hint or "")
+
+
+@pytest.mark.parametrize(
     ("value", "check"),
     [
         pytest.param(10**5000, "file.no-unit", id="huge"),
@@ -251,6 +299,7 @@ def test_what_is_no_text_is_refused(value: object, check: str) -> None:
         ("0.25", "1/4 W", "0.25 W"), ("250", "1/4 W", "250 mW"), ("1/8", "1/4 W", "1/8 W"), ("2.2", "470 ohm", "2.2 ohm"),
         ("2", "2000 mAh", "2 Ah"), ("800", "2 kHz", "800 Hz"), ("5..30", "5..35 degC", "5..30 degC"), ("4", "3.5..14 V", "4 V"),
         ("2.8/3.0/3.4", "2.9/3.2/3.6 V", "2.8/3.0/3.4 V"), ("5000", "5000 cycles", "5000 cycles"), ("0", "20 mA", "0 mA"),
+        ("-5", "25 degC", "-5 degC"), ("-2", "-2 mV/K", "-2 mV/K"), ("-12", "12 V", "-12 V"), ("-20", "20 mA", "-20 mA"),
         ("of more than 15 digits", "260 mm", None), ("230000000", "260 mm", None), ("3", "1N4001", None),
     ],
 )  # fmt: skip

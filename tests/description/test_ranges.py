@@ -235,3 +235,7 @@ def test_more_ranges(text: str, found: Range | None) -> None:
 def test_a_number_as_the_file_has_it(number: float, text: str) -> None:
     assert Range(0.0, 100.0, "mm", False).text(number) == Range(0.0, 100.0, "mm", False).value(number) == text
     assert Range(0.0, 100.0, "", True).value(5.0) == 5
+
+
+def test_below_the_least_normal_number_there_is_nothing_between() -> None:
+    assert Range(0.0, 1e-322, "mm", False).between(0.0, 1e-322) is None

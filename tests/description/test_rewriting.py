@@ -62,6 +62,7 @@ def test_tables_go_to_the_end_with_the_line_endings_of_the_file() -> None:
         ("[wire.own]\n", Put(("wire", "own", "strands"), None), ("[wire.own]", "# strands goes")),
         ("[run]\n", Put(("run", "+"), "{ line = 'a' }"), ("[[run]]", 'line = "a"')),
         ("a = 1\n", Put(("a", "b"), "2"), ("[a]", "b = 2")),
+        ("[wire.own]\n", Put(("lamp", 3, "lead"), "{ to = 'x' }"), ("[[lamp]]", "lead = { to = 'x' }")),
     ],
 )
 def test_what_has_no_room_is_refused_with_the_lines_to_type(
@@ -324,3 +325,18 @@ def test_a_key_at_the_top_goes_behind_the_last_that_stands_there():
     assert rewritten(text, [Put(("more",), "2")]) == text.replace(
         "['shelf.toml']\n", "['shelf.toml']\nmore = 2\n"
     )
+
+
+@pytest.mark.parametrize(
+    ("keys", "written"),
+    [
+        ("line = 'a'\nname = \"b\"\n", '"x"'),
+        ("line = 'a'\nname = 'b'\n", "'x'"),
+        ("line = 'a'\nname = 'b'\nwire = \"c\"\n", "'x'"),
+        ('line = "a"\n', '"x"'),
+        ("spare = true\n", '"x"'),
+    ],
+)
+def test_a_new_table_has_the_quotes_that_most_beside_it_have(keys: str, written: str) -> None:
+    done = rewritten(f"[[run]]\n{keys}", [Put(("run", "+"), '{ line = "x" }')])
+    assert done == f"[[run]]\n{keys}\n[[run]]\nline = {written}\n"

@@ -41,6 +41,16 @@ def test_no_socket_says_nothing() -> None:
         ("3.5/1.35 mm", "5.5/2.1 mm", False, False),
         ("5.5/2.5 mm locking", "5.5/2.1 mm", False, True),
         ("5.5/2.5 mm locking", "5.5/2.1 mm, locking", True, True),
+        # a tenth more or less is the same size by another name, 0.15 mm is another size
+        ("5.5/2.1 mm", "5.4/2.1 mm", True, False),
+        ("5.5/2.1 mm", "5.35/2.1 mm", False, False),
+        ("5.35/2.1 mm", "5.5/2.1 mm", False, False),
+        ("5.5/2.1 mm", "5.5/2.2 mm", True, False),
+        ("5.5/2.1 mm", "5.5/2.25 mm", False, False),
+        ("5.5/2.2 mm", "5.5/2.1 mm", True, False),
+        ("5.5/2.22 mm", "5.5/2.1 mm", True, True),
+        ("5.5/2.5 mm", "5.5/2.06 mm", True, True),
+        ("5.5/2.5 mm", "5.5/2.04 mm", False, True),
         ("upper", "upper", True, False),
         ("upper", "lower", False, False),
         ("barrel", "5.5/2.1 mm", False, False),
@@ -49,3 +59,8 @@ def test_no_socket_says_nothing() -> None:
 def test_which_plug_goes_where(plug: str, socket: str, goes: bool, loose: bool) -> None:
     assert sized(plug).goes_into(sized(socket)) == goes
     assert sized(plug).loose_in(sized(socket)) == loose
+
+
+def test_what_is_no_barrel_has_no_size() -> None:
+    assert sized("upper") == (0.0, 0.0, "upper")
+    assert sized("barrel 5.5 x 2.1 mm locking") == (5.5, 2.1, "locking")

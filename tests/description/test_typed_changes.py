@@ -163,6 +163,9 @@ def test_the_lines_that_change() -> None:
     assert list(changed_lines("a\nb\nc\n", "a\nx\ny\nc\n")) == [(2, "b", "x"), (3, None, "y")]
     assert list(changed_lines("a\nb\nc\n", "a\nc\n")) == [(2, "b", None)]
     assert list(changed_lines("a\n", "a\n")) == []
+    # blank lines between them are as they were, however many there are
+    before, after = ([*map(str, range(200)), *[""] * 20, one, "", "", other] for one, other in ("ab", "cd"))
+    assert list(changed_lines("\n".join(before), "\n".join(after))) == [(221, "a", "c"), (224, "b", "d")]
 
 
 # -- what may stand where

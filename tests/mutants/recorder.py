@@ -215,8 +215,12 @@ class Lines:
         mask = sum(1 << line for line in wanted)
         return {test for test, lines in self._of_file(path).items() if lines & mask}
 
+    def by_import(self, change: Change) -> bool:
+        """Whether no test runs its statement: imports alone do."""
+        return not self._running(change.path, range(change.lines[0], change.lines[1] + 1))
+
     def _direct(self, change: Change) -> set[str]:
-        """The tests that run its statement; of a value outside of functions, those that run a line with its name."""
+        """The tests that run its statement; of a value outside of functions, those that run a line with its name, or name it."""
         found = self._running(change.path, range(change.lines[0], change.lines[1] + 1))
         if change.inside:
             return found
@@ -225,7 +229,12 @@ class Lines:
             lines = [at for at, row in enumerate(path.read_text().splitlines(), 1) if named.search(row)]
             if lines:
                 found |= self._running(str(path.relative_to(self.root)), lines)
-        return found
+        naming = {
+            str(path.relative_to(self.root))
+            for path in (self.root / "tests").rglob("test_*.py")
+            if named.search(path.read_text())
+        }
+        return found | {test for test in self.known if test.split("::", maxsplit=1)[0] in naming}
 
     def _following(self, change: Change) -> set[str]:
         """The names that a change outside of functions gives values to, and those that are worked out from them in its file."""

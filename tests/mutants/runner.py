@@ -109,8 +109,9 @@ class Runner:
         tried = self._forked(change, tests)
         if tried is not None and tried.by and not self._holds(tried.by):
             return self._tried(change)
-        # what another module made of a value as it was imported is as it was
-        if tried is not None and not (tried.outcome == "survived" and (self.again or not change.inside)):
+        # what was made of it as modules were imported is as it was
+        once = not change.inside or self.lines.by_import(change)
+        if tried is not None and not (tried.outcome == "survived" and (self.again or once)):
             return tried
         return self._anew(change, tests)
 

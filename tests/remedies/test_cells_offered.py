@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import pytest
 
+from postcheck.remedies.table import proposals
 from tests.survey.small import lamp, survey
 
 from .offers import given, offers
@@ -102,3 +103,59 @@ def test_a_block_gives_way_to_single_cells_in_a_holder(check):
     # two blocks are more than the largest holder has
     two = survey(supply=block.replace('volts = "9 V"', "cells = 12"))
     assert offers(two, given(check, ("supply", "main"), remedy="Use a battery of more volts.")) == []
+
+
+# at 0.5 A an alkaline AA gives 4950 C of its 9000 (makers' curves, as the catalogue cites them), of which three quarters are counted on
+@pytest.mark.parametrize(
+    ("wanted", "dims", "offered"),
+    [
+        (7400.0, None, ["aa", "c", "d", "nimh aa", "nimh c"]),
+        (7440.0, None, ["c", "d", "nimh aa", "nimh c"]),
+        # lamps that fade half way want twice 4933 C: AA of either chemistry come after what holds that
+        (7400.0, 500.0, ["c", "d", "nimh c", "aa", "nimh aa"]),
+        # 25200 C of C, 50400 of D
+        (37790.0, None, ["c", "d"]), (37810.0, None, ["d"]), (75610.0, None, []),
+    ],
+)  # fmt: skip
+def test_cells_that_last_by_what_they_give_at_the_load(wanted, dims, offered):
+    made = survey(supply=cells("aaa"))
+    battery = made.batteries["main"]._replace(
+        average=0.5, highest=0.5, wanted=wanted, seconds=1000.0, dim_seconds=dims
+    )
+    made.__dict__["batteries"] = {"main": battery}
+    found = offers(made, given("battery.too-short", MAIN, figures={"needed": 1.0}))
+    told = [
+        " ".join(edit.split('"')[1] for edit in edits if "size" in edit or "chemistry" in edit)
+        for _, *edits in found
+    ]
+    assert told == offered
+
+
+def test_a_larger_coin_cell_where_the_file_says_no_capacity():
+    """CR2032 hold 846 C, CR2450 1980; the next two sizes are looked at."""
+    coin = 'kind = "battery"\nplace = "base"\nchemistry = "lithium-coin"\nsize = "{}"\ncells = 4\n{}'
+    sizes = {
+        (size, more): [
+            edit.split('"')[1]
+            for _, *edits in offers(
+                survey(supply=coin.format(size, more)),
+                given("battery.too-short", MAIN, figures={"needed": 800.0}),
+            )
+            for edit in edits
+            if "size" in edit and "cr" in edit
+        ]
+        for size in ("cr2025", "cr2032")
+        for more in ("", 'capacity = "100 mAh"')
+    }
+    assert sizes == {
+        ("cr2025", ""): ["cr2032"], ("cr2032", ""): ["cr2450"],
+        ("cr2025", 'capacity = "100 mAh"'): [], ("cr2032", 'capacity = "100 mAh"'): [],
+    }  # fmt: skip
+
+
+def test_one_cell_more_is_told_alone():
+    made = survey(supply=cells("aa"))
+    found = [*proposals(made, given("battery.dim-early", MAIN))]
+    assert found
+    assert all(proposal.alone for proposal in found)
+    assert [change.value for change in found[0].changes] == [9]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from postcheck.remedies.table import proposals
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.checks.test_lamps import own_kind, string
@@ -198,3 +199,13 @@ def test_two_fifths_of_its_light_are_the_least():
     assert len(told(made, figures={"allowed": 0.5}, parts=lamp_parts, case="stuck")) == 3
     made.__dict__["places"] = {"hull": made.places["hull"]._replace(steady_parts=(("horn", 1.0),))}
     assert len(told(made, figures={"allowed": 0.5}, parts=lamp_parts, case="stuck")) == 1
+
+
+def test_what_is_allowed_in_smaller_shares_is_a_figure():
+    made = survey(hull=f'{CLOSED}\nheat = "2 W"')
+    finding = given("place.too-hot", HULL, figures={"allowed": 1.5}, remedy="Bring it down to 1.5 W or less.")
+    less = [proposal for proposal in proposals(made, finding) if "or less" in proposal.says]
+    assert [{name: figure.value for name, figure in proposal.figures.items()} for proposal in less] == [
+        {}, {"may": pytest.approx(1.2)}, {"may": pytest.approx(0.9)},
+    ]  # fmt: skip
+    assert all(proposal.alone for proposal in less)

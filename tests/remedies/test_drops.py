@@ -9,7 +9,16 @@ from __future__ import annotations
 
 import pytest
 
-from postcheck.remedies.drops import beside_metal, eased, lossy_runs, stiffer, thickened, works_from
+from postcheck.remedies.drops import (
+    _own_return,
+    beside_metal,
+    eased,
+    lossy_runs,
+    stiffer,
+    thickened,
+    works_from,
+)
+from postcheck.remedies.table_spec import table_of
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 from tests.survey.small import adaptor, lamp, survey
@@ -344,3 +353,53 @@ def test_a_load_on_a_battery_by_what_its_cells_usually_give():
 def test_cells_of_no_size_have_none_that_is_larger():
     pack = survey(supply='kind = "battery"\nplace = "base"\nchemistry = "lipo"\ncells = 3\nprotected = true')
     assert typed(stiffer(pack, "main", 0.5)) == []
+
+
+def test_what_a_converter_gives_is_no_loss_of_a_wire():
+    five = '[supply.five]\nkind = "converter"\nfrom = "main"\nplace = "base"\nvolts = "5 V"\nrated = "1 A"\n[circuit.aft]\nsupply = "five"\n'
+    runs = "".join(
+        f'[[run]]\nname = "{name}"\nline = "{line}"\nends = ["base", "hull"]\nlength = "3 m"\n'
+        for name, line in (("aft feed", "aft"), ("aft back", "five-"))
+    )
+    load = '[[load]]\nname = "winch"\nkind = "sound"\ncircuit = "aft"\nplace = "hull"\ntypical = "400 mA"\nlowest = "4.9 V"\n'
+    made = survey(extra=five + runs + load)
+    assert made.electrics.runs["aft feed"].drop > 0.1
+    finding = given("load.low-volts", ("load", "winch"), figures={"lowest": 4.6, "volts": 4.8, "needs": 4.9})
+    assert offers(made, finding) == []
+
+
+@pytest.mark.parametrize(
+    ("cables", "offered"), [((False, False), True), ((True, False), False), ((True, True), False)]
+)
+def test_a_return_of_its_own_needs_room_beside_every_run_of_the_old_one(cables, offered):
+    """In a sheathed cable there is none for one conductor more."""
+    spare = '[cable.trunk]\noutside = "6 mm"\n' if any(cables) else ""
+    far = '[place.mast]\naccess = "open"\n' + "".join(
+        f'[[run]]\nname = "n{number}"\nline = "main-"\nends = ["{start}", "{end}"]\nlength = "300 mm"\n{"cable = " + chr(34) + "trunk" + chr(34) if cable else ""}\n'
+        for number, (start, end, cable) in enumerate((("hull", "bow", cables[0]), ("bow", "mast", cables[1])))
+    )
+    made = survey(extra=spare + far)
+    told = typed(_own_return(made, "lights"))
+    assert bool(told) is offered
+    if offered:
+        ((says, *edits),) = told
+        assert "beside 'negative' and 'n0' and 'n1'" in says
+        assert [edit.split(" ", 1)[0] for edit in edits] == [
+            "circuit.lights.own_return",
+            "run.+",
+            "run.+",
+            "run.+",
+        ]
+
+
+def test_a_run_is_written_with_the_size_of_its_joint():
+    run = '[[run]]\nname = "more"\nspare = true\nends = ["base", "hull"]\nlength = "300 mm"\njoint = "{}"\n'
+    for said, written in (
+        ("4.56789 x 0.123456 mm", "4.56789 x 0.123456 mm"),
+        ("4.56789 mm", "4.56789 mm"),
+        ("1/4 x 1/16 in", "6.35 x 1.5875 mm"),
+    ):
+        made = survey(extra=run.format(said))
+        assert table_of(made.build.run[2]) == {
+            "name": "more", "spare": True, "ends": ["base", "hull"], "length": "300 mm", "joint": written,
+        }  # fmt: skip

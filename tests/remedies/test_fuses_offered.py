@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import pytest
 
+from postcheck.remedies.fuse import sturdier, with_a_first_fuse, with_its_fuse
+from postcheck.remedies.proposal import Proposal
 from postcheck.survey import Survey
-from tests.survey.small import adaptor, survey
+from tests.survey.small import adaptor, lamp, survey
 
-from .offers import given, offers
+from .offers import given, offers, typed
 
 MAIN = ("supply", "main")
 LEAD = 'lamp.0.lead = "120 mm of {} to hull"'
@@ -177,3 +179,69 @@ def test_thicker_wire_where_no_fuse_does_both(load, wire, thicker, fuse):
             )
         ]
     )
+
+
+# half of its resistance, a quarter, an eighth and a sixteenth: of ptfe-32 those of ptfe-28, 26, 22 and 20, of ptfe-30 of 26, 24, 20
+@pytest.mark.parametrize(
+    ("wire", "at", "fuse", "sizes", "then"),
+    [
+        ("ptfe-32", " at hull", "4 A", ("ptfe-28", "ptfe-26", "ptfe-22", "ptfe-20"), "ptfe-22"),
+        ("ptfe-30", " at hull", "2.5 A", ("ptfe-26",), "ptfe-26"),
+        ("ptfe-32", " at hull", "10 A", ("ptfe-28", "ptfe-26", "ptfe-22", "ptfe-20"), None),
+        # nothing is hurt; and more than two conductors are not exchanged for a fuse
+        ("ptfe-20", " at hull", "500 mA", (), None),
+        ("ptfe-32", "", "4 A", (), None),
+    ],
+)
+def test_the_first_thicker_wire_that_no_short_overheats(wire, at, fuse, sizes, then):
+    def built(size: str) -> Survey:
+        return survey(supply=adaptor("10 A", fuse), wire=size, lamps=lamp(at=at))
+
+    found = typed(sturdier(built(wire), "main", Proposal("Fit it.", ())))
+    words = f"Fit it. Use {then} for 'feed' and {then} for 'negative' as well: a short would overheat what is there now."
+    assert found == ([(words, f'run.0.wire = "{then}"', f'run.1.wire = "{then}"')] if then else [])
+    hurt = [size for size in sizes if any(fault.most.hurt for fault in built(size).faults)]
+    assert hurt == list(sizes if then is None else sizes[: sizes.index(then)])
+
+
+def test_a_thicker_lead_that_no_short_overheats():
+    made = survey(
+        supply=adaptor("10 A", "1 A"), wire="ptfe-20", lamps=lamp(lead="120 mm of enamel-0.10 to hull")
+    )
+    assert typed(sturdier(made, "main", Proposal("Fit it.", ()))) == [
+        (
+            "Fit it. Use enamel-0.20 for the lead of 'bow lamp' as well: a short would overheat what is there now.",
+            LEAD.format("enamel-0.20"),
+        )
+    ]
+
+
+@pytest.mark.parametrize(
+    ("fuse", "rated", "wire", "fitted"),
+    [
+        (None, "10 A", "ptfe-32", "100 mA"),
+        # one that it has stays, and what cannot hurt anything needs none
+        ("4 A", "10 A", "ptfe-32", None),
+        (None, "100 mA", "ptfe-20", None),
+    ],
+)
+def test_cells_that_give_more_get_a_fuse_where_a_short_would_hurt(fuse, rated, wire, fitted):
+    made = survey(supply=adaptor(rated, fuse), wire=wire, lamps=lamp(at=" at hull"))
+    plain = Proposal("Use C cells.", ())
+    (found,) = typed([with_a_first_fuse(made, "main", plain)])
+    if fitted is None:
+        assert found == ("Use C cells.",)
+    else:
+        words = f"Use C cells. Fit a quick fuse of {fitted} at the supply: they give far more into a short."
+        assert found == (words, f'supply.main.fuse = "{fitted}"')
+
+
+def test_a_stronger_supply_gets_the_fuse_that_it_then_needs():
+    """Of 500 mA for 7.7 mA: 100 mA would do; where the fuse is that already, or there is none, nothing is said."""
+    plain = Proposal("Use one rated for 2 A or more.", ())
+    for fuse, offered in (("500 mA", [("100 mA", "a quick fuse of 100 mA")]), ("100 mA", []), (None, [])):
+        made = survey(supply=adaptor("10 A", fuse), wire="ptfe-32", lamps=lamp(at=" at hull"))
+        assert typed(with_its_fuse(made, "main", plain)) == [
+            (f"Use one rated for 2 A or more. Then fit {called}.", f'supply.main.fuse = "{rated}"')
+            for rated, called in offered
+        ]

@@ -102,3 +102,8 @@ def test_up_to_two_runs_are_named(thick, thin, who):
     first = next(slimmer(made, made.passages["post"]))
     assert first.says == f"Or use ptfe-30 for {who}: it fits, and the volts still arrive."
     assert len(first.changes) == 2 + thick
+
+
+def test_thinner_wire_has_to_do_without_any_new_note():
+    made = built("10 mA")
+    assert all(proposal.spotless for proposal in slimmer(made, made.passages["post"]))

@@ -8,14 +8,16 @@ from __future__ import annotations
 
 import pytest
 
+from postcheck.remedies.constant_current import less_current
 from postcheck.remedies.resistor import resistance_for
+from postcheck.remedies.resistor_power import load_of, supplied
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.checks.facts import with_figures
 from tests.checks.test_lamps import own_kind, string
-from tests.survey.small import adaptor, survey
+from tests.survey.small import adaptor, lamp, survey
 
-from .offers import given, offers
+from .offers import given, offers, typed
 
 LAMP = ("lamp", "bow lamp")
 
@@ -571,3 +573,32 @@ def test_fewer_in_series_with_the_power_that_takes():
     assert [edits[0] for _, *edits in offers(build, given("lamp.dim", LAMP))] == [
         'lamp.0.resistor = "390 ohm 1/4 W"', 'lamp.0.resistor = "560 ohm 1/4 W"',
     ]  # fmt: skip
+
+
+def test_what_a_resistor_has_to_stand():
+    """Of several strings all their current, I2 R; else by the supply at its most, dice at their least, the resistor at its least."""
+    three = survey(lamps=lamp(at=" at hull") + "parallel = 3\none_resistor = true\n")
+    assert load_of(three, three.parts.lamps[0], 0.004, 200.0, 0.05) == pytest.approx(
+        0.012**2 * 200.0, rel=1e-12
+    )
+    own = survey()
+    part = own.parts.lamps[0]
+    (die,) = part.dice
+    # 12 V and 5 %
+    over = 0.004 * 1500.0 + 0.6 + die.forward[1] - die.forward[0]
+    assert load_of(own, part, 0.004, 1500.0, 0.05) == pytest.approx((over / 0.95) ** 2 / 1500.0, rel=1e-9)
+    assert supplied(own, part) == pytest.approx((12.0, 12.6))
+
+
+@pytest.mark.parametrize(
+    ("steady", "offered"), [("40 mA", ["20 mA", "16 mA"]), ("18 mA", ["16 mA"]), ("16 mA", [])]
+)
+def test_a_board_that_sets_what_one_string_withstands(steady, offered):
+    board = f'[board.driver]\nplace = "base"\nsupply = "main"\nsteady = "{steady}"\n[circuit.low]\nboard = "driver"\n'
+    runs = '[[run]]\nline = "low"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+    low = lamp().replace('circuit = "lights"', 'circuit = "low"').replace('resistor = "1k5 1/4 W"\n', "")
+    made = survey(lamps=low, extra=board + runs)
+    assert typed(less_current(made, "low", 0.02)) == [
+        (f"Set the output of 'low' to {amps}: its string withstands that.", f'board.driver.steady = "{amps}"')
+        for amps in offered
+    ]

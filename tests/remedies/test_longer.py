@@ -280,3 +280,28 @@ def test_a_cable_that_is_fixed_is_not_laid_again(fixed, offered):
     made = survey(post='bore = "5 mm"\nlength = "160 mm"\nturn = "45 deg"\nslack = "1 mm"', extra=cable)
     made.passages["post"] = made.passages["post"]._replace(slack_needed=0.15)  # type: ignore[index]
     assert len(offers(made, given("passage.slack", POST))) == 1 + offered
+
+
+def test_what_goes_through_another_passage_alone_stays_as_long_as_it_is():
+    """The lead of the lamp lies in the arm, where it is just long enough."""
+    turned = 'turn = "180 deg"\nslack = "1 mm"\nto_joint = "20 mm"'
+    made = survey(post=f'bore = "5 mm"\nlength = "160 mm"\n{turned}', extra=ARM)
+    made.passages["post"] = made.passages["post"]._replace(slack_needed=0.2)  # type: ignore[index]
+    assert [edit.split(" ", 1)[0] for edit in offers(made, given("passage.slack", POST))[1][1:]] == [
+        "post.slack", "run.0.length", "run.1.length",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("fixed", "edits"), [("", ["passage.arm.slack", "lamp.0.lead.length"]), (", fixed = true", None)]
+)
+def test_a_lead_that_is_painted_over_is_not_laid_again(fixed, edits):
+    """112 mm of arm and 20 mm of slack are more than its 120 mm."""
+    lamps = lamp().replace('lead = "120 mm to hull"', f'lead = {{ length = "120 mm", to = "hull"{fixed} }}')
+    made = survey(extra=ARM + 'turn = "90 deg"\nslack = "1 mm"\n', lamps=lamps)
+    made.passages["arm"] = made.passages["arm"]._replace(slack_needed=0.020)  # type: ignore[index]
+    found = [
+        [edit.split(" ", 1)[0] for edit in edited]
+        for _, *edited in offers(made, given("passage.slack", ("passage", "arm")))
+    ]
+    assert found == [["passage.arm.slack"], *([edits] if edits else [])]

@@ -249,3 +249,30 @@ def test_a_lead_that_is_too_short_is_told_too():
         "Leave at least 10 mm from the last grip to the first joint, and take conductors of 122 mm or more."
     )
     assert finding.edits is None  # a lead is written in one line
+
+
+# tubes as sold from 5 mm on: bores of 6, 6.5, 7, 8, 8.5, 9 and 10 mm; past a wire of 0.74 mm with 3 % of room
+@pytest.mark.parametrize(("joint", "bore"), [(7.0, "8 mm"), (7.6, "9 mm"), (8.2, None)])
+def test_six_tubes_are_tried_for_a_joint(joint, bore):
+    joints = JOINTS.format(name="one", joint=f"{joint} mm") + JOINTS.format(name="other", joint=f"{joint} mm")
+    remedy = of_post("staggered = true", extra=joints)["passage.widest:post"].remedy
+    if bore is not None:
+        assert f"or take a bore of {bore} (tube" in remedy
+    else:
+        assert "take a bore" not in (remedy or "")
+
+
+@pytest.mark.parametrize(
+    ("extra", "less"),
+    [
+        ("", "fewer or thinner conductors"),
+        ('{spare}cable = "a"\n{spare}cable = "b"\n', "fewer or thinner conductors"),
+    ],
+)
+def test_beside_a_cable_a_thinner_wire_takes_less_room(extra, less):
+    spare = '[[run]]\nspare = true\nends = ["base", "hull"]\nlength = "300 mm"\n'
+    cables = '[cable.a]\noutside = "3 mm"\n[cable.b]\noutside = "3 mm"\n' if extra else ""
+    remedy = of_post("", bore="1.6 mm", extra=cables + extra.format(spare=spare))[
+        "passage.cannot-fit:post" if extra else "passage.tight:post"
+    ].remedy
+    assert f"or {less}." in remedy

@@ -188,3 +188,18 @@ def test_ends_that_look_alike_are_flagged_but_for_those_of_one_line():
     assert offers(made, given("ends.alike", ("place", "base"), words={"colour": ""})) == [
         ("Mend it.", 'run.1.label = "main-"')
     ]
+
+
+@pytest.mark.parametrize(
+    ("case", "first", "second"), [("half empty", "400 mohm", "160 mohm"), (None, "660 mohm", "270 mohm")]
+)
+def test_a_load_on_a_battery_that_is_half_empty(case, first, second):
+    """Eight cells of 1.25 V then: of 1 V lost 0.5 V may be; of 12 V usually 2.5 V of 3. A quarter, and three times, less than that of 1 ohm."""
+    cells = 'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = 8\nresistance = "1 ohm"'
+    load = '[[load]]\nname = "winch"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "400 mA"\nlowest = "9.5 V"\n'
+    made = survey(supply=cells, extra=load)
+    finding = given("load.resets", ("load", "winch"), figures={"start": 9.0, "needs": 9.5}, case=case)
+    inside = [says for says, *_ in offers(made, finding) if "inside" in says]
+    assert inside == [
+        f"Use cells that all together have no more than {ohms} inside." for ohms in (first, second)
+    ]

@@ -241,3 +241,38 @@ def test_of_a_battery_whose_network_has_no_solution_nothing_is_known() -> None:
     for name in ("main", "aux"):
         pack = made.batteries[name]
         assert (pack.average, pack.highest, pack.seconds) == (0.0, 0.0, None)
+
+
+def test_an_led_with_its_resistor_inside_begins_to_conduct_where_its_die_does() -> None:
+    """Made for 4.5 V and 15 mA: of what is over it the resistor inside has (4.5 V less its die's) / 15 mA times the current."""
+    kind = '[lamp_kind.whole]\nvolts = "4.5 V"\nat = "15 mA"\nforward = "1.9/2.0/2.15 V"\nlow_forward = "1.9 V"\nlow_at = "5 mA"\nper_kelvin = "0 mV"\n'
+    made = survey(PACK, kind + '[[lamp]]\nname = "bow"\nkind = "whole"\ncircuit = "lights"\nplace = "base"\n')
+    bow = made.electrics.lamps["bow"]
+    (die,) = bow.part.dice
+    # the chord of its die from 1.9 V at 5 mA to 2.0 V at 15 mA: 10 ohm
+    assert (die.inside, die.at_current) == near((2.5 / 0.015, 0.015))
+    begins = bow.string_volts - bow.nominal * (10.0 + 2.5 / 0.015)
+    ((_, level, _),) = made.batteries["main"].dim
+    assert level == near(begins + 0.5 * (4.8 - begins))
+
+
+def test_when_lamps_go_dim_is_told_where_that_is_sooner_than_empty() -> None:
+    lamps = '[[lamp]]\nname = "bow"\nkind = "{}"\ncircuit = "lights"\nplace = "base"\n{}'
+    sooner = survey(PACK, lamps.format("plain", 'resistor = "100 ohm 1 W"\n'))
+    row, pack = sooner.figures["supplies"]["main"], sooner.batteries["main"]
+    assert pack.dim_seconds is not None
+    assert pack.seconds is not None
+    assert pack.dim_seconds < pack.seconds
+    assert (row["lasts"], row["dims"]) == (pack.seconds, pack.dim_seconds)
+    # a bulb glows until the cells are empty
+    later = survey(PACK, lamps.format("bulb", ""))
+    row, pack = later.figures["supplies"]["main"], later.batteries["main"]
+    assert pack.dim_seconds == pack.seconds
+    assert (row["lasts"], row["dims"]) == (pack.seconds, None)
+    # and of what nobody knows how long it lasts nothing is told
+    none = survey(
+        'kind = "battery"\nplace = "base"\nvolts = "4.5 V"\n',
+        lamps.format("plain", 'resistor = "100 ohm 1 W"\n'),
+    )
+    row = none.figures["supplies"]["main"]
+    assert (row["lasts"], row["dims"]) == (None, None)

@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 
 from postcheck.survey import Survey
+from postcheck.survey.closing.currents import Currents
 from postcheck.survey.closing.figures import Needed
 from tests.survey.bench.boats import ADAPTOR, boat, run
-from tests.survey.bench.leds import BLUE, RED, WIRE, WIRES, amps, hung
+from tests.survey.bench.leds import BLUE, MOST, RED, WIRE, WIRES, amps, hung
 
 KINDS = WIRE + str(RED) + str(BLUE)
 A, LAMP, BLUE_LAMP = ("circuit", "a"), ("lamp", "lamp"), ("lamp", "blue")
@@ -188,3 +189,19 @@ def test_what_nobody_knows_the_volts_of_is_told_and_no_test_proves_it() -> None:
     assert [(one.kind, one.name, one.ask, one.by) for one in found] == [
         ("lamp", "blue", BLUE_LAMP, None), ("resistor", "blue", BLUE_LAMP, None), ("lamp", "dim", ("lamp", "dim"), None),
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(("seat", "shares"), [("", "lead"), (" at hub", "return")])
+@pytest.mark.parametrize(("share", "hides"), [(5.0, False), (7.0, True), (9.0, True)])
+def test_a_dark_string_hides_where_the_meter_could_read_the_same(
+    share: float, hides: bool, seat: str, shares: str
+) -> None:
+    """Eleven of twelve at their most, and 3 % of the meter; one shorted LED of five would be plain."""
+    led = RED._replace(name="even", forward=(2.299, 2.3, 2.301), low=2.2)
+    lamp = hung(led, f"1k {share} %{seat}", f'series = 5\nparallel = 12\nstrings_share = "{shares}"')
+    made = boat(WIRE, str(led), lamp, supply=ADAPTOR)
+    one = amps(12.0, 1000.0, *[led] * 5)
+    most = amps(12.0, 1000.0 * (1.0 - share / 100.0), *[led] * 5, taken=MOST)
+    assert (12.0 * one <= 11.0 * most * 1.03) is hides
+    assert 12.0 * one > 11.0 * most * 0.97
+    assert Currents(made.parts, made.bench, made.limits).hides(made.parts.lamps[0]) is hides

@@ -616,3 +616,46 @@ def test_a_strip_on_a_constant_current_is_held_against_no_volts() -> None:
     (strip,) = survey(STRIP, head).electrics.strips.values()
     assert strip.light_lost == 0.0
     assert strip.nominal == near(0.06)
+
+
+def test_a_track_that_is_small_beside_the_rest_is_warmest_when_all_of_it_is_in() -> None:
+    """I2 R rises with R until that is as much as all the rest of the way."""
+    made = survey(ONE.replace("330 ohm 1/4 W 5 %", "220 ohm 5 W 5 % + trimmer 60 ohm 50 mW 10 %"))
+    lamp = made.electrics.lamps["one"]
+    assert lamp.spot == (near(alone(12.0, 9.5 + 280.0, 2) ** 2 * 60.0), 0.05)
+
+
+def test_what_nothing_is_connected_to_carries_nothing() -> None:
+    made = survey(ONE + '[circuit.spare]\nsupply = "main"\n')
+    spare = made.electrics.circuits["spare"]
+    assert (spare.nominal, spare.highest, spare.starting) == (0.0, 0.0, 0.0)
+
+
+def test_what_a_strip_feeds_has_what_its_lead_leaves() -> None:
+    """Strip and sounder together through 5.5 ohm and both legs of 0.4 ohm; traces that were not measured lose nothing."""
+    far = '[place.bow]\naccess = "open"\n[place.aft]\naccess = "open"\n[[load]]\nname = "bell"\nkind = "sound"\ncircuit = "lights"\nplace = "aft"\ntypical = "20 mA"\n'
+    text = STRIP.replace('trace = "30 ohm/m"', 'far_end = "aft"\nlead = "200 mm to hull"').replace(
+        'place = "hull"', 'place = "bow"'
+    )
+    electrics = survey(text + far).electrics
+    total = electrics.strips["hall"].nominal + 0.020
+    assert electrics.loads["bell"].volts == near(12.0 - (5.5 + 0.8) * total)
+    assert electrics.strips["hall"].first_volts == near(12.0 - (5.5 + 0.8) * total)
+    # one soldered to the line has no legs
+    text = STRIP.replace('trace = "30 ohm/m"', 'far_end = "aft"')
+    electrics = survey(text + far).electrics
+    total = electrics.strips["hall"].nominal + 0.020
+    assert electrics.loads["bell"].volts == near(12.0 - 5.5 * total)
+
+
+def test_two_that_flash_by_themselves_have_figures_of_their_own() -> None:
+    kind = (
+        HEAD[HEAD.index("[lamp_kind.plain]") : HEAD.index("[supply.main]")].replace("plain", "winker")
+        + 'flashes = "1.5 Hz"\n'
+    )
+    lamps = "".join(
+        f'[[lamp]]\nname = "{name}"\ncircuit = "lights"\nkind = "winker"\nplace = "hull"\nresistor = "{ohms} ohm 1/2 W 2 %"\n'
+        for name, ohms in (("one", 470), ("two", 680))
+    )
+    found = survey(kind + lamps).electrics.lamps
+    assert found["one"].nominal > 1.3 * found["two"].nominal

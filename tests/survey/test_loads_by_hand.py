@@ -262,3 +262,19 @@ def test_what_a_board_at_the_far_end_has_left_while_the_motor_starts() -> None:
     assert sag.before == near(12.0 - 0.2 * 1.5 - 0.025)
     assert sag.volts == near(12.0 - 0.5 * 1.5 - 0.025)
     assert sag.lowest_volts == near(11.4 - 0.5 * 1.5 - 0.025)
+
+
+def test_the_least_average_is_asked_of_a_power_bank_beside_another_supply() -> None:
+    """A sounder of 80 to 130 mA, a fifth of the time, on the bank; 5 V of it wherever it is."""
+    text = TENDER.replace(
+        'kind = "adaptor"\nplace = "base"\nvolts = "12 V"\ntolerance = "5 %"\nresistance = "0.5 ohm"',
+        'kind = "adaptor"\nplace = "base"\nvolts = "12 V"',
+    )
+    text = text[: text.index("[circuit.screw]")] + (
+        '[supply.bank]\nkind = "usb"\nport = "power-bank"\nplace = "base"\nswitches_off_below = "20 mA"\n'
+        '[circuit.bell]\nsupply = "bank"\nbehaviour = "flash"\nrate = "30 /min"\non_share = "20 %"\n'
+        '[[load]]\nname = "bell"\nkind = "sound"\ncircuit = "bell"\nplace = "base"\nleast = "80 mA"\ntypical = "100 mA"\nmost = "130 mA"\n'
+    )
+    bank = Survey(postcheck.loads(text)).electrics.supplies["bank"]
+    assert bank.least_average == pytest.approx(0.016, rel=1e-6)
+    assert bank.average == pytest.approx(0.020, rel=1e-6)

@@ -546,3 +546,45 @@ def test_a_converter_that_tries_to_start_again_and_again_is_asked_about() -> Non
     # what starts has a state of its own: nothing is asked
     small = survey(INNER.format(least='least_input = "7 V"', radio="2 mA") + bulb)
     assert all(fault.part for fault in small.electrics.pole_faults)
+
+
+@pytest.mark.parametrize("names", [("small", "stout"), ("stout", "small")])
+def test_on_a_higher_adaptor_the_worst_is_that_nearest_to_its_own_rating(names: tuple[str, str]) -> None:
+    """The one of 10 mA gets three times that, the one of 40 mA half as much again and more current."""
+    kinds = "".join(
+        f'[lamp_kind.{name}]\nforward = "1.9/2.0/2.15 V"\nat = "20 mA"\nlow_forward = "1.9 V"\nlow_at = "5 mA"\nper_kelvin = "0 mV"\nrated = "{rated} mA"\n'
+        for name, rated in (("small", 10), ("stout", 40))
+    )
+    ohms = {"small": "330 ohm 1 W", "stout": "150 ohm 2 W"}
+    lamps = "".join(
+        f'[[lamp]]\nname = "{name}"\nkind = "{name}"\ncircuit = "horn"\nplace = "hull"\nresistor = "{ohms[name]}"\n'
+        for name in names
+    )
+    made = survey(kinds + lamps, "positive")
+    (fault,) = made.electrics.wrong_adaptor_faults
+    assert (fault.lamp, fault.rated) == ("small", 0.01)
+    assert 0.025 < fault.current < 0.031
+
+
+def test_one_string_alone_on_a_constant_current_has_no_other_that_could_suffer() -> None:
+    text = STEADY[: STEADY.rindex("[[lamp]]")]
+    beside = '[[lamp]]\nname = "mast"\nkind = "plain"\ncircuit = "screw"\nplace = "hull"\nresistor = "470 ohm 1 W"\n'
+    assert survey(LOADS + text + beside).electrics.parallel_string_faults == ()
+
+
+def test_what_a_converter_gives_is_no_short_of_a_supply() -> None:
+    """One of 50 mA would be shorted from half an ampere on: of what a supply gives there is none."""
+    five = (
+        '[supply.five]\nkind = "converter"\nfrom = "main"\nplace = "base"\nvolts = "5 V"\nrated = "50 mA"\n'
+    )
+    faults = survey(LOADS + PLUG + five).electrics.plug_faults
+    assert [fault.part for fault in faults if fault.kind == "short"] == []
+
+
+def test_of_two_strings_of_one_lamp_the_other_gets_what_a_shorted_one_leaves() -> None:
+    """40 mA shared by two dice behind 100 ohm and one die behind 100 ohm."""
+    text = STEADY[: STEADY.rindex("[[lamp]]")] + "parallel = 2\n"
+    found = {fault.how: fault for fault in survey(LOADS + text).electrics.parallel_string_faults}
+    assert {(fault.lamp, fault.other) for fault in found.values()} == {("port", "port")}
+    assert found["open"].current == near(0.04)
+    assert found["short"].current == near(_divided((100.0, 1), (100.0, 2))[1])

@@ -133,3 +133,13 @@ def test_a_spare_without_a_wire_is_named_as_unknown():
 def test_a_lead_that_starts_and_ends_at_one_place_lies_in_no_passage():
     made = survey(lamps=lamp(lead="120 mm to hull").replace('place = "bow"', 'place = "hull"'))
     assert all(member.kind == "run" for member in made.passages["post"].members)
+
+
+@pytest.mark.parametrize("turn", [0.5, 1.0, 1.5])
+def test_a_turn_of_so_many_radians_strains_the_strands(turn):
+    """Seven of 0.127 mm over 100 mm, 0.37 mm off the middle; no turn at all strains nothing."""
+    made = survey(post=f'bore = "5 mm"\nlength = "100 mm"\nturn = "{turn} rad"\nstop = true\nslack = "5 mm"')
+    assert made.passages["post"].strain[0] == pytest.approx(seven(0.127e-3, 0.1, turn, 0.37e-3), rel=0.005)
+    still = survey(post='bore = "5 mm"\nlength = "100 mm"\nslack = "5 mm"').passages["post"]
+    assert still.strain == (0.0, 0.0)
+    assert (still.turn_borne, still.folding) == (None, None)

@@ -66,7 +66,10 @@ def test_a_lamp_beyond_five_quarters_of_its_rating(amount: float, never: bool) -
     assert found == (Never("rating", 12.0, "blue", current, 0.024) if never else None)  # type: ignore[arg-type]
 
 
-@pytest.mark.parametrize(("highest", "never"), [(11.98, True), (11.995, False), (12.0, False), (14.0, False)])
+@pytest.mark.parametrize(
+    ("highest", "never"),
+    [(11.98, True), (11.987, True), (11.989, False), (11.995, False), (12.0, False), (14.0, False)],
+)
 def test_a_load_for_fewer_volts(highest: float, never: bool) -> None:
     """A thousandth is no more than rounding."""
     found = why(built(LOAD + f'lowest = "3 V"\nhighest = "{highest} V"\n'))
@@ -262,3 +265,29 @@ def test_the_traces_of_a_strip() -> None:
         found = why(built(tape(ohms, 10, f'through = "{most:.9f} A"\n')))
         told = Never("traces", 12.0, "tape", pytest.approx(through, rel=1e-3), pytest.approx(most))  # type: ignore[arg-type]
         assert found == (told if never else None)
+
+
+@pytest.mark.parametrize(("volts", "never"), [(28.0, False), (29.0, True)])
+def test_two_supplies_stacked_count_together(volts: float, never: bool) -> None:
+    """Each is far below 60 V; one on top of the other, with 5 % more, 28 V twice are 58.8 V and 29 V twice 60.9."""
+    top = (
+        f'[supply.top]\nkind = "adaptor"\nplace = "base"\nvolts = "{volts} V"\ntolerance = "5 %"\nrated = "1 A"\n'
+        '[[join]]\nplace = "base"\nlines = ["main+", "top-"]\n'
+    )
+    found = out_of_scope(built(top, hung(RED, "4k7 2 W"), volts=volts), "a")
+    assert (found is not None) is never
+    if found is not None:
+        assert (found.volts, found.value, found.limit) == (
+            pytest.approx(2.1 * volts),
+            pytest.approx(2.1 * volts),
+            60.0,
+        )
+
+
+def test_a_run_that_melts_has_no_temperature() -> None:
+    """0.05 mm of copper melts at some 1.1 A (Preece: 80 A by the diameter in mm to the power of 1.5 is 0.9 A)."""
+    fine = '[wire.fine]\nstrand = "0.05 mm"\noutside = "0.2 mm"\n'
+    feed = run("a").replace("[[run]]\n", '[[run]]\nname = "feed"\nwire = "fine"\n')
+    found = why(built(fine, feed, LOAD.replace("20 mA", "3 A") + 'most = "3 A"\n', lines=("main-",)))
+    assert found is not None
+    assert (found.why, found.name, found.value, found.limit) == ("wire", "feed", 0.0, 80.0)

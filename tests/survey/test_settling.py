@@ -11,6 +11,7 @@ from scipy.optimize import root
 import postcheck
 from postcheck.survey import Survey
 from postcheck.survey.network import states as states_of_survey
+from postcheck.survey.network.heats import _mean_square
 
 SLOPE = 2 * 1.380649e-23 * 298.15 / 1.602176634e-19  # n V_T at 25 degC, SI of 2019
 ALPHA = 0.00393  # 1/K, IEC 60028
@@ -313,3 +314,20 @@ def test_the_highest_current_covers_what_an_output_can_switch_off(driven: str, d
     assert one.alone > 1.1 * one.nominal
     # ten strings on one circuit are lit together: of these nothing but a broken joint leaves one alone
     assert figures["two"].alone > figures["two"].highest
+
+
+@pytest.mark.parametrize(
+    ("rows", "share"),
+    [
+        # alone for a share of the time: that share of its square; always: all of it
+        ([(1.0, 0.5)], 0.5), ([(0.3, 0.2)], 0.2), ([(0.3, 1.0)], 1.0),
+        # 0.2 A half the time beside 0.3 A always: 0.5 A and 0.3 A by turns, of 0.5 A
+        ([(0.2, 0.5), (0.3, 1.0)], (0.25 + 0.09) / 2.0 / 0.25),
+        # by chance of each other: 0.5, 0.2, 0.3 and 0 A a quarter of the time each
+        ([(0.2, 0.5), (0.3, 0.5)], (0.25 + 0.04 + 0.09) / 4.0 / 0.25),
+        # what cancels out has nothing to be measured by
+        ([(0.2, 0.5), (-0.2, 0.5)], 1.0), ([], 1.0),
+    ],
+)  # fmt: skip
+def test_the_mean_square_of_what_goes_on_and_off(rows: list[tuple[float, float]], share: float) -> None:
+    assert _mean_square(rows) == pytest.approx(share, rel=1e-12)

@@ -384,9 +384,11 @@ def test_a_lead_that_a_slow_fuse_leaves_to_settle_is_as_hot_as_it_settles() -> N
     assert lead.sure.settled == near(lasting, 1e-6)
 
 
-@pytest.mark.parametrize(("trace", "ohms"), [("", 0.0), ('trace = "4 ohm/m"\n', 0.4)])
+@pytest.mark.parametrize(
+    ("trace", "ohms"), [("", 0.0), ('trace = "4 ohm/m"\n', 0.4), ('lead = "150 mm to hull"\n', 0.3)]
+)
 def test_what_a_strip_feeds_from_its_far_end_is_reached_through_its_traces(trace: str, ohms: float) -> None:
-    """Two segments of 50 mm; what was not measured counts as nothing, so that a short draws the most."""
+    """Two segments of 50 mm, or its lead; what was not measured counts as nothing, so that a short draws the most."""
     strip = (
         '[strip_kind.own]\nvolts = "12 V"\nsegment = "50 mm"\nseries = 3\nohms = "150 ohm"\nkind = "smd-0402-red"\n'
         f'[[strip]]\nname = "deck"\ncircuit = "lights"\nkind = "own"\nplace = "hull"\nsegments = 2\nfar_end = "aft"\n{trace}'
@@ -451,3 +453,25 @@ def test_a_changed_limit_of_insulation_is_a_share_of_what_it_is_rated_for() -> N
     lead = faults(Survey(build, Limits({"wire.insulation": (0.9, "warm hull")})))[LEGS[0]]
     assert lead.part_way
     assert (lead.sure.stands, lead.sure.for_now) == near((72.0, 72.0))
+
+
+def test_a_short_at_the_near_end_of_a_run_goes_back_by_the_nearest_way() -> None:
+    """Three metres far the wire holds it back; at its beginning 9.6 V drive it through 1.2 ohm, 0.15 there and 0.3 back."""
+    runs = (
+        '[[run]]\nname = "mast feed"\nline = "lights"\nends = ["hull", "bow"]\nlength = "3 m"\n'
+        '[[run]]\nname = "mast back"\nline = "main-"\nends = ["bow", "hull"]\nlength = "3 m"\n'
+    )
+    text = HEAD.replace(
+        'line = "main-"\nends = ["base", "hull"]\nlength = "300 mm"',
+        'line = "main-"\nends = ["base", "hull"]\nlength = "600 mm"',
+    )
+    text = text[: text.index("[[lamp]]")] + text[text.index("[[lamp]]") :].replace(
+        'lead = "120 mm to hull"\n', ""
+    ).replace("{at}", "")
+    pack = 'kind = "battery"\nvolts = "9.6 V"\nresistance = "1.2 ohm"'
+    found = faults(Survey(postcheck.loads(text.format(main=pack, circuit="") + runs)))
+    for name in ("mast feed", "mast back"):
+        fault = found[name, ""]
+        assert fault.part_way
+        assert fault.current == near(9.6 / (1.2 + 0.15 + 0.3))
+        assert fault.sure.lasting == near(9.6 / (1.2 + 0.15 + 0.3))

@@ -147,13 +147,13 @@ def test_the_words_for_a_corner(corner: Corner, words: str) -> None:
 
 
 def test_a_climb_goes_by_the_secant_through_its_last_two_rounds() -> None:
-    """A place that gives 4 + r / 2 K in air r K warmer rests at 8 K: two plain rounds, and the secant hits it."""
-    climb = Climb({"hull": 0.0})
+    """A place that gives 4 + r / 2 K in air r K warmer rests at 8 K: one plain round from 2 K, and the secant hits it."""
+    climb = Climb({"hull": 2.0})
 
     def given() -> dict[str, float]:
         return {"hull": 4.0 + 0.5 * climb.rises["hull"]}
 
-    for rise in (4.0, 8.0):
+    for rise in (5.0, 8.0):
         assert not climb.still(given())
         assert climb.rises["hull"] == pytest.approx(rise)
     assert climb.slopes == {"hull": pytest.approx(0.5)}
@@ -171,6 +171,7 @@ def test_only_so_many_misconnections_are_tried(monkeypatch: pytest.MonkeyPatch) 
         + '[[load]]\nname = "horn"\nkind = "sound"\ncircuit = "steady"\nplace = "base"\ntypical = "10 mA"\n'
     )
     wiring = Survey(postcheck.loads(text)).wiring
+    assert States(wiring).work == 0
     size = len(States(wiring).solved(States(wiring).everything, REFERENCE).netlist.slots)  # type: ignore[union-attr]
     for most, told in ((2 * size, ["", "", "untried"]), (2 * size - 1, ["", "untried", "untried"])):
         monkeypatch.setattr(states_of_survey, "MOST_TRIED", most)

@@ -288,3 +288,13 @@ def test_what_the_supply_held_tells_no_value_and_no_bare_lamp() -> None:
     found = [explanation.what for explanation in made.test_records.explained(one)]
     assert found[0] == "bridged"
     assert not {"resistor", "forward", "volts", "held"} & set(found)
+
+
+def test_the_copper_of_a_run_is_its_own() -> None:
+    """0.198 ohm/m of 28 AWG (ASTM B258), and up to a quarter more of the worst wire; what is no run has none that is known."""
+    long = '[[run]]\nname = "long"\nspare = true\nends = ["base", "hull"]\nlength = "50 m"\n'
+    records = survey(extra=long).test_records
+    feed, other = records.copper("run", "feed"), records.copper("run", "long")
+    assert 0.3 * 0.198 < feed < 0.3 * 0.198 * 1.25
+    assert other == pytest.approx(feed * 50.0 / 0.3)
+    assert (records.copper("run", "no such"), records.copper("plug", "feed")) == (0.0, 0.0)

@@ -34,6 +34,7 @@ RED, GREEN = (
         ((RED, GREEN), '["red", "green", "black"]', [("red", "black"), ("green", "black")]),
         # with another number of colours nothing is said of which is which
         ((RED, GREEN), '["red", "black"]', [(None, "black"), (None, "black")]),
+        ((RED, GREEN), '["black"]', [(None, None), (None, None)]),
     ],
 )
 def test_which_colour_of_a_lead_is_on_which_side(dice, colours, legs) -> None:

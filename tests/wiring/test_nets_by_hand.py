@@ -222,6 +222,30 @@ def test_a_switch_of_a_supply_lies_ahead_of_its_pole() -> None:
     )
 
 
+def test_what_a_circuit_loses_ends_where_it_comes_back() -> None:
+    """At the other terminal, ahead of a switch there; of a return of its own, and away from the supply, where the circuit begins."""
+    low = CIRCUIT.format(more='switched = "negative"')
+    made = wiring(low + LINES + LAMP.format(name="one", place="hull"), 'on_off = "2 A"')
+    assert made.back(made.drivers["lights"]) == Node("main+", "base", SWITCHED)
+    own = wiring(
+        CIRCUIT.format(more="own_return = true")
+        + run("feed", "lights", "base", "hull")
+        + run("back", "lights-return", "base", "hull")
+        + LAMP.format(name="one", place="hull"),
+        'on_off = "2 A"',
+    )
+    assert own.back(own.drivers["lights"]) == Node("lights-return", "base")
+    board = '[board.driver]\nsupply = "main"\nplace = "hull"\n[circuit.lights]\nboard = "driver"\nswitched = "negative"\n'
+    away = wiring(
+        board
+        + run("feed", "main+", "base", "hull")
+        + run("back", "main-", "base", "hull")
+        + LAMP.format(name="one", place="hull"),
+        'on_off = "2 A"',
+    )
+    assert away.back(away.drivers["lights"]) == Node("main+", "hull")
+
+
 def test_a_plug_parts_what_is_at_its_place_from_the_supply() -> None:
     plug = '[[plug]]\nname = "foot"\nat = "hull"\npins = ["lights", "main-"]\n{more}\n'
     made = wiring(

@@ -99,6 +99,11 @@ def test_the_usual_resistor_and_where_one_sits() -> None:
     found = lamp('resistor = "470 ohm"', usual).resistor
     assert found is not None
     assert (found.power, found.tolerance) == (0.125, 0.01)
+    # a chip of 0805 stands an eighth of a watt (makers' sheets); where nothing is said of the power, none is taken
+    for said, power, tolerance in (("0805", 0.125, 0.05), ("0805 2 %", 0.125, 0.02), ("2 %", None, 0.02)):
+        chip = lamp('resistor = "470 ohm"', f'[usual]\nresistor = "{said}"').resistor
+        assert chip is not None
+        assert (chip.power, chip.tolerance) == (power, tolerance)
     own = lamp('resistor = "470 ohm 1/4 W 2 % at hull"\nlead = "120 mm of fine to hull"', usual).resistor
     assert own is not None
     assert (own.power, own.tolerance, own.place) == (0.25, 0.02, "hull")
@@ -354,3 +359,26 @@ def test_what_a_conductor_through_a_passage_is_cut_to(post: str, cut: float) -> 
     assert passage is not None
     assert END == 0.05
     assert through_passage(passage) == near(cut)
+
+
+def test_a_run_of_a_wire_that_nobody_names_counts_as_none() -> None:
+    (run,) = parts(
+        '[[run]]\nname = "feed"\nline = "lights"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+    ).runs
+    assert run.wire is None
+    assert (run.ohms(20.0), run.ohms(70.0, most=True)) == (1e-6, 1e-6)
+
+
+def test_what_nobody_says_the_length_of_has_none() -> None:
+    found = parts(
+        LAMP.format(more='lead = { to = "hull", wire = "fine" }\nresistor = "1k"')
+        + '[[run]]\nname = "feed"\nline = "lights"\nends = ["base", "hull"]\nwire = "stout"\n'
+    )
+    (one,), (run,) = found.every, found.runs
+    assert (one.supply_leg.length, one.return_leg.length, one.supply_leg.ohms(20.0)) == (0.0, 0.0, 0.0)
+    assert (run.length, run.ohms(20.0)) == (0.0, 1e-6)
+    asked = {unknown.subject: unknown.missing for unknown in found.unknown}
+    assert asked == {
+        "bow": 'its length, such as lead = "100 mm of fine to hull"',
+        "feed": 'its length, such as length = "300 mm"',
+    }

@@ -86,3 +86,18 @@ def test_a_side_branch_is_not_on_the_way() -> None:
 def test_a_resistor_may_sit_where_a_lead_comes_out_of_the_post() -> None:
     post = '[post]\nfrom = "bow"\nto = "mast"\nbore = "5 mm"\nlength = "50 mm"\nthrough = ["one"]\n'
     assert problems(BUILD + post + lamp("one", '"1k5 at bow"') + lamp("two", '"1k5 at hub"') + RUNS) == ()
+
+
+@pytest.mark.parametrize(
+    ("names", "says"),
+    [("abc", "of 'a', 'b', 'c' sit"), ("abcd", "of 'a', 'b', 'c' and 1 more sit"), ("abcde", "of 'a', 'b', 'c' and 2 more sit")],
+)  # fmt: skip
+def test_the_first_three_are_named(names: str, says: str) -> None:
+    (only,) = problems(BUILD + "".join(lamp(name, '"1k5 at bow"') for name in names) + RUNS)
+    assert says in only.says
+
+
+def test_a_lamp_of_several_strings_is_named_once() -> None:
+    (only,) = problems(BUILD + lamp("one", '"1k5 at bow"', "parallel = 3") + RUNS)
+    assert "the resistor of 'one' sits at 'bow'" in only.says
+    assert only.hint == "put it with the lamp or at 'hub'"

@@ -9,7 +9,7 @@ from postcheck.description.problems import MOST_GUESSES, MOST_PROBLEMS, Path, Pr
 from postcheck.description.refused.tables import LONGEST, meant, missing, one_table, unknown, unnamed
 from postcheck.description.refused.values import words
 from postcheck.description.refused.written import Refused, rewritten
-from postcheck.plain import harmless, quoted
+from postcheck.plain import harmless
 
 if TYPE_CHECKING:
     from pydantic import BaseModel, ValidationError
@@ -25,11 +25,19 @@ def problems_from(
 
     `model` is the model that refused it; with it, unknown and missing keys come with a guess or an example.
     """
-    details = error.errors(include_url=False, include_input=False)[:MOST_PROBLEMS]
+    details = [
+        one for one in error.errors(include_url=False, include_input=False) if not _left_short(one, data)
+    ][:MOST_PROBLEMS]
     found = [
         _problem(detail, data, model, guess=number < MOST_GUESSES) for number, detail in enumerate(details)
     ]
     return _merged(_once(found, model))
+
+
+def _left_short(detail: ErrorDetails, data: Mapping[str, Any]) -> bool:
+    """Whether a list is told to be too short only because what stands in it is wrong, and is told as well."""
+    value = _existing(detail["loc"], data)[2]
+    return detail["type"] == "too_short" and len(value) >= detail["ctx"]["min_length"]  # type: ignore[arg-type]
 
 
 def _problem(
@@ -39,10 +47,6 @@ def _problem(
     path, rest, value = _existing(detail["loc"], data)
     if kind == "missing":
         return missing(path, str(rest[-1]) if rest else "", data, model)
-    if kind == "extra_forbidden" and rest:  # the one-line form stands for more than this table takes
-        return Problem(
-            "file.unknown-key", path, f"{quoted(str(rest[-1]), 40)} is not known in this one-line form"
-        )
     if kind == "extra_forbidden":
         return unknown(path, data, model, guess=guess)
     if (problem := unnamed(path, value, model)) is not None:

@@ -134,7 +134,7 @@ def _header(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None) 
         return f"did you mean '{ours}'? Write [[{ours}]], in double brackets, for each of them"
     if not any(get_origin(kind) in TABLES for kind in kinds_at(model, (ours,))):
         return f"did you mean '{ours}'? Write [{ours}]"
-    if not dash or table != ours:
+    if table != ours:
         inner = next(iter(value), None) if isinstance(value, Mapping) else None
         name = (
             str(inner)

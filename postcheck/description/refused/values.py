@@ -18,7 +18,7 @@ _NEEDED = {
     "tuple": "a list in [ ]",
     "dict": "a table",
     "model": "a table",
-    "date": "a date such as 2026-03-01, without quotes",
+    "date": "a date without quotes",
     "datetime": "a date and time, without quotes",
 }
 
@@ -78,10 +78,6 @@ def _size_or_type(
             else ("at most" if bound[2] else "below")
         )
         return "file.out-of-range", f"{shown} is out of range", f"it must be {word} {limit}"
-    if kind == "int_parsing_size":
-        return "file.out-of-range", "this number is far too large", "write a smaller one"
-    if kind in {"int_from_float", "int_parsing"}:
-        return "file.wrong-type", f"{shown} is not a whole number", "write it without a decimal point"
     if needed := _NEEDED.get(re.sub(r"_(type|parsing|attributes_type|from_.*)$", "", kind)):
         return "file.wrong-type", f"this is {_kind(value)}", f"{needed} is needed"
     return "file.invalid", f"{shown} is not right here", None

@@ -91,7 +91,7 @@ def _as_a_list(path: Path, value: object, hint: str | None) -> str | None:
     """How a text that names several things is written as a list."""
     if not isinstance(value, str) or "a list in [ ]" not in (hint or ""):
         return None
-    parts = [part for part in re.split(r" *, *| +(?:to|and) +|[\u2013>]+| - ", value.strip()) if part]
+    parts = [part for part in re.split(r" *, *| +(?:to|and) +| *[\u2013>]+ *| - ", value.strip()) if part]
     return f"write {path[-1]} = {in_toml(parts)}" if len(parts) > 1 else None
 
 

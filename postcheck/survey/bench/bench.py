@@ -41,7 +41,7 @@ class Bench:
         self._as_made: Parts = replace(
             parts, all=tuple(part.spread(load, free, filament) for part in parts.all)
         )
-        self._lamps = {lamp.name: lamp for lamp in parts.lamps if lamp.dice}
+        self._lamps = {lamp.name: lamp for lamp in parts.lamps}
         self._known: dict[TestPoint, BenchFigures | None] = {}
         self._rigs: dict[tuple[TestPoint, bool, bool], Rig] = {}
         self._firsts: dict[tuple[object, ...], TestPoint] = {}
@@ -50,9 +50,7 @@ class Bench:
     def leads(self) -> dict[tuple[str, str], TestPoint]:
         """The lead of every lamp (each colour of it), strip and load, by kind and name."""
         return {
-            (test_point.kind, test_point.name): test_point
-            for test_point in lead_test_points(self.wiring)
-            if all(name in self._lamps for name, _ in test_point.resistor_positions)
+            (test_point.kind, test_point.name): test_point for test_point in lead_test_points(self.wiring)
         }
 
     def lead(self, kind: str, name: str) -> TestPoint | None:
@@ -171,7 +169,7 @@ class Bench:
         """
         flow = self.rig(test_point, with_resistors=with_resistors).flow(volts, BENCH, ohms)
         strings = flow.strings if flow is not None else ()
-        found = [(name, amps, min(die.rated for die in self._lamps[name].dice)) for name, amps in strings]
+        found = [(name, amps, self._lamps[name].rated) for name, amps in strings]
         worst = max(found, key=lambda one: one[1] / one[2], default=None)
         most = self.limits.value("lamp.current.stop")
         return worst if worst is not None and worst[1] > most * worst[2] else None
@@ -197,10 +195,11 @@ class Bench:
         if first == test_point:
             return self._figures(test_point)
         found = self.figures(first)
-        if found is None or not found.contact_test.worst:
-            return found and found._replace(test_point=test_point)
+        if found is None:
+            return None
         [(name, _)] = test_point.resistor_positions
-        return found._replace(test_point=test_point, contact_test=found.contact_test._replace(worst=name))
+        contact = found.contact_test._replace(worst=found.contact_test.worst and name)
+        return found._replace(test_point=test_point, contact_test=contact)
 
     def _figures(self, test_point: TestPoint) -> BenchFigures | None:
         supply = self.build.supply.get(self.wiring.drivers[test_point.circuit].supply or "")
@@ -291,9 +290,7 @@ class Bench:
             flow = self.rig(test_point, with_resistors=False).flow(-volts, EASIEST)
             most = self.limits.value("lamp.current.caution")
             through = [string for string in flow.strings if string[0] in turned] if flow else []
-            harmed = not through or any(
-                amps > most * min(die.rated for die in self._lamps[name].dice) for name, amps in through
-            )
+            harmed = not through or any(amps > most * self._lamps[name].rated for name, amps in through)
             yield Backwards(volts, None, "may destroy" if harmed else "unknown")
 
     def _turned(self, test_point: TestPoint) -> dict[str, float]:

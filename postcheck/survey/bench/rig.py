@@ -56,7 +56,7 @@ class Rig:
         self._netlist = _BenchNetlist(wiring, parts, state).connected(test_point, wanted, bare)
         self._network: Network | None = None
         self._last: Solution | None = None
-        self._lamps = {lamp.name: lamp for lamp in lamps if lamp.dice}
+        self._lamps = {lamp.name: lamp for lamp in lamps}
         self._known: dict[tuple[float, Corner, float], Flow | None] = {}
 
     def flow(self, volts: float, corner: Corner = BENCH, ohms: float = 0.0) -> Flow | None:
@@ -100,9 +100,9 @@ class Rig:
     def _live(self, solution: Solution) -> bool:
         """Whether no string gets what destroys it before it warms itself."""
         return all(
-            solution.amps[position] <= HOLDS * min(die.rated for die in self._lamps[slot.name].dice)
+            solution.amps[position] <= HOLDS * self._lamps[slot.name].rated
             for position, slot in enumerate(self._netlist.slots)
-            if slot.kind == "lamp" and slot.name in self._lamps
+            if slot.kind == "lamp"
         )
 
 

@@ -60,20 +60,17 @@ def contact_test(
         return ContactTest(volts, 0.0, "unknown")
     if flow.amps > gives:
         flow = _given(rig, volts, ohms, gives, flow)
-    fraction = min(1.0, gives / flow.amps) if flow.amps > 0.0 else 1.0
-    amps = flow.amps * fraction
-    strings = [(name, through * fraction) for name, through in flow.strings]
-    if not strings:
-        return ContactTest(volts, amps, "lights" if amps > 0.0 else "dark")
-    worst, most = max(strings, key=lambda string: string[1] / _rated(lamps[string[0]]))
-    rated = _rated(lamps[worst])
-    if any(destroyed(lamps[name].dice, through, limits) for name, through in strings):
+    if not flow.strings:
+        return ContactTest(volts, flow.amps, "lights")
+    worst, most = max(flow.strings, key=lambda string: string[1] / lamps[string[0]].rated)
+    rated = lamps[worst].rated
+    if any(destroyed(lamps[name].dice, through, limits) for name, through in flow.strings):
         outcome = "destroyed"
     elif above(most, limits.value("lamp.current.caution") * rated):
         outcome = "too much"
     else:
         outcome = "lights" if most >= limits.value("bench.lights") else "dark"
-    return ContactTest(volts, amps, outcome, worst, most, rated)  # type: ignore[arg-type]
+    return ContactTest(volts, flow.amps, outcome, worst, most, rated)  # type: ignore[arg-type]
 
 
 def setting(
@@ -96,7 +93,7 @@ def setting(
     if flows is None:
         return None
     # one string may take nearly all that the limit lets through, where nothing else keeps it from that
-    over = [_rated(lamps[name]) for name, amps in flows[-1].strings if amps > _rated(lamps[name])]
+    over = [lamps[name].rated for name, amps in flows[-1].strings if amps > lamps[name].rated]
     limit = max(_step_down(min(_lit(flows[-1], aim), *over, inf)), LEAST_LIMIT)
     at = _band(flows)
     return Setting(volts, limit, Band(*(min(amps, limit) for amps in at)), True, at.most)
@@ -117,7 +114,7 @@ def usual_setting(
         found = _held_on(found, rig, flows, lamps)
     most = limits.value("lamp.current.stop")
     stood = min(
-        (most * _rated(lamps[name]) / amps for name, amps in flows[-1].strings if amps > 0.0), default=inf
+        (most * lamps[name].rated / amps for name, amps in flows[-1].strings if amps > 0.0), default=inf
     )
     if stood >= 1.0 or found.starting is not None:
         return found
@@ -159,7 +156,7 @@ def tester(rig: Rig, lamps: Lamps, usual: float, highest: float, limits: Limits)
         flow = rig.flow(highest, EASIEST, min(ohms, FIRST_OHMS))
         if flow is None:
             return None
-        total = total or min(_lit(flow, aim), *(_rated(lamps[name]) for name in aim))
+        total = total or min(_lit(flow, aim), *(lamps[name].rated for name in aim))
         kept = highest - flow.amps * min(ohms, FIRST_OHMS)
         before, ohms = ohms, max(highest - kept, LEFT_OVER) / total
         if before - ohms <= NEAR * ohms:
@@ -210,9 +207,9 @@ def stands(lamp: LampPart) -> float:
     """What a string of a lamp stands for good, A: its rated current, and what its resistor's watts let through."""
     resistor = lamp.resistor
     if resistor is None or resistor.power is None:
-        return _rated(lamp)
+        return lamp.rated
     strings = lamp.parallel if lamp.one_resistor else 1
-    return min(_rated(lamp), sqrt(resistor.power / resistor.ohms) / strings)
+    return min(lamp.rated, sqrt(resistor.power / resistor.ohms) / strings)
 
 
 def _for_good(rig: Rig, volts: float, flow: Flow, lamps: Lamps) -> float:
@@ -225,22 +222,18 @@ def _for_good(rig: Rig, volts: float, flow: Flow, lamps: Lamps) -> float:
     return flow.amps
 
 
-def _rated(lamp: LampPart) -> float:
-    return min(die.rated for die in lamp.dice)
-
-
 def _within(flow: Flow, lamps: Lamps, limits: Limits) -> bool:
     most = limits.value("lamp.current.stop")
-    return all(amps <= most * _rated(lamps[name]) for name, amps in flow.strings)
+    return all(amps <= most * lamps[name].rated for name, amps in flow.strings)
 
 
 def _aim(rig: Rig, lamps: Lamps, limits: Limits) -> dict[str, float]:
     """What each string is lit with at the bench: a filament with its rating, an LED with little."""
     current = limits.value("bench.current")
     return {
-        name: _rated(lamps[name])
+        name: lamps[name].rated
         if lamps[name].dice[0].filament_volts
-        else min(current, lamps[name].wanted or inf, _rated(lamps[name]))
+        else min(current, lamps[name].wanted or inf, lamps[name].rated)
         for name, _ in rig.test_point.resistor_positions
     }
 

@@ -63,7 +63,7 @@ def own_resistors(parts: Parts, test_point: TestPoint) -> bool:
     """Whether there are several strings behind a test point, each with a resistor of its own."""
     behind = dict(test_point.resistor_positions)
     strings = [lamp for lamp in parts.lamps if lamp.name in behind and lamp.resistor is not None]
-    return sum(1 if lamp.one_resistor else lamp.parallel for lamp in strings) > 1
+    return sum(lamp.resistors for lamp in strings) > 1
 
 
 def lead_test_points(wiring: Wiring) -> Iterator[TestPoint]:
@@ -152,7 +152,7 @@ def _end(net: str, leg: LegPart) -> TestPointEnd:
 def _position_from_lead(wiring: Wiring, lamp: LampPart) -> ResistorPosition:
     if lamp.resistor is None:
         # inside the lamp it is ahead of every end of it
-        return "ahead" if lamp.dice and lamp.dice[0].volts is not None else "none"
+        return "ahead" if lamp.dice[0].volts is not None else "none"
     if lamp.resistor.place in {lamp.place, *lamp.places}:
         return "ahead"
     # where the legs part, one that is said to be in the feed may sit at the end of the other: the string is the same

@@ -121,8 +121,6 @@ class _Coverage:
                                   if other.kind == "circuit"):  # fmt: skip
             return False  # it was measured there, and that was not enough
         if isinstance(part, LampPart):
-            if ("lamp", part.name) not in self.bench.leads:
-                return False
             resistor = part.resistor and part.resistor[:2]
             sort: object = (part.circuit, part.dice, part.parallel, part.backwards, resistor)
         else:

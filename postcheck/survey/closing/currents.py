@@ -97,18 +97,13 @@ class Currents:
     def hides(self, lamp: LampPart) -> bool:
         """Whether the usual current of all its strings together may be had with one of them dark, or one LED shorted."""
         test_point = self.bench.leads.get(("lamp", lamp.name))
-        volts = self.bench.usual_volts(test_point) if test_point is not None else None
-        whole = (
-            self.bench.expected(test_point, volts, with_resistors=True)
-            if test_point is not None and volts is not None
-            else None
-        )
-        if test_point is None or volts is None or whole is None:
+        if test_point is None or (volts := self.bench.usual_volts(test_point)) is None:
             return False
         first = frozenset({(lamp.name, 0)})
+        whole = self.bench.expected(test_point, volts, with_resistors=True)
         dark = self.bench.expected(test_point, volts, with_resistors=True, opened=first)
         short = self.bench.expected(test_point, volts, with_resistors=True, shorted=first)
-        return any(
+        return whole is not None and any(
             band is not None
             and band.least * (1.0 - self.meter) <= whole.usual <= band.most * (1.0 + self.meter)
             for band in (dark, short)

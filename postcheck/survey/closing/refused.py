@@ -109,15 +109,14 @@ def refused(survey: Sections, test_point: TestPoint, volts: float) -> Never | No
 def _overdone(survey: Sections, part: Part, volts: float) -> Never | None:
     """A part that gets too much by the network of the build, where the bench alone would not show it."""
     limits, electrics = survey.limits, survey.electrics
-    rated = min((die.rated for die in part.dice), default=0.0)
-    most = limits.value("lamp.current.stop") * rated
+    most = limits.value("lamp.current.stop") * part.rated
     if isinstance(part, LampPart) and part.shared_resistor:
         lamp = electrics.lamps.get(part.name)
         if lamp is not None and lamp.shares and lamp.shares[0] > most:
-            return Never("shared", volts, part.name, lamp.shares[0], rated)
+            return Never("shared", volts, part.name, lamp.shares[0], part.rated)
     if isinstance(part, StripPart) and (strip := electrics.strips.get(part.name)):
         if above(strip.segment_current, most):
-            return Never("strip", volts, part.name, strip.segment_current, rated)
+            return Never("strip", volts, part.name, strip.segment_current, part.rated)
         if part.through is not None and above(strip.through, limits.value("strip.through") * part.through):
             return Never("traces", volts, part.name, strip.through, part.through)
     if isinstance(part, LoadPart) and part.highest is not None and volts > part.highest * (1.0 + _AT):

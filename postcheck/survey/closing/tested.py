@@ -87,13 +87,11 @@ class Tested:
                 self.joined.setdefault((name, joint), reading.position)
 
     def lit(self, part: Part) -> int | None:
-        """Its own reading; or one of its circuit that would be less if it were dark. Without data, that it was tried.
+        """Its own reading; or one of its circuit that would be less if it were dark.
 
-        So too for a lamp that is wired backwards: at the bench as in the model no current shows it.
+        Of a lamp that is wired backwards, that it was tried: at the bench as in the model no current shows it.
         """
-        if isinstance(part, LampPart) and (
-            part.backwards or ("lamp", part.name) not in self.currents.bench.leads
-        ):
+        if isinstance(part, LampPart) and part.backwards:
             return self.tried("lamp", part.entry)
         return self.shows(part)
 

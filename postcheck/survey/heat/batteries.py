@@ -104,7 +104,7 @@ def _stopping(
 
 def _dangerous(cell: CellData) -> bool:
     """Whether a short of the cell can start a fire: lithium, and not held back by its own resistance as coin cells are."""
-    return cell.lithium and (cell.ohms <= 0.0 or cell.full / cell.ohms > _HARMLESS_SHORT)
+    return cell.lithium and cell.full > _HARMLESS_SHORT * cell.ohms
 
 
 def _dim(

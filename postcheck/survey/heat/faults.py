@@ -146,7 +146,7 @@ class Faults:
         other = feed._replace(fuse=fuse, ahead=self._ahead(supply, fuse))
         feeds = {**self.feeds, supply: other}
         for run, wire in self._live:
-            if any(supply in self.coming.get(node, ()) for node in self.ends[run.name]):
+            if supply in self.coming.get(self.ends[run.name][0], ()):  # what comes to one end comes to both
                 yield from (fault for fault in self._run(run, wire, feeds) if fault.supply == supply)
         for name, lead in self._leads:
             if name == supply:

@@ -67,7 +67,7 @@ def _shorts(wiring: Wiring, metal: BareMetal, ends: tuple[Node, ...]) -> Iterato
     )
     for name, supply in wiring.build.supply.items():
         pole, fuse = wiring.pole(name, "+"), supply.fuse
-        if not any(graph.joined(pole, end) for end in ends):
+        if not graph.joined(pole, ends[0]):  # it joins both
             continue
         if fuse is not None and fuse.place not in (None, supply.place):
             at = [node for node in graph.nodes if node.place == fuse.place]

@@ -124,7 +124,7 @@ def _seen_by(wiring: Wiring, name: str, circuits: Mapping[str, float]) -> Iterat
         if driver.supply == name:
             yield circuit, circuits.get(circuit, 0.0)
     for fed, supply in build.supply.items():
-        if supply.kind == "converter" and supply.fed_by == name and fed in wiring.known_supplies:
+        if supply.fed_by == name and fed in wiring.known_supplies:
             volts, efficiency = converter_volts(supply, 0)[0], efficiency_of(supply, build.supply[name])
             for circuit, amps in _seen_by(wiring, fed, circuits):
                 yield circuit, amps * volts / (efficiency * own)

@@ -70,7 +70,7 @@ def destroyed(dice: Sequence[DieData], current: float, limits: Limits) -> bool:
     """Whether a current in A through these dice is so far beyond what they are made for that no figure is given."""
     if dice[0].filament_volts is not None:
         share: float = limits.value("lamp.filament.destroyed") ** FILAMENT_EXPONENT
-        return current > share * min(die.rated for die in dice)
+        return current > share * dice[0].rated
     most = limits.value("lamp.destroyed")
     return current > min(max(most * die.rated, die.pulse or 0.0) for die in dice)
 

@@ -208,7 +208,7 @@ class _Gauge:
 
     def _lamp(self, lamp: LampPart, typical: Solved, heaviest: Solved) -> LampFigures | None:
         positions = typical.of("lamp", lamp.name)
-        if not positions or not lamp.dice:
+        if not positions:
             return None
         span = self.finder.span("lamp", lamp.name, 0, lamp.circuit)
         if span is None:
@@ -229,7 +229,7 @@ class _Gauge:
             shares=self._shares(lamp, typical), joint_volts=joint_volts, loss=loss,
             rated=max(
                 min(rated_at(die, celsius) for die, celsius in zip(lamp.dice, air, strict=True)),
-                LEFT * min(die.rated for die in lamp.dice),
+                LEFT * lamp.rated,
             ),
             rated_outside=min(rated_at(die, self.air.high) for die in lamp.dice), hottest=max(air),
             resistor_nominal=resistor_nominal, resistor_likely=resistor_likely, resistor_highest=resistor_highest,
@@ -292,7 +292,7 @@ class _Gauge:
             self.finder.through(Port(position, volts + loss, between, volts, amps), maker, typical.corner)
         )
         filament = maker.dice[0].filament_volts is not None
-        return max(1.0 - light_ratio(amps, whole, filament=filament), 0.0) if whole > 0.0 else 0.0
+        return max(1.0 - light_ratio(amps, whole, filament=filament), 0.0)
 
     def _in_resistor(
         self, lamp: LampPart, typical: Solved, heaviest: Solved, highest: float
@@ -427,7 +427,7 @@ class _Gauge:
                 starting=delivered(starting, name) if starting is not None else 0.0, dark=dark, gap=gap,
                 most=max(nominal, 0.0) + beyond_typical(self.wiring, name),
                 least_average=average_load(self.wiring, name, delivered(lowest, name), least_flowing)
-                if lowest is not None and supply.switches_off_below is not None else None,
+                if lowest is not None else None,
             )  # fmt: skip
         return figures
 
@@ -435,11 +435,13 @@ class _Gauge:
         """Everything on and taking least, for the loads below which a power bank switches off."""
         if all(supply.switches_off_below is None for supply in self.build.supply.values()):
             return None
-        return self.states.solved(self.states.everything, self.finder.low.own._replace(settled=True))
+        return self.states.solved(
+            self.states.everything, self.finder.low.own._replace(loads=-1, settled=True)
+        )
 
     def _starting(self, corner: Corner) -> Solved | None:
         """Everything at the moment of switching on, where motors start or filaments are cold."""
-        cold = any(lamp.dice and lamp.dice[0].filament_volts for lamp in self.parts.lamps)
+        cold = any(lamp.dice[0].filament_volts for lamp in self.parts.lamps)
         if not cold and not any(part.starting for part in self.parts.all):
             return None
         return self.states.solved(self.states.everything._replace(name="start", starting=True), corner)

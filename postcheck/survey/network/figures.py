@@ -83,7 +83,7 @@ class SupplyFigures(NamedTuple):
     another supply pushes into it (0: none). `starting`: load while motors start and filaments are cold (0: none do).
     `dark`: load while every flasher is dark, A; `gap`: how long, in s at most, it stays below what keeps a power bank
     on (0: never; None: not known). `most`: with typical lamps, and with loads at their most. `least_average`: the average
-    at the lowest corner, of power banks; None of others.
+    at the lowest corner, where a power bank has a load below which it switches off; else None.
     """
 
     name: str

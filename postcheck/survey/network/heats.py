@@ -142,7 +142,7 @@ class Heats:
         converters = [
             (name, supply)
             for name, supply in self.build.supply.items()
-            if supply.kind == "converter" and supply.fed_by is not None and name in self.wiring.known_supplies
+            if supply.fed_by is not None and name in self.wiring.known_supplies
         ]
         averages: dict[str, float] = {}
         if converters:
@@ -183,7 +183,7 @@ class Heats:
                 continue
             if maker.resistor is not None:
                 yield _Term(maker.resistor.place, called, position, _RESISTOR, share)
-            places = dict.fromkeys(maker.places or lamp.places)
+            places = dict.fromkeys(maker.places)
             for place in places:
                 yield _Term(place, lamp.name, position, _DICE if len(places) == 1 else _SOME_DICE, share)
 

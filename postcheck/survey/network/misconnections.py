@@ -199,7 +199,7 @@ def _electronics(wiring: Wiring, solved: Solved, plug: str, how: str) -> Iterato
     fed += [
         ("converter", name, supply.fed_by, supply.place, supply.reverse)
         for name, supply in build.supply.items()
-        if supply.kind == "converter" and supply.fed_by is not None
+        if supply.fed_by is not None
     ]
     for kind, name, source, place, stood in fed:
         plus, minus = (solved.volts(wiring.pole(source, sign, place)) for sign in "+-")

@@ -242,7 +242,7 @@ class NetlistBuilder:
             if name not in self.wiring.known_supplies:
                 continue
             plus, minus = (self.number(self.wiring.terminal(name, sign)) for sign in "+-")
-            if supply.kind == "converter" and supply.fed_by is not None:
+            if supply.fed_by is not None:  # which a converter alone has
                 into, back = self._poles(supply.fed_by, supply.place)
                 if name in self.state.unstarted:
                     self.add("unstarted", name, 0, fixed(Resistance(into, back, UNSTARTED)))
@@ -310,7 +310,7 @@ class NetlistBuilder:
                 ends.append(self._end(consumer, leg, lamp, shared))
         start, end = ends
         resistor = lamp.resistor
-        if resistor is not None and lamp.one_resistor and lamp.parallel > 1:
+        if resistor is not None and lamp.shared_resistor:
             if lamp.name not in behind:
                 behind[lamp.name] = Node("", lamp.name, "behind the resistor")
                 a, b = self.number(start), self.number(behind[lamp.name])

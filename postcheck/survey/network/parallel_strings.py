@@ -20,16 +20,14 @@ def parallel_string_faults(wiring: Wiring, states: States, corner: Corner) -> tu
     """
     found = [fault for circuit in wiring.drivers for fault in _on(circuit, wiring, states, corner)]
     for lamp in wiring.parts.lamps:
-        if lamp.shared_resistor and lamp.dice and not lamp.backwards:
+        if lamp.shared_resistor and not lamp.backwards:
             fault = _worst_of(lamp.circuit, "open", lamp, [lamp], wiring.build, states, corner)
             found += [] if fault is None or wiring.drivers[lamp.circuit].steady is not None else [fault]
     return tuple(found)
 
 
 def _on(circuit: str, wiring: Wiring, states: States, corner: Corner) -> Iterator[ParallelStringFault]:
-    lamps = [
-        lamp for lamp in wiring.parts.lamps if lamp.circuit == circuit and lamp.dice and not lamp.backwards
-    ]
+    lamps = [lamp for lamp in wiring.parts.lamps if lamp.circuit == circuit and not lamp.backwards]
     if wiring.drivers[circuit].steady is None or sum(lamp.parallel for lamp in lamps) < 2:
         return
     sorts = {
@@ -43,7 +41,7 @@ def _on(circuit: str, wiring: Wiring, states: States, corner: Corner) -> Iterato
             if (fault := _worst_of(circuit, how, lamp, lamps, wiring.build, states, corner)) is not None
         ]
         if found:
-            yield max(found, key=lambda fault: fault.current / fault.rated if fault.rated else 0.0)
+            yield max(found, key=lambda fault: fault.current / fault.rated)
 
 
 def _worst_of(

@@ -145,7 +145,7 @@ def stops_above_empty(build: Build, name: str) -> bool:
     return cell is not None and any(
         (other.least_input or 0.0) > cell.empty * cells_in(supply)
         for other in build.supply.values()
-        if other.kind == "converter" and other.fed_by == name
+        if other.fed_by == name
     )
 
 

@@ -53,7 +53,7 @@ def _fault(wiring: Wiring, states: States, corner: Corner, lower: str, higher: s
     if solved is None:
         return worst
     for lamp in wiring.parts.lamps:
-        if not lamp.dice or lamp.backwards or wiring.drivers[lamp.circuit].supply != lower:
+        if lamp.backwards or wiring.drivers[lamp.circuit].supply != lower:
             continue
         amps = max((abs(amps) for amps in solved.amps("lamp", lamp.name)), default=0.0)
         rated = min(rated_at(die, wiring.build.build.air[1]) for die in lamp.dice)

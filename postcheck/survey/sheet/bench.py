@@ -150,7 +150,7 @@ def _row(survey: Survey, test_point: TestPoint) -> BenchRow | None:
 def _strings(lamps: dict[str, LampPart], test_point: TestPoint) -> int:
     """Of a lamp alone, its strings with a resistor each."""
     lamp = lamps[test_point.resistor_positions[0][0]] if test_point.kind == "lamp" else None
-    return 1 if lamp is None or lamp.one_resistor else lamp.parallel
+    return 1 if lamp is None else lamp.resistors
 
 
 def _span(band: Band) -> Span:

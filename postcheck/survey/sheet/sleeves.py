@@ -102,7 +102,7 @@ def _of_resistors(survey: Survey, over: float) -> Iterator[tuple[float, float, S
             size = next((one for one in SIZES if body and not below(one, body * over)), None)
             if body is not None and size is not None:
                 sleeved = Sleeved(power=power_words(piece.power))
-                yield from [(size, body, sleeved)] * (1 if part.one_resistor else part.parallel)
+                yield from [(size, body, sleeved)] * part.resistors
 
 
 def _chip(part: LampPart) -> bool:

@@ -57,7 +57,7 @@ class _Case:
         self.wiring, self.parts, self.bench, self.limits = wiring, parts, bench, limits
         self.meter = limits.value("proof.meter")
         self.test_point: TestPoint = reading.test_point
-        self.amps, self.volts, self.limit = reading.amps, reading.record.volts or 0.0, reading.record.limit
+        self.amps, self.volts, self.limit = reading.amps, reading.volts, reading.record.limit
         self.ohms = reading.ohms
         self.expected = reading.expected
         # the supply held it there: more would flow
@@ -98,7 +98,7 @@ class _Case:
         dropped = self.test_point.resistor_position in ("here", "behind") and last.resistor
         if self.test_point.resistor_position == "ahead" or not (dropped or self.amps < last.band.least):
             return False
-        rated = sum(lamp.parallel * min(die.rated for die in lamp.dice) for lamp in self.lamps)
+        rated = sum(lamp.parallel * lamp.rated for lamp in self.lamps)
         whole = self.amps * 1e3
         return (
             self.limit is None

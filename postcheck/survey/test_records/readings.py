@@ -69,6 +69,11 @@ class Reading(NamedTuple):
     nearer: tuple[Literal["open", "short"], float] | None = None
 
     @property
+    def volts(self) -> float:
+        """What the bench supply was set to; 0 where nobody says."""
+        return self.record.volts or 0.0
+
+    @property
     def ohms(self) -> float:
         """The resistor in the bench lead, none is 0."""
         return self.record.through or 0.0

@@ -137,7 +137,7 @@ class TestRecords:
             return bare._replace(missing=missing)
         if record.volts is None:
             return bare._replace(test_point=test_point, missing='the bench voltage, such as volts = "12 V"')
-        ohms = record.through or 0.0
+        ohms = bare.ohms
         bare_band = self.bench.expected(test_point, record.volts, with_resistors=False, ohms=ohms)
         bands = [(bare_band, test_point.resistor_position in ("ahead", "none"))]
         if test_point.resistor_position in ("here", "behind"):
@@ -145,7 +145,7 @@ class TestRecords:
             # without it only at a setting that makes sense
             bands = [
                 (with_resistors, True),
-                *(bands if with_resistors is None or self._sane(test_point, record) else ()),
+                *(bands if with_resistors is None or self._sane(test_point, bare) else ()),
             ]
         expected = tuple(Expected(band, resistor) for band, resistor in bands if band is not None)
         if not expected:
@@ -153,8 +153,8 @@ class TestRecords:
                 test_point=test_point,
                 missing='a bench voltage at which its current can be worked out, such as volts = "12 V"',
             )
-        fitting = [one for one in expected if self._fits(one.band, record)]
-        nearer, coarse = self._of_strings(test_point, record, fitting)
+        fitting = [one for one in expected if self._fits(one.band, bare)]
+        nearer, coarse = self._of_strings(test_point, bare, fitting)
         return bare._replace(
             test_point=test_point,
             expected=expected,
@@ -166,11 +166,11 @@ class TestRecords:
             and all(one.resistor for one in fitting)
             and not (ohms and test_point.resistor_position == "ahead"),
             rated=self._rated(test_point),
-            held=self._held(record, self.limits_set.get(position)),
+            held=self._held(bare, self.limits_set.get(position)),
         )
 
     def _of_strings(
-        self, test_point: TestPoint, record: Proof, fitting: Sequence[Expected]
+        self, test_point: TestPoint, reading: Reading, fitting: Sequence[Expected]
     ) -> tuple[tuple[_Failure, float] | None, Literal["", "open", "short"]]:
         """Of a current that fits several strings: what comes nearer to it than all of them lit, and what would not show.
 
@@ -179,20 +179,20 @@ class TestRecords:
         lamp = self._only_lamp(test_point)
         if lamp is None or lamp.parallel == 1 or not fitting or self.each_known(lamp, test_point):
             return None, ""
-        amps, string = record.current or 0.0, frozenset({(lamp.name, 0)})
+        string = frozenset({(lamp.name, 0)})
         coarse: Literal["", "open", "short"] = ""
         for one in fitting:
             for how, failed in _FAILURES:
                 other = self.bench.expected(
                     test_point,
-                    record.volts or 0.0,
+                    reading.volts,
                     with_resistors=one.resistor,
-                    ohms=record.through or 0.0,
+                    ohms=reading.ohms,
                     **{failed: string},
                 )
-                if other is None or not self._fits(other, record):
+                if other is None or not self._fits(other, reading):
                     continue
-                if _apart(amps, other.usual) < _apart(amps, one.band.usual):
+                if _apart(reading.amps, other.usual) < _apart(reading.amps, one.band.usual):
                     return (how, other.usual), ""
                 coarse = coarse or how
         return None, coarse
@@ -220,30 +220,28 @@ class TestRecords:
         """Whether a test record of it says what was done, and so what was seen."""
         return any("done" in known.said for known in self.of(kind, name))
 
-    def _sane(self, test_point: TestPoint, record: Proof) -> bool:
+    def _sane(self, test_point: TestPoint, reading: Reading) -> bool:
         """Whether one puts bare ends on this setting: by its limit, or because usual parts take no more than they stand."""
-        volts, ohms = record.volts or 0.0, record.through or 0.0
         return (
-            record.limit is not None
-            or self.bench.over(test_point, volts, with_resistors=False, ohms=ohms) is None
+            reading.record.limit is not None
+            or self.bench.over(test_point, reading.volts, with_resistors=False, ohms=reading.ohms) is None
         )
 
-    def _fits(self, band: Band, record: Proof) -> bool:
+    def _fits(self, band: Band, reading: Reading) -> bool:
         """Whether a current lies in a band, as far as the meter can tell; or is the limit that the supply held it to."""
-        meter, amps = self.limits.value("proof.meter"), record.current or 0.0
-        least = band.least
-        if record.limit is not None and self._held(record):
-            least = min(least, record.limit)
+        meter, amps, least = self.limits.value("proof.meter"), reading.amps, band.least
+        if reading.record.limit is not None and self._held(reading):
+            least = min(least, reading.record.limit)
         if least <= LEAST_SHOWN and amps <= LEAST_SHOWN:
             return True
         return least * (1.0 - meter) <= amps <= max(band.most * (1.0 + meter), LEAST_SHOWN)
 
-    def _held(self, record: Proof, limit_set: float | None = None) -> bool:
+    def _held(self, reading: Reading, limit_set: float | None = None) -> bool:
         """Whether the current is the limit that the bench supply was set to, as far as the meter can tell."""
-        limit = limit_set if record.limit is None else record.limit
+        limit = limit_set if reading.record.limit is None else reading.record.limit
         if limit is None:
             return False
-        return abs((record.current or 0.0) - limit) <= self.limits.value("proof.meter") * limit
+        return abs(reading.amps - limit) <= self.limits.value("proof.meter") * limit
 
     def _test_point(self, known: Known, record: Proof) -> tuple[TestPoint | None, str]:
         """Where the meter was, or what is missing to know it."""
@@ -288,10 +286,7 @@ class TestRecords:
         behind = [lamps[name] for name, _ in test_point.resistor_positions]
         if test_point.others or not behind or any(lamp.dice[0].filament_volts for lamp in behind):
             return None
-        return sum(
-            (1 if test_point.string is not None else lamp.parallel) * min(die.rated for die in lamp.dice)
-            for lamp in behind
-        )
+        return sum((1 if test_point.string is not None else lamp.parallel) * lamp.rated for lamp in behind)
 
 
 def _apart(one: float, other: float) -> float:

@@ -96,12 +96,27 @@ def test_a_supply_that_gives_no_more_lets_its_volts_fall_until_the_ends_take_jus
     assert (contact.volts, contact.amps, contact.worst_amps) == near(HIGHEST, red + blue, most)
 
 
-def test_a_load_alone_lights_or_takes_nothing() -> None:
+def test_a_load_alone_takes_what_it_takes() -> None:
     """Electronics take what they take at any volts; by 30 % more at most where the file does not say."""
     radio = '[[load]]\nname = "radio"\ncircuit = "a"\nplace = "hub"\ntypical = "{} mA"\n'
     contact = of_line(built(radio.format(20))).contact_test
     assert (contact.outcome, contact.worst, contact.worst_amps, contact.rated) == ("lights", "", 0.0, 0.0)
     assert contact.amps == pytest.approx(0.026)
+
+
+def test_of_two_colours_in_one_string_the_lower_rating_counts() -> None:
+    """A red die of 30 mA and a blue one of 20 mA, one after the other."""
+    both = built(hung("smd-0603-red-blue", "330 ohm 5 %"))
+    contact = of_lead(both).contact_test
+    assert contact.rated == 0.020
+    assert both.electrics.lamps["lamp"].part.rated == 0.020
+    usual = both.bench.expected(both.bench.leads["lamp", "lamp"], 12.0, with_resistors=True)
+    assert usual is not None
+    assert 1.25 * 0.020 > usual.usual > 0.015
+    over = both.bench.over(both.bench.leads["lamp", "lamp"], 15.0)
+    assert over is not None
+    assert (over[0], over[2]) == ("lamp", 0.020)
+    assert 1.25 * 0.030 > over[1] > 1.25 * 0.020
 
 
 # -- the wrong way round
@@ -383,3 +398,22 @@ def test_beyond_the_volts_that_are_judged_nothing_is_told(volts: float, known: b
     found = survey.bench.lead("lamp", "lamp")
     assert found is not None
     assert (survey.bench.figures(found) is not None) is known
+
+
+@pytest.mark.parametrize(("stood", "other"), [(11.9, 20.0), (20.0, 11.9), (20.0, 20.0)])
+def test_of_two_wired_backwards_the_one_that_stands_least_counts(stood: float, other: float) -> None:
+    one, two = (
+        RED._replace(name=name, reverse=volts) for name, volts in (("stout", stood), ("stouter", other))
+    )
+    known = of_line(
+        boat(
+            WIRE,
+            str(one),
+            str(two),
+            hung(one, "1k", "backwards = true"),
+            hung(two, "1k", "backwards = true", name="two"),
+        )
+    )
+    weak = min(stood, other) < 12.0
+    assert known.contact_test.outcome == ("unknown" if weak else "dark")
+    assert (known.setting is None) is weak

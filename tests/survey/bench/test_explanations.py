@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from postcheck.survey import Survey
-from postcheck.survey.test_records.explained import _Case
+from postcheck.survey.test_records.explained import _Case, _like
 from postcheck.survey.test_records.readings import Explanation, Reading
 from tests.survey.bench.boats import ADAPTOR, boat
 from tests.survey.bench.leds import BLUE, RED, WIRE, WIRES, Led, amps, band, hung
@@ -470,3 +470,11 @@ def test_the_volts_of_a_load_are_not_told_by_what_it_takes_at_any() -> None:
         causes([radio, *LAMP], 0.040 + amps(9.0, 1000.0 + WIRES, RED), 24.0, subject="a", at="hub"), "volts"
     )
     assert found == Explanation("volts", (), near(9.0), 24.0)  # type: ignore[arg-type]
+
+
+def test_only_leds_of_one_die_are_taken_for_another_colour() -> None:
+    assert _like("led-5mm-rgb") is None
+    assert _like("rice-12v") is None
+    red = _like("smd-0603-red")
+    assert red is not None
+    assert red.colour == "red"

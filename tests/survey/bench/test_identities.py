@@ -359,3 +359,27 @@ def test_only_leads_with_both_ends_there_are_asked() -> None:
     )
     found = leads(split, straight, hung(RED, "1k"), run("main-", "hub", "mast"))
     assert [point.name for point in found.test_points] == ["lamp"]
+
+
+def test_the_second_setting_is_a_volt_above_the_first_at_least() -> None:
+    """A lamp that needs 4.53 V at 2 mA usually, and a volt more at the worst; 220 ohm add 0.44 V: to the volt that would be 5."""
+    one, other = (
+        RED._replace(name=name, forward=(volts - 0.1, volts, volts + more), low=volts - 0.2)
+        for name, volts, more in (("tall", 4.6, 0.05), ("taller", 4.8, 1.0))
+    )
+    found = leads(str(one), str(other), hung(one), hung(other, name="other"))
+    first, more = found.first, found.more
+    assert first is not None
+    assert more is not None
+    assert (first.volts, [one.name for one in found.dark]) == (5.0, ["other"])
+    assert round(other.volts(AIM) + AIM * first.ohms) == 5
+    assert more.volts == 6.0
+
+
+def test_of_strings_on_one_lead_the_brightest_counts() -> None:
+    """With an LED shorted in one of two strings of two that one takes nearly all, and is the brighter for it."""
+    found = leads(hung(RED, "330 ohm 5 %", 'series = 2\nparallel = 2\nstrings_share = "lead"'))
+    sorts = conditions(found, "lamp")
+    (sound,), (shorted,) = sorts["sound"], sorts["shorted"]
+    assert shorted.first.amps_least > 1.5 * sound.first.amps_least
+    assert shorted.first.amps_most > sound.first.amps_most
