@@ -229,10 +229,10 @@ def test_a_filament_that_the_file_describes() -> None:
         6.0,
     )
     assert (die.glass, die.rated_spread, die.volts) == (None, 0.0, None)
-    spread = parts(text).lamps[0].spread(0.3, 0.1)
+    spread = parts(text).lamps[0].spread(0.3, 0.2, 0.1)
     assert [one.rated_spread for one in spread.dice] == [0.1]
     led = lamp('resistor = "470 ohm"')
-    assert led.spread(0.3, 0.1) is led
+    assert led.spread(0.3, 0.2, 0.1) is led
 
 
 # a cut a millimetre beside the mark is still within the copper of its pads, of short segments a quarter
@@ -287,12 +287,18 @@ def test_what_electronics_take_and_how_it_may_spread() -> None:
     assert (plain.least, plain.typical, plain.most, plain.beyond) == (0.1, 0.1, 0.1, 0.0)
     assert (plain.least_given, plain.most_given, plain.starting) == (False, False, None)
     assert (plain.surge(), plain.surge(5.0)) == near((0.0, 0.4))
-    spread = plain.spread(0.3, 0.1)
-    assert (spread.least, spread.most) == near((0.07, 0.13))
+    spread = plain.spread(0.3, 0.2, 0.1)
+    # a motor may run free, whatever it takes at least in use
+    assert (spread.least, spread.most) == near((0.02, 0.13))
     full = load('least = "80 mA"\nmost = "130 mA"\nstarting = "400 mA"')
     assert (full.least, full.most, full.beyond) == near((0.08, 0.13, 0.03))
     assert full.surge(5.0) == near(0.27)
-    assert full.spread(0.3, 0.1) == full
+    freed = full.spread(0.3, 0.2, 0.1)
+    assert (freed.least, freed.typical, freed.most, freed.starting) == near((0.02, 0.1, 0.13, 0.4))
+    said = load('least = "80 mA"\nmost = "130 mA"', "sound")
+    assert said.spread(0.3, 0.2, 0.1) == said
+    board = load("", "sound").spread(0.3, 0.2, 0.1)
+    assert (board.least, board.most) == near((0.07, 0.13))
     assert load('most = "130 mA"\nstarting = "90 mA"').surge(5.0) == 0.0
     sound = load("", "sound")
     assert (sound.surge(5.0), sound.motor, sound.reverse) == (0.0, False, None)
