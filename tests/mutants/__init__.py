@@ -5,5 +5,5 @@
 A *mutant* is the source with one thing changed (`changes.py`). All happens in a copy of the tree. What runs which line is
 recorded (`recorder.py`: `coverage`, by test) and kept in the copy; then for each mutant tests of its line are run until one
 fails, in an order that finds one soon (`Lines.tests`), each mutant in a fork (`runner.py`); what imports alone run is tried in a
-process of its own. `equivalent.toml` lists mutants that no test can tell.
+process of its own. `equivalent/` lists, room by room, mutants that no test can tell.
 """

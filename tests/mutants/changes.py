@@ -57,7 +57,7 @@ class Change:
         return text[: self.start] + self.new + text[self.end :]
 
     def described(self) -> str:
-        """The change as two lines, as `equivalent.toml` has them too."""
+        """The change as two lines, as `equivalent/` has them too."""
         return f"{self.path}:{self.line}: {self.old} -> {self.new}\n    {self.whole_line.strip()}"
 
 

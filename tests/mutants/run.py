@@ -124,7 +124,7 @@ def _try(copy: Path, arguments: argparse.Namespace) -> int:
     if arguments.survivors:
         changes = _survived(changes, arguments.survivors.read_text())
     drawn = list(islice((change for change in changes if tells(copy, change)), arguments.count))
-    rows = _equivalent()
+    rows = equivalent()
     counted: Counter[str] = Counter()
     spent = [sum(os.times()[:4])]
     by_room: Counter[tuple[str, str]] = Counter()
@@ -171,13 +171,14 @@ def _survived(changes: list[Change], output: str) -> list[Change]:
     return [change for change in changes if (change.path, change.described().split(": ", 1)[1]) in told]
 
 
-def _equivalent() -> list[dict[str, str]]:
-    rows: list[dict[str, str]] = tomllib.loads((HERE / "equivalent.toml").read_text())["mutant"]
-    return rows
+def equivalent() -> list[dict[str, str]]:
+    """The rows of `equivalent/`: `path` and `reason`, and of a change `line`, `old`, `new` and `number` where they matter."""
+    files = sorted((HERE / "equivalent").glob("*.toml"))
+    return [row for file in files for row in tomllib.loads(file.read_text())["mutant"]]
 
 
 def _is_it(row: dict[str, str], change: Change) -> bool:
-    """Whether a row of `equivalent.toml` is about a change; what it leaves out may be anything."""
+    """Whether a row of `equivalent/` is about a change; what it leaves out may be anything."""
     return (
         fnmatchcase(change.path, row["path"])
         and row.get("line", change.whole_line).strip() == change.whole_line.strip()
