@@ -293,18 +293,15 @@ DRIVEN = 'output = "20 mA constant, compliance 1.5 V"'
 WIRES = 0.5 + 5.0
 
 
-def test_a_constant_current_output_warms_its_place_by_what_the_highest_supply_leaves_it() -> None:
-    """The string keeps its 10 V at 20 mA and the wires their 0.11 V, so the output takes all of the 0.6 V more."""
+def test_a_constant_current_output_with_its_supply_low_is_a_resistance() -> None:
+    """Below its compliance at 11.4 V: 1.5 V / 20 mA in series with wires and dice."""
     made = survey(FIVE, circuit=DRIVEN, base=SMALL)
-    driver = 0.02 * (12.6 - 0.02 * WIRES - 5 * die(0.02))
-    assert driver == pytest.approx(0.0498)
-    (row,) = (watts for called, watts in made.places["base"].parts if called == "the output of lights")
-    assert row == near(driver)
-    # below its compliance at 11.4 V: as a resistance of 1.5 V / 20 mA in series with wires and dice
     low = alone(11.4, WIRES + 75.0, dice=5)
     assert low < 0.95 * 0.02
     assert made.electrics.circuits["lights"].nominal == near(0.02)
     assert made.electrics.circuits["lights"].at_low == near(low)
+    (row,) = (watts for called, watts in made.places["base"].parts if called == "the output of lights")
+    assert row == near(0.02 * (12.0 - 0.02 * WIRES - 5 * die(0.02)))
 
 
 @pytest.mark.parametrize(

@@ -89,10 +89,6 @@ class _Gauge:
         strips = {strip.name: self._strip(strip, typical, heaviest) for strip in self.parts.strips}
         circuits = self._circuits(typical, heavy)
         poles = self._poles()
-        # what an output with a constant current has over, it turns into heat
-        high = typical
-        if any(driver.steady is not None for driver in self.wiring.drivers.values()):
-            high = states.solved(states.everything, self.finder.nominal._replace(supply=1)) or typical
         joined = tuple((one, two) for one, two in combinations(poles, 2) if poles[one] == poles[two])
         # what flows between supplies that are joined is most where one is high and the other low, whatever is lit
         apart = [*heavy, *self._apart(joined, [typical, *heavy])]
@@ -109,8 +105,8 @@ class _Gauge:
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
             dips=start_dips(self.build, self.parts, states, self.finder.nominal),
             sags=start_sags(self.build, self.parts, states, self.finder.nominal),
-            heats=states.heat(typical, high),
-            steady_heats=states.steady_heat(typical, high),
+            heats=states.heat(typical),
+            steady_heats=states.steady_heat(typical),
             parallel_string_faults=parallel_string_faults(self.wiring, states, self.finder.nominal),
             wrong_adaptor_faults=wrong_adaptor_faults(self.wiring, states, self.finder.nominal),
             proven=self.finder.proven,

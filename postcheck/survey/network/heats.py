@@ -86,13 +86,6 @@ class Heats:
             part.name: tuple(self._of_strings(part)) for part in parts.all if part.dice
         }
         self._others: tuple[_Term, ...] = (*self._consumers(), *self._runs(), *self._legs())
-        # outputs that keep their current whatever the volts
-        self._constant: frozenset[int] = frozenset(
-            position
-            for name, driver in wiring.drivers.items()
-            if driver.steady is not None
-            for position in netlist.index.get(("output", name), ())
-        )
         self._filtered: dict[frozenset[str], tuple[_Term, ...]] = {}
         self._sharing: dict[tuple[str, float], list[int]] = {}
         for part in parts.all:
@@ -100,19 +93,11 @@ class Heats:
             key = ("", 1.0) if share == 1.0 else (part.circuit, share)
             self._sharing.setdefault(key, []).extend(netlist.index.get((part.kind, part.name), ()))
 
-    def rows(self, solved: Solved, paths: Paths, high: Solved) -> tuple[Heat, ...]:
-        """Place, part and W of all that dissipates, from a solution with everything on; each part once a place.
-
-        `high`: with supplies at their highest, for constant-current outputs: they take all of what a supply has more.
-        """
+    def rows(self, solved: Solved, paths: Paths) -> tuple[Heat, ...]:
+        """Place, part and W of all that dissipates, from a solution with everything on; each part once a place."""
         terms = (*(term for of in self._strings.values() for term in of), *self._others)
-        usual = [term for term in terms if term.position not in self._constant]
-        constant = [term for term in terms if term.position in self._constant]
         watts: dict[tuple[str, str], float] = {}
-        for place, part, more in (
-            *self._all(usual, solved, paths, solved.solution.amps, None),
-            *_rows(constant, high, high.solution.amps, None, {}),
-        ):
+        for place, part, more in self._all(terms, solved, paths, solved.solution.amps, None):
             watts[place, part] = watts.get((place, part), 0.0) + more
         return tuple((place, part, whole) for (place, part), whole in watts.items())
 

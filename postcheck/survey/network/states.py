@@ -237,16 +237,16 @@ class States:
     def _idle(self, corner: Corner) -> Solved | None:
         return self.solved(self.unloaded, corner)
 
-    def heat(self, solved: Solved, high: Solved) -> tuple[Heat, ...]:
-        """Place, part and W averaged over time, from a solution with everything on; `high`: with supplies at their highest."""
-        return self.heats(solved).rows(solved, self.paths(self.everything, solved), high)
+    def heat(self, solved: Solved) -> tuple[Heat, ...]:
+        """Place, part and W averaged over time, from a solution with everything on."""
+        return self.heats(solved).rows(solved, self.paths(self.everything, solved))
 
-    def steady_heat(self, solved: Solved, high: Solved) -> tuple[Heat, ...]:
+    def steady_heat(self, solved: Solved) -> tuple[Heat, ...]:
         """The same with what flashes or is dimmed on for good; nothing where all is steady anyway."""
         if all(duty_cycle(self.build, name) == 1.0 for name in self.build.circuit):
             return ()
         heats = Heats(self.wiring, solved.netlist, self._idle, steadily=True)
-        return heats.rows(solved, self.paths(self.everything, solved), high)
+        return heats.rows(solved, self.paths(self.everything, solved))
 
     def paths(self, state: State, solved: Solved) -> Paths:
         """The tree of what conducts in a state, of which `solved` is a solution."""
