@@ -336,7 +336,7 @@ def _rises(survey: Survey, lamp: LampFigures) -> float:
 
 def _backwards(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in survey.electrics.lamps.values():
-        if not lamp.part.backwards or filament(lamp):
+        if not lamp.part.backwards:
             continue
         limit = survey.limits["lamp.reverse"]
         stands, given = reverse_stood(lamp.part.dice, survey.limits)

@@ -296,14 +296,10 @@ class Bench:
     def _turned(self, test_point: TestPoint) -> dict[str, float]:
         """The LEDs that are wired the wrong way round, and what they stand so, V."""
         lamps = (self._lamps[name] for name, _ in test_point.resistor_positions)
-        return {
-            lamp.name: reverse_stood(lamp.dice, self.limits)[0]
-            for lamp in lamps
-            if lamp.backwards and lamp.dice[0].filament_volts is None
-        }
+        return {lamp.name: reverse_stood(lamp.dice, self.limits)[0] for lamp in lamps if lamp.backwards}
 
     def _dice(self, test_point: TestPoint) -> list[tuple[DieData, ...]]:
         lamps = (self._lamps[name] for name, _ in test_point.resistor_positions)
-        return [
-            lamp.dice for lamp in lamps if not lamp.backwards or lamp.dice[0].filament_volts is not None
-        ] + [dice for part in self._others(test_point) for dice in part.strings]
+        return [lamp.dice for lamp in lamps if not lamp.backwards] + [
+            dice for part in self._others(test_point) for dice in part.strings
+        ]

@@ -154,7 +154,7 @@ def _glass(lamp: LampFigures) -> float | None:
     die = lamp.part.dice[0]
     if die.glass is None:
         return None
-    return (die.glass - 25.0) * float((lamp.nominal / die.rated) ** _WATTS_BY_CURRENT)
+    return (die.glass - 25.0) * float((abs(lamp.nominal) / die.rated) ** _WATTS_BY_CURRENT)
 
 
 def row_of(material: str | None) -> catalogue.Plastic | None:
