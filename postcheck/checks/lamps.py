@@ -195,7 +195,11 @@ def _pulses_only(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     """Lamps that only their pulse rating lets have their current: nobody says whether what drives them can stick."""
     for lamp in known_lamps(survey):
         _, _, most, counts = pulse_of(survey.build, lamp)
-        if not counts or filament(lamp) or broken_of(over_steps(survey, lamp, most)) is not None:
+        if broken_of(over_steps(survey, lamp, most)) is not None:
+            continue
+        if lamp.held_on is not None:
+            yield from _held_on(survey, lamp, lamp.held_on)
+        if not counts or filament(lamp):
             continue
         steady = of_rating(survey.limits["lamp.current.stop"], lamp.rated, "A")
         yield (within := Within(Subject("lamp", lamp.name), lamp.likely_highest, steady))
@@ -205,6 +209,22 @@ def _pulses_only(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 figures={"nominal": Figure(lamp.nominal, "A"), "rated": Figure(lamp.rated, "A")},
                 parts={"circuit": Subject("circuit", lamp.part.circuit)}, limit=steady,
             )  # fmt: skip
+
+
+def _held_on(survey: Survey, lamp: LampFigures, current: float) -> Iterator[Fact | Within]:
+    """A bulb that is dimmed down to its volts, with those that it gets once what dims it sticks on."""
+    made = _filament_volts(lamp)
+    pulsed, held = (
+        made * (amps / lamp.rated) ** (1.0 / FILAMENT_EXPONENT) for amps in (lamp.nominal, current)
+    )
+    stands = of_rating(survey.limits["lamp.filament.stop"], made, "V")
+    yield (within := Within(Subject("lamp", lamp.name), held, stands))
+    if not within.kept:
+        yield Fact(
+            "note", within.subject, lamp.part.path, "bulb",
+            figures={"pulsed": Figure(pulsed, "V"), "held": Figure(held, "V"), "made": Figure(made, "V")},
+            parts={"circuit": Subject("circuit", lamp.part.circuit)}, limit=stands,
+        )  # fmt: skip
 
 
 def _no_pulse(lamp: LampFigures, width: float | None, share: float | None) -> tuple[str, dict[str, Figure]]:
@@ -420,13 +440,18 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "lamp.pulses-only", "note", "lamp", "a lamp that is lost when its flasher sticks on",
-        "Its pulse rating holds as long as the pulses are short.", "I likely at its highest / the continuous rating",
-        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution"), "the lamp's data sheet", _pulses_only,
+        "Its pulse rating holds as long as the pulses are short.", "I likely at its highest / the continuous rating; of bulbs the volts with its circuit on for good / the rated ones",
+        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.filament.stop", "lamp.filament.caution"), "the lamp's data sheet", _pulses_only,
         wording={
             "": Wording(
                 "{subject} gets {nominal} in pulses, and stands {rated} for good: if {circuit} sticks on, it is lost.",
                 "Its pulse rating holds as long as the pulses are short. A board that hangs, or a steady test, is one long pulse.",
                 "Test it steadily with no more than {rated}, and use a board whose output goes dark when it hangs.",
+            ),
+            "bulb": Wording(
+                "{subject} gets {pulsed} on average (root mean square) from its pulses, and is made for {made}: if {circuit} sticks on, it gets {held} and is lost.",
+                "A filament does not follow fast pulses: it is as hot as their average makes it. A board that hangs, or a steady test, is one long pulse.",
+                "Test it steadily with no more than {made}, and use a board whose output goes dark when it hangs.",
             ),
         },
     ),

@@ -125,6 +125,7 @@ def pulses_alone(survey: Sections, test_point: TestPoint) -> bool:
     for name, _ in test_point.resistor_positions:
         lamp = survey.electrics.lamps.get(name)
         if lamp is None or lamp.likely_highest <= most * lamp.rated:
+            over += lamp is not None and (lamp.held_on or 0.0) > lamp.rated
             continue
         _, _, pulsed, counts = pulse_of(survey.bench.build, lamp)
         if not counts or lamp.likely_highest > most * pulsed:
