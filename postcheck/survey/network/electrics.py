@@ -503,15 +503,16 @@ class _Gauge:
         return self._light_lost(typical, last, here, open_volts(supply, 0) - here)
 
     def _loads(self, typical: Solved) -> dict[str, LoadFigures]:
-        starting = self._starting(self.finder.nominal._replace(supply=-1))
+        nominal = self.finder.nominal
+        starting = [self._starting(nominal._replace(supply=-1)), self._starting(nominal)]
         figures = {}
         for load in self.parts.loads:
-            now, start = (
+            now, start, usual = (
                 abs(solved.across(solved.of(load.kind, load.name)[0])) if solved is not None else None
-                for solved in (typical, starting)
+                for solved in (typical, *starting)
             )
             lowest = self.finder.lowest_volts(load.kind, load.name, 0)
-            figures[load.name] = LoadFigures(load, now or 0.0, lowest or 0.0, start)
+            figures[load.name] = LoadFigures(load, now or 0.0, lowest or 0.0, start, usual)
         return figures
 
     def _plugs(self, typical: Solved, heavy: list[Solved]) -> dict[str, PlugFigures]:

@@ -174,12 +174,13 @@ class StripFigures(NamedTuple):
 
 
 class LoadFigures(NamedTuple):
-    """Electronics, or a motor: the volts at its terminals, nominal, lowest, and while it starts."""
+    """Electronics, or a motor: the volts at its terminals, nominal, lowest, and while it starts, with a low supply and usually."""
 
     part: LoadPart
     volts: float
     lowest_volts: float
     start_volts: float | None
+    start_usual: float | None = None
 
     @property
     def highest(self) -> float:
