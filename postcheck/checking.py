@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING, get_args
@@ -277,7 +277,51 @@ def reach(build: Build, part: str) -> Repair:
         found = replace(found, forbids=why_never(never))
     if not found.spots:
         raise ValueError(f"{quoted(found.name)} has no {found.kind}")
-    return found
+    return _left_failed(survey, found)
+
+
+# Checks, and families of them, for which a failed part changes nothing: its wires stay where they are, and so does a socket.
+_STAYS = frozenset(
+    ["accept", "access", "closing", "colour", "ends", "lead", "passage", "proof", "run", "supply.polarity", "supply.wrong-adaptor", "way"]
+)  # fmt: skip
+
+
+def _left_failed(survey: Survey, found: Repair) -> Repair:
+    """The repair with what the part does to the others if it is left as it is: by the survey of the build without it."""
+    from postcheck.repair import Left  # noqa: PLC0415
+    from postcheck.survey.left import changed, without  # noqa: PLC0415
+    from postcheck.survey.repair import parts_of  # noqa: PLC0415
+
+    parts, _ = parts_of(survey, found.kind, found.name)
+    build = without(survey.build, parts, string=found.kind not in ("board", "supply", "plug"))
+    if build is None or not parts:
+        return found
+    # by the stage of the finished model's wiring: what closing asks for is another matter
+    whole, gone = (Survey(one, survey.limits, "wiring") for one in (survey.build, build))
+    others = tuple(changed(whole.electrics, gone.electrics))
+    told = tuple(_worse(judge(whole), judge(gone)))
+    names = {one.id for one in told}
+    lefts = (Left(one.id, one.severity, one.says) for one in told if one.because_of not in names)
+    return replace(found, changed=others, left=tuple(lefts))
+
+
+def _worse(whole: Judgement, gone: Judgement) -> Iterator[Finding]:
+    """What is found once a part is gone, and not as gravely, or not as far beyond its limit, while all is whole."""
+    from postcheck.survey.left import SEEN  # noqa: PLC0415
+
+    before = {one.id: rank(one) for one in whole.findings}
+    for one in gone.findings:
+        if (
+            one.severity == "note"
+            or one.accepted is not None
+            or _STAYS & {one.check, one.check.split(".")[0]}
+        ):
+            continue
+        was = before.get(one.id, len(SEVERITIES))
+        then, now = whole.compared.get(one.check), gone.compared.get(one.check)
+        further = then and now and now.subject == one.subject and now.used > SEEN * then.used
+        if rank(one) < was or (rank(one) == was and further):
+            yield one
 
 
 def _no_part(build: Build, kind: str, name: str) -> str:

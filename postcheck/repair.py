@@ -7,8 +7,9 @@ from typing import Literal
 
 from postcheck.expected import Expected
 from postcheck.materials import Piece
+from postcheck.report import Severity
 
-__all__ = ["Feed", "Reading", "Repair", "Spot"]
+__all__ = ["Feed", "Left", "Reading", "Repair", "Spot"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,12 +64,21 @@ class Feed:
 
 
 @dataclass(frozen=True, slots=True)
+class Left:
+    """What is found of the model with the part left as it is, and not, or less gravely, with it whole: the finding's name, and what it says."""
+
+    id: str
+    severity: Severity
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
 class Repair:
     """A part: where it is got at, how to be sure that it is this one, what would do instead.
 
     `new_lead`: the pieces of one, where a hand gets at the part's own end. `spares`: spare runs, each with the runs of
     its lines that lie beside. `goes_dark`: what is dark with it, with how many LEDs (1 of anything else). `changed`: what of the others then
-    gets another current: name, before, after, A. `feeds`: the lines that matter to it. `namesakes`: what else of the build bears its name, as kind and
+    gets another current: name, before, after, A. `left`: what is found of the model then. `feeds`: the lines that matter to it. `namesakes`: what else of the build bears its name, as kind and
     the words to ask for it, which are empty where it cannot be asked for. `forbids`: why nothing in reach is put on a bench supply, where something there is.
     """
 
@@ -79,7 +89,8 @@ class Repair:
     new_lead: tuple[Piece, ...]
     spares: tuple[tuple[str, tuple[str, ...]], ...]
     goes_dark: tuple[tuple[str, int], ...]
-    changed: tuple[tuple[str, float, float], ...]
+    changed: tuple[tuple[str, float, float], ...] = ()
     feeds: tuple[Feed, ...] = ()
     namesakes: tuple[tuple[str, str], ...] = ()
     forbids: str = ""
+    left: tuple[Left, ...] = ()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import dataclasses
 import io
 import itertools
 import math
@@ -692,3 +693,29 @@ def test_a_lamp_and_the_circuit_of_its_name_run_one_day_together(
 ) -> None:
     tests = postcheck.bench_tests(postcheck.loads(BUOY + more), today=DAY)
     assert [(one.kind, one.measures, one.hours) for one in tests] == asked
+
+
+def test_what_gets_too_hot_held_on_is_read_in_minutes(
+    run: Callable[..., int], capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = ROOT / "tests" / "builds" / "faulty" / "closing-too-hot-held-on.post.toml"
+    assert run(file, "87", options=("--closing", "bow", "--dry")) == 1
+    out = capsys.readouterr().out
+    hot = "held on it gets 'hub' too hot."
+    assert f"Let the reading last minutes only, and its hours be as it is lit in the model: {hot}" in out
+    (read,) = postcheck.bench_tests(postcheck.load(file), closing=["bow"])
+    assert (read.heats, read.volts, read.hours) == ("hub", 12.0, 86400.0)
+    from postcheck.renderers import recorded  # noqa: PLC0415
+
+    told = recorded.test(dataclasses.replace(read, measures="hours"), 1, 1, None)
+    assert told.endswith(f"  It was measured, and has to run as it is lit in the model: {hot}\n")
+
+
+def test_on_the_sheet_too() -> None:
+    from postcheck.renderers.sheet.words import how_tested  # noqa: PLC0415
+
+    file = ROOT / "tests" / "builds" / "faulty" / "closing-too-hot-held-on.post.toml"
+    (place,) = postcheck.sheet_of(postcheck.load(file), "closing").closing
+    told = how_tested(next(item for item in place.items if item.kind == "circuit")).replace("\u00a0", " ")
+    assert told.startswith("12 V, limit 110 mA: ")
+    assert told.endswith(", minutes only, then as it is lit in the model for 24 h")

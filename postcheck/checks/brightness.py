@@ -18,7 +18,7 @@ from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.parts import LampPart
 
-# Below this share of its rating a lamp is as good as off.
+# Below this share of its rating, a bulb below this share of its light, a lamp is as good as off.
 DARK = 0.005
 # A current that no meter on a bench shows, A; and the share of the volts that dice may take before it is they that leave
 # too little.
@@ -74,13 +74,16 @@ def _dull(survey: Survey, lamp: LampFigures) -> Iterator[Fact | Within]:
     rated, made = _rated(lamp), sum(die.filament_volts or 0.0 for die in lamp.part.dice)
     light, subject = light_ratio(max(lamp.nominal, 0.0), rated, filament=True), Subject("lamp", lamp.name)
     steps: dict[Severity, Within] = {
+        "stop": Within(
+            subject, light, Limited(DARK, "share", "judgement: a lamp is as good as off"), least=True
+        ),
         "caution": Within(subject, light, limited(survey.limits["lamp.dim.far"]), least=True),
         "note": Within(subject, light, limited(survey.limits["lamp.dim"]), least=True),
     }
     yield from steps.values()
     if (severity := first_broken(steps)) is not None:
         yield Fact(
-            severity, subject, lamp.part.path, "bulb", "bulb",
+            severity, subject, lamp.part.path, "dark bulb" if severity == "stop" else "bulb", "bulb",
             figures={
                 "gets": Figure(made * (max(lamp.nominal, 0.0) / rated) ** (1.0 / FILAMENT_EXPONENT), "V"),
                 "made": Figure(made, "V"), "share": Figure(light, "share"),
@@ -394,6 +397,10 @@ CHECKS: tuple[Check, ...] = (
         wording={
             "dark": Wording("{subject} gets {nominal} and stays dark.", _LACKS),
             "starved": Wording("{subject} gets {nominal} ({lowest} with a low supply and its parts at their worst).", _LACKS),
+            "dark bulb": Wording(
+                "{subject} gets {gets:apart} and is made for {made:apart}: it stays dark.",
+                {"bulb": "The light of a filament falls much faster than its volts."},
+            ),
             "bulb": Wording(
                 "{subject} gets {gets:apart} and is made for {made:apart}: it gives {share} of its light.",
                 {"bulb": "The light of a filament falls much faster than its volts. `wanted` says that it is meant."},

@@ -46,7 +46,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             may = SAFE * lit * max(spot.stands - spot.air, 0.0) / (spot.celsius - spot.air)
             figures |= {"dissipates": Figure(lit, "W")} | ({"may": Figure(may, "W")} if may > 0.0 else {})
         yield Fact(
-            "caution", subject, spot.path, "stuck" if spot.stuck else spot.kind,
+            "caution", subject, spot.path, {"lamp": "stuck glass", "resistor": "stuck"}[spot.kind] if spot.stuck else spot.kind,
             figures=figures,
             parts={**parts, **({"circuit": Subject("circuit", survey.parts.named[spot.name].circuit)} if spot.stuck else {})},
             words={"material": spot.material},
@@ -57,6 +57,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 _WHAT = {"lamp": "glass", "resistor": "resistor"}
+_STUCK = "With {circuit} on for good, as when a flasher sticks and in a steady test,"
 _TOUCHES = "The spot that it touches sags, and paint blisters."
 _OFF = "Hold it off the wall, and write held_off = true"
 _BESIDE = "the wall beside it in {place} to {hottest:apart} with {dissipates}. A spot of {material} withstands {limit:apart}."
@@ -72,7 +73,8 @@ CHECKS: tuple[Check, ...] = (
         wording={
             "lamp": Wording("The glass of {subject} in {place} gets to {hottest:apart}. A spot of {material} withstands {limit:apart}.", _TOUCHES, f"{_OFF}, or use an LED."),
             "resistor": Wording(f"{{subject}} gets {_BESIDE}", _TOUCHES, _LARGER),
-            "stuck": Wording(f"With {{circuit}} on for good, as when a flasher sticks and in a steady test, {{subject}} gets {_BESIDE}", _TOUCHES, _LARGER),
+            "stuck": Wording(f"{_STUCK} {{subject}} gets {_BESIDE}", _TOUCHES, _LARGER),
+            "stuck glass": Wording(f"{_STUCK} the glass of {{subject}} in {{place}} gets to {{hottest:apart}}. A spot of {{material}} withstands {{limit:apart}}.", _TOUCHES, f"{_OFF}, or use an LED."),
         },
     ),
 )  # fmt: skip

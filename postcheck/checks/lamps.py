@@ -19,8 +19,8 @@ from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed, reverse_stood, worst_reverse
 from postcheck.survey.network.electrics import LEFT
 from postcheck.survey.network.figures import LampFigures
+from postcheck.survey.network.pulses import pulse_of, pulse_terms
 from postcheck.survey.network.supplies import typical_volts
-from postcheck.wiring.data import DieData
 from postcheck.wiring.parts import LampPart
 
 # A rating below this share of that in the room's own air is told with the air that makes it so.
@@ -93,25 +93,6 @@ def _gone(survey: Survey, lamp: LampFigures) -> bool:
     return destroyed(lamp.part.dice, lamp.nominal, survey.limits)
 
 
-def _pulse_terms(lamp: LampFigures) -> tuple[DieData, float, float]:
-    """The die with the least rating, with the longest pulse (s) and the largest share for its pulse rating."""
-    die = min(lamp.part.dice, key=lambda die: die.rated)
-    return die, die.pulse_width or pulse.PULSE_WIDTH, die.pulse_share or pulse.PULSE_DUTY
-
-
-def pulse_of(survey: Survey, lamp: LampFigures) -> tuple[float | None, float | None, float, bool]:
-    """Length of a pulse in s and share (None: not said), the current it may have, whether the pulse rating counts."""
-    circuit = survey.build.circuit[lamp.part.circuit]
-    rate = circuit.rate if circuit.behaviour == "flash" else circuit.frequency
-    if circuit.behaviour in ("steady", "fade") or not rate or circuit.on_share is None:
-        return None, None, lamp.rated, False
-    width = pulse.on_time(circuit.on_share, rate)
-    die, longest, most = _pulse_terms(lamp)
-    counts = die.pulse is not None and pulse.applies_pulse_rating(width, circuit.on_share, longest, most)
-    limit = pulse.pulse_limit(lamp.rated, die.pulse, width, circuit.on_share, longest, most)
-    return width, circuit.on_share, limit, counts
-
-
 class _Over(NamedTuple):
     """How far a lamp is beyond the current it withstands: severity, the case, and what was compared."""
 
@@ -166,7 +147,7 @@ def broken_of(steps: Mapping[tuple[Severity, str], Within]) -> _Over | None:
 
 def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in known_lamps(survey):
-        width, _, most, counts = pulse_of(survey, lamp)
+        width, _, most, counts = pulse_of(survey.build, lamp)
         # at the top of a fade it has all its current, and longer than a pulse
         steady = survey.build.circuit[lamp.part.circuit].behaviour in ("steady", "fade")
         if turns(lamp.part) or not (steady or counts or filament(lamp)):
@@ -197,7 +178,7 @@ def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 def _strobe(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in known_lamps(survey):
-        width, share, most, counts = pulse_of(survey, lamp)
+        width, share, most, counts = pulse_of(survey.build, lamp)
         behaviour = survey.build.circuit[lamp.part.circuit].behaviour
         if turns(lamp.part) or behaviour in ("steady", "fade") or counts or filament(lamp):
             continue
@@ -213,8 +194,12 @@ def _strobe(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 def _pulses_only(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     """Lamps that only their pulse rating lets have their current: nobody says whether what drives them can stick."""
     for lamp in known_lamps(survey):
-        _, _, most, counts = pulse_of(survey, lamp)
-        if not counts or filament(lamp) or broken_of(over_steps(survey, lamp, most)) is not None:
+        _, _, most, counts = pulse_of(survey.build, lamp)
+        if broken_of(over_steps(survey, lamp, most)) is not None:
+            continue
+        if lamp.held_on is not None:
+            yield from _held_on(survey, lamp, lamp.held_on)
+        if not counts or filament(lamp):
             continue
         steady = of_rating(survey.limits["lamp.current.stop"], lamp.rated, "A")
         yield (within := Within(Subject("lamp", lamp.name), lamp.likely_highest, steady))
@@ -226,9 +211,25 @@ def _pulses_only(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             )  # fmt: skip
 
 
+def _held_on(survey: Survey, lamp: LampFigures, current: float) -> Iterator[Fact | Within]:
+    """A bulb that is dimmed down to its volts, with those that it gets once what dims it sticks on."""
+    made = _filament_volts(lamp)
+    pulsed, held = (
+        made * (amps / lamp.rated) ** (1.0 / FILAMENT_EXPONENT) for amps in (lamp.nominal, current)
+    )
+    stands = of_rating(survey.limits["lamp.filament.stop"], made, "V")
+    yield (within := Within(Subject("lamp", lamp.name), held, stands))
+    if not within.kept:
+        yield Fact(
+            "note", within.subject, lamp.part.path, "bulb",
+            figures={"pulsed": Figure(pulsed, "V"), "held": Figure(held, "V"), "made": Figure(made, "V")},
+            parts={"circuit": Subject("circuit", lamp.part.circuit)}, limit=stands,
+        )  # fmt: skip
+
+
 def _no_pulse(lamp: LampFigures, width: float | None, share: float | None) -> tuple[str, dict[str, Figure]]:
     """Why a pulse rating does not count: whichever of its conditions is not met, with the figures of that."""
-    die, longest, most = _pulse_terms(lamp)
+    die, longest, most = pulse_terms(lamp)
     if width is None or share is None:
         return "length not known", {}
     shown = {"width": Figure(width, "s"), "on": Figure(share, "share")}
@@ -336,7 +337,7 @@ def _rises(survey: Survey, lamp: LampFigures) -> float:
 
 def _backwards(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in survey.electrics.lamps.values():
-        if not lamp.part.backwards or filament(lamp):
+        if not lamp.part.backwards:
             continue
         limit = survey.limits["lamp.reverse"]
         stands, given = reverse_stood(lamp.part.dice, survey.limits)
@@ -439,13 +440,18 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "lamp.pulses-only", "note", "lamp", "a lamp that is lost when its flasher sticks on",
-        "Its pulse rating holds as long as the pulses are short.", "I likely at its highest / the continuous rating",
-        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution"), "the lamp's data sheet", _pulses_only,
+        "Its pulse rating holds as long as the pulses are short.", "I likely at its highest / the continuous rating; of bulbs the volts with its circuit on for good / the rated ones",
+        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.filament.stop", "lamp.filament.caution"), "the lamp's data sheet", _pulses_only,
         wording={
             "": Wording(
                 "{subject} gets {nominal} in pulses, and stands {rated} for good: if {circuit} sticks on, it is lost.",
                 "Its pulse rating holds as long as the pulses are short. A board that hangs, or a steady test, is one long pulse.",
-                "Test it with its pulses alone, and use a board whose output goes dark when it hangs.",
+                "Test it steadily with no more than {rated}, and use a board whose output goes dark when it hangs.",
+            ),
+            "bulb": Wording(
+                "{subject} gets {pulsed} on average (root mean square) from its pulses, and is made for {made}: if {circuit} sticks on, it gets {held} and is lost.",
+                "A filament does not follow fast pulses: it is as hot as their average makes it. A board that hangs, or a steady test, is one long pulse.",
+                "Test it steadily with no more than {made}, and use a board whose output goes dark when it hangs.",
             ),
         },
     ),

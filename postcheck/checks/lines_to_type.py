@@ -30,12 +30,17 @@ def lines_to_type(survey: Survey, missing: Iterable[Needed]) -> Iterator[str]:
         if test.never is not None:
             yield f"{MEND_FIRST}{mend_first(test.kind, test.name, test.never)}"
             continue
-        yield "[[proof]]"
-        yield f"subject = {in_toml(subject_of(survey.kinds_by_name, test.kind, test.name))}"
-        yield from _to_measure(test)
+        subject = f"subject = {in_toml(subject_of(survey.kinds_by_name, test.kind, test.name))}"
+        yield from ("[[proof]]", subject)
+        yield from _to_measure(test._replace(hours=None) if test.heats else test)
         if test.unseen:
             yield 'done    = "..."        # that all of it was seen to light: one that is dark hardly shows in the current'
-        yield f"date    = {survey.today.isoformat()}"
+        date = f"date    = {survey.today.isoformat()}"
+        yield date
+        if test.heats and test.hours is not None:
+            yield from ("", "[[proof]]", subject)
+            yield f'hours   = "{test.hours / 3600.0:g} h"        # as it is lit in the model: held on for hours it gets {quoted(test.heats)} too hot'
+            yield date
 
 
 def mend_first(kind: str, name: str, never: Never) -> str:
@@ -112,7 +117,9 @@ def _current(test: Asked) -> Iterator[str]:
         yield f'limit   = "{amps(setting.limit)}"      # set on the bench supply'
         yield f'current = "..."        # {amps(band.usual)}'
         return
-    through = _through(test)
+    through = ", ".join(
+        filter(None, (_through(test), "no more: it stands its current in pulses only" if test.less else ""))
+    )
     yield f'volts   = "{volts(setting.volts)}"{f"       # {through}" if through else ""}'
     yield f'current = "..."        # {amps(band.usual)}, from {amps(band.least)} to {amps(band.most)}'
 

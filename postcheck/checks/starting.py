@@ -19,6 +19,7 @@ from postcheck.survey.network.supplies import gives_up
 from postcheck.wiring.parts import MOTOR_STARTS
 
 _GIVEN = "what the load works at, as the file gives it"
+_RUNS_FOR = "runs_for in the build file"
 _WORKS_AT = "what it works at, as the file gives it"
 # Volts within this share of a bound are at it.
 AT = 1e-3
@@ -31,20 +32,44 @@ def _no_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         lowest, start = load.part.lowest, load.start_volts
         if lowest is None or start is None or not load.part.starting:
             continue
-        needs = Limited(lowest, "V", _GIVEN)
-        yield (within := Within(Subject(load.part.kind, name), start, needs, least=True, slack=AT))
-        if within.kept:
+        subject, needs = Subject(load.part.kind, name), Limited(lowest, "V", _GIVEN)
+        steps: dict[tuple[Severity, str], Within] = {
+            ("stop", ""): Within(subject, start, needs, least=True, slack=AT)
+        }
+        battery = survey.batteries.get(survey.wiring.drivers[load.part.circuit].supply or "")
+        more: dict[str, Figure] = {}
+        if battery is not None:
+            usual = load.start_usual if load.start_usual is not None else start
+            left, after = battery.starts.get(name, (0.0, None))
+            steps = {
+                ("stop", "half empty"): Within(
+                    subject, usual - battery.usual_volts + battery.half_volts, needs, least=True, slack=AT
+                ),
+                ("note" if battery.wanted is None else "caution", "nearly empty"): Within(
+                    subject, start, needs, least=True, slack=AT
+                ),
+            }
+            if battery.wanted is not None and after is not None:
+                lasts = Limited(battery.wanted, "s", _RUNS_FOR)
+                steps["caution", "nearly empty"] = Within(subject, after, lasts, least=True)
+                more = {"after": Figure(after, "s"), "wanted": Figure(battery.wanted, "s")}
+            more |= {"left": Figure(left, "share")}
+        yield from steps.values()
+        if (broken := first_broken(steps)) is None:
             continue
+        severity, case = broken
         yield Fact(
-            "stop",
-            within.subject,
+            severity,
+            subject,
             (*load.part.path, "starting"),
+            case,
             figures={
-                "start": Figure(max(start, 0.0), "V"),
+                "start": Figure(max(steps[broken].value if case == "half empty" else start, 0.0), "V"),
                 "needs": Figure(lowest, "V"),
                 "starting": Figure(load.part.starting, "A"),
+                **more,
             },
-            limit=needs,
+            limit=steps[broken].limit,
             because_of=f"load.low-volts:{name}",
         )
 
@@ -284,14 +309,22 @@ _RESETS = (
 _STARTS = "{load} takes {asks} while it starts. With what else is on, {subject} has to give {starting:apart}."
 _STALLED = "A supply beyond its limit lets its voltage fall or switches off, and the motor never gets to run."
 
+_HUMS = "A load that asks for more while it starts than its wires can carry never gets to run: it hums, or resets over and over."
+
 CHECKS: tuple[Check, ...] = (
     Check(
         "load.no-start", "stop", "load", "a load that does not start", "It never gets to run.",
-        "volts at its terminals with its starting current and a low supply (an empty battery), all else on, against its least: below it a stop", (), "the load's data", _no_start,
+        "volts at its terminals with its starting current and a low supply (an empty battery), all else on, against its least: below it a stop; on a battery with half of its charge gone, and when nearly empty a caution before it has lasted as long as it is to, a note where nobody says how long that is", (), "the load's data", _no_start,
         wording={
+            "half empty": Wording("Once half of the battery's charge is gone {subject} gets {start:apart} while it starts. It needs {needs:apart}.", _HUMS),
+            "nearly empty": Wording(
+                "Once {left} of its charge is left the battery no longer starts {subject}, which takes {starting} and needs {needs:apart}: empty it leaves it {start:apart}."
+                "[ That is after {after:h}.][ It is to last {wanted:h}.]",
+                _HUMS,
+            ),
             "": Wording(
                 "{subject} gets {start:apart} while it starts. It needs {needs:apart}.",
-                "A load that asks for more while it starts than its wires can carry never gets to run: it hums, or resets over and over.",
+                _HUMS,
             )
         },
     ),

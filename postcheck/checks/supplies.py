@@ -14,7 +14,7 @@ from postcheck.limits import below
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import SupplyFigures
-from postcheck.survey.network.supplies import BANK_ASKS, typical_volts
+from postcheck.survey.network.supplies import BANK_ASKS, source_of, typical_volts
 
 # The shortest time, s, after which a power bank takes a small load for none: ten seconds to a minute (from memory).
 BANK_WAITS = 10.0
@@ -104,13 +104,17 @@ def _no_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         found.add(name)
         source = supply.fed_by or ""
         given = typical_volts(survey.build.supply[source])
-        least = supply.least_input
+        least, (open_volts, inside) = supply.least_input, source_of(survey.build.supply[source], 0)
+        few = least is not None and below(given, least)
+        # the most that a source gives at all: with as much in itself as outside
+        most = {"most": Figure(open_volts**2 / (4.0 * inside), "W")} if inside > 0.0 and not few else {}
         yield Fact(
             "stop",
             Subject("supply", name),
             ("supply", name),
-            "too few volts" if least is not None and below(given, least) else "too weak",
-            figures={"given": Figure(given, "V")} | ({"least_input": Figure(least, "V")} if least else {}),
+            "too few volts" if few else "too weak",
+            figures={"given": Figure(given, "V"), **most}
+            | ({"least_input": Figure(least, "V")} if least else {}),
             parts={"source": Subject("supply", source)},
             words={"state": state},
         )
@@ -271,7 +275,7 @@ CHECKS: tuple[Check, ...] = (
                 "Use a source of more volts, or a converter that works from less.",
             ),
             "too weak": Wording(
-                "{subject} does not start with {state}. Its source {source} cannot give what it takes.[ It needs {least_input} at its input.]", _COLLAPSES,
+                "{subject} does not start with {state}. It takes more power than its source {source} can give it.[ That has {most} at the very most, as much then being lost inside it.]", _COLLAPSES,
                 "Use a stronger source, a shorter and thicker way to it, or less load behind it.",
             ),
         },

@@ -6,13 +6,14 @@ from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, Within
 from postcheck.checks.known import turns
-from postcheck.checks.lamps import broken_of, over_steps, pulse_of
+from postcheck.checks.lamps import broken_of, over_steps
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
+from postcheck.survey.network.pulses import pulse_of
 from postcheck.wiring.looked_up import spec_of
 
 
@@ -20,7 +21,7 @@ def _turned_down(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in survey.electrics.lamps.values():
         if lamp.turned is None or lamp.part.backwards:
             continue
-        most, kept = pulse_of(survey, lamp)[2], not turns(lamp.part)
+        most, kept = pulse_of(survey.build, lamp)[2], not turns(lamp.part)
         least = _at_zero(lamp)
         steps = over_steps(survey, least, most)
         yield from steps.values()

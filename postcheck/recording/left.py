@@ -96,7 +96,7 @@ def bench_test(survey: Survey, place: str, test: Asked) -> BenchTest:
         expected=Expected(*setting.expected) if setting is not None else None,
         starting=setting.starting if setting is not None else None,
         held=setting is not None and setting.held,
-        bare=figures.contact_test.outcome if figures is not None and bare else "",
+        bare=figures.contact_test.outcome if figures is not None and bare and not test.less else "",
         ohms=test.ohms,
         each=test.each,
         at=test.at,
@@ -114,4 +114,5 @@ def bench_test(survey: Survey, place: str, test: Asked) -> BenchTest:
         and figures.backwards.outcome == "may destroy"
         and setting.volts > (figures.backwards.stood or 0.0)
         else None,
+        heats=test.heats,
     )

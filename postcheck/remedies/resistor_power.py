@@ -6,6 +6,7 @@ It is the least that stands the stacked worst, lit for good; none is asked for w
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import floor, log10
 
 from postcheck.description.called import POWER_WORDS, POWERS
 from postcheck.description.models import ResistorSpec, SeriesResistor
@@ -22,6 +23,9 @@ from postcheck.survey.network.resistor_choice import body_for, most_load, sold
 from postcheck.survey.network.supplies import open_volts
 from postcheck.wiring.looked_up import spec_of, usual_resistor
 from postcheck.wiring.parts import LampPart, ResistorPart
+
+# What small trimmers are sold with at most, W (from memory). Their tracks go 100, 200, 500 ohm, and so on.
+_LARGEST_TRIMMER = 0.5
 
 
 def supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
@@ -85,14 +89,37 @@ def _more_power_of_one(survey: Survey, lamp: LampFigures, spec: ResistorSpec) ->
 
 
 def _stronger_track(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """The least power sold with which the whole track of a trimmer stands the current."""
+    """The least power sold with which the whole track of a trimmer stands the current; else a track that is short enough."""
     lamp = lamp_figures(survey, finding)
     spec = spec_of(lamp.part) if lamp is not None else None
     if lamp is None or spec is None:
         return
     watts = finding.figures["highest"].value
     power = next((row for row in zip(POWERS, POWER_WORDS, strict=True) if row[0] >= watts), None)
-    yield from _of_power(lamp, spec, [power if piece.trimmer else None for piece in spec.pieces])
+    if power is not None and power[0] <= _LARGEST_TRIMMER:
+        yield from _of_power(lamp, spec, [power if piece.trimmer else None for piece in spec.pieces])
+        return
+    pieces = [_shorter(piece, watts) if piece.trimmer else piece for piece in spec.pieces]
+    if None in pieces:
+        return
+    first, *plus = (piece for piece in pieces if piece is not None)
+    new = spec.model_copy(update={"ohms": first.ohms, "plus": tuple(plus)})
+    ohms = next(
+        format_quantity(piece.ohms, Dimension.RESISTANCE) for piece in (first, *plus) if piece.trimmer
+    )
+    yield Proposal(
+        f"Use a trimmer of {ohms}: its whole track stands that.", (changed_resistor(lamp.part, new),)
+    )
+
+
+def _shorter(trimmer: SeriesResistor, watts: float) -> SeriesResistor | None:
+    """A trimmer of the same power whose whole track stands the current, where it reaches what it is set to. `watts`: what this one's would have."""
+    most = (trimmer.power or 0.0) * trimmer.ohms / watts
+    decade = 10.0 ** floor(log10(most)) if most > 0.0 else 0.0
+    track = max((step * decade for step in (1.0, 2.0, 5.0) if step * decade <= most), default=0.0)
+    return (
+        trimmer.model_copy(update={"ohms": track}) if track > 0.0 and track >= (trimmer.set or 0.0) else None
+    )
 
 
 def _of_power(

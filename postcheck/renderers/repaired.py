@@ -42,6 +42,7 @@ def render_json(repair: Repair, version: str) -> str:
         namesakes=[{"kind": kind, "ask": words or None} for kind, words in repair.namesakes],
         goes_dark=[{"name": name, "count": count} for name, count in repair.goes_dark],
         changed=[{"name": name, "before": before, "after": after} for name, before, after in repair.changed],
+        left=repair.left,
     )
 
 
@@ -176,7 +177,19 @@ def _instead(repair: Repair) -> Iterator[str]:
         # what a feed goes to may be motors as well as lamps
         how = "dark" if repair.kind in ("lamp", "strip") else "without current"
         yield f"Left as it is, {how}: {first_few(dark, _NAMES, '; ')}."
-    for name, before, after in repair.changed:
-        yield f"Then '{safe(name)}' gets {show(after, 'A')} instead of {show(before, 'A')}: what is on its line is not to be left so without a look at its rating."
-    if dark and not repair.changed and repair.kind not in _FEEDS:
-        yield "Nothing else on its line changes so that one sees it."
+    for (after, before), alike in groupby(sorted(repair.changed, key=_shown), key=_shown):
+        names = [f"'{safe(name)}'" for name, *_ in alike]
+        gets = "gets" if len(names) == 1 else "get"
+        yield f"Then {first_few(names, _NAMES)} {gets} {after} instead of {before}."
+    for one in repair.left:
+        yield f"Left so, {one.severity}: {safe(one.says)}"
+    if dark and not repair.left and repair.changed:
+        yield "No check finds fault with that."
+    elif dark and not repair.left and repair.kind not in _FEEDS:
+        yield "Nothing else changes so that one sees it."
+
+
+def _shown(changed: tuple[str, float, float]) -> tuple[str, str]:
+    """What something gets with the part gone, and with it."""
+    _, before, after = changed
+    return show(after, "A"), show(before, "A")

@@ -22,8 +22,6 @@ from postcheck.wiring.parts import LampPart, Part
 
 _WHOLE = frozenset({*CONSUMERS, "board", "supply", "plug"})
 _OF_PART = ("joint", "resistor")
-# A change of current that no eye sees, as a share of it.
-_SEEN = 0.02
 # Of a line with more lamps than this none is told apart by its current.
 _MOST_LIKE = 40
 
@@ -53,7 +51,7 @@ def namesakes(build: Build, words: str) -> tuple[tuple[str, str], ...]:
 
 def repair(survey: Survey, kind: str, name: str) -> Repair:
     """The repair of a part by its kind and name."""
-    parts, string = _parts(survey, kind, name)
+    parts, string = parts_of(survey, kind, name)
     names = {one for part in parts for one in (part.name, part.entry)}
     own = kind in CONSUMERS or kind in _OF_PART
     spots = tuple(
@@ -68,7 +66,7 @@ def repair(survey: Survey, kind: str, name: str) -> Repair:
     return Repair(
         kind, name, spots, tuple(readings),
         _new_lead(survey, parts) if own else (), tuple(_spares(survey, parts)), _dark(parts, name, string, own=own),
-        tuple(_changed(survey, parts, string)) if own else (), tuple(_feeds(survey, parts)),
+        feeds=tuple(_feeds(survey, parts)),
     )  # fmt: skip
 
 
@@ -81,7 +79,7 @@ def _feeds(survey: Survey, parts: list[Part]) -> Iterator[Feed]:
             yield Feed(circuit, driver.return_net, kind if name else "", name or "")  # type: ignore[arg-type]
 
 
-def _parts(survey: Survey, kind: str, name: str) -> tuple[list[Part], int | None]:
+def parts_of(survey: Survey, kind: str, name: str) -> tuple[list[Part], int | None]:
     """What takes current of it: itself, or what a board, supply or plug feeds; and which string is meant, if one."""
     every, drivers = survey.parts.all, survey.wiring.drivers
     if kind == "board":
@@ -143,7 +141,7 @@ def _reading(survey: Survey, point: TestPoint, setting: Setting, dark: Band | No
 
 def forbidding(survey: Survey, kind: str, name: str) -> Never | None:
     """Why what is in reach of a part is not put on a bench supply, the first of the reasons; None where nothing forbids it."""
-    parts, _ = _parts(survey, kind, name)
+    parts, _ = parts_of(survey, kind, name)
     bench = survey.bench
     for part in parts:
         points = (bench.lead(part.kind, part.name), *bench.along.get(part.circuit, ()))
@@ -272,28 +270,3 @@ def _dark(parts: list[Part], name: str, string: int | None, *, own: bool) -> tup
 
 def _leds(part: Part) -> int:
     return part.said.series if isinstance(part, LampPart) else 1
-
-
-def _changed(survey: Survey, parts: list[Part], string: int | None) -> Iterator[tuple[str, float, float]]:
-    """What of the others on its line gets another current once it is open, at the supply's own volts."""
-    from postcheck.survey.bench.rig import Rig  # noqa: PLC0415
-
-    bench = survey.bench
-    told: set[str] = set()
-    for part in parts:
-        point = next(iter(bench.along.get(part.circuit, ())), None)
-        volts = bench.usual_volts(point) if point is not None else None
-        if not isinstance(part, LampPart) or point is None or volts is None:
-            continue
-        failed = frozenset({(part.name, string or 0)})
-        before = bench.rig(point, with_resistors=True).flow(volts)
-        after = Rig(survey.wiring, bench.parts, point, with_resistors=True, opened=failed).flow(volts)
-        if before is None or after is None:
-            continue
-        lit = {name: amps for name, amps in after.strings if amps > 0.0}
-        for name, amps in before.strings:
-            then = max((one for other, one in after.strings if other == name), default=0.0)
-            if name in told or name not in lit or amps <= 0.0 or abs(then / amps - 1.0) <= _SEEN:
-                continue
-            told.add(name)
-            yield name, amps, then

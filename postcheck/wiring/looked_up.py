@@ -327,11 +327,12 @@ class _Gatherer:
             self.unknown.append(_strings_asked(name, lamp, path))
         legs = self._legs(name, lamp.lead, *common["places"], circuit=lamp.circuit or "", path=path)
         links = tuple(self._legs(name, link, lamp.place)["supply_leg"] for link in lamp.links or ())
+        dice = self.dice(lamp.kind)
+        glows = bool(dice) and dice[0].filament_volts is not None  # either way round
         common |= {
             "parallel": lamp.parallel, "one_resistor": lamp.one_resistor, "matched": lamp.matched, "links": links,
-            "behaviour": lamp.behaviour, "backwards": lamp.backwards, **legs,
+            "behaviour": lamp.behaviour, "backwards": lamp.backwards and not glows, **legs,
         }  # fmt: skip
-        dice = self.dice(lamp.kind)
         if lamp.dice:
             by_colour = {die.colour: die for die in dice}
             for number, (colour, die) in enumerate(lamp.dice.items()):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from datetime import date
+from pathlib import Path
 
 import pytest
 import tomli
@@ -298,3 +299,50 @@ def test_names_with_controls_are_asked_for_as_toml_knows_them() -> None:
     made = survey(lamps=lamp().replace("bow lamp", name))
     (found,) = run(closing, "closing.unproven", Survey(made.build, closing=["bow"]))[0]
     assert f'subject = "{name}"' in found.lines
+
+
+FAULTY = Path(__file__).parents[1] / "builds" / "faulty"
+
+
+def closing_of(name: str, current: str = "") -> tuple[Finding, FileReport]:
+    """What closing the bow asks for, and the report once that is typed."""
+    text = (FAULTY / f"{name}.post.toml").read_text()
+    (asked,) = (one for one in report(text, "bow").findings if one.check == "closing.unproven")
+    return asked, report(text + "\n" + "\n".join(asked.lines).replace('"..."', f'"{current}"'), "bow")
+
+
+def test_what_has_its_current_in_pulses_is_tested_with_what_it_stands_for_good() -> None:
+    """At most 4.7 V: with a die of 2.9 V and 95 ohm, (4.7 - 2.9) / 95 = 18.9 mA; a tenth more would be 20 mA and more by the die's slope."""
+    asked, after = closing_of("closing-pulses-only", "15.5 mA")
+    (proof,) = tomli.loads("\n".join(asked.lines))["proof"]
+    assert (proof["subject"], proof["volts"], proof["hours"]) == ("bow strobe", "4.7 V", "24 h")
+    assert asked.remedy is not None
+    assert asked.remedy.startswith("Test these")
+    assert (after.verdict, [one.id for one in after.findings]) == ("clear", ["lamp.pulses-only:bow strobe"])
+
+
+def test_what_is_too_much_in_pulses_too_is_mended_first() -> None:
+    text = (
+        (FAULTY / "closing-pulses-only.post.toml").read_text().replace('pulse = "100 mA"', 'pulse = "50 mA"')
+    )
+    (asked,) = (one for one in report(text, "bow").findings if one.check == "closing.unproven")
+    assert all(line.startswith("# ") for line in asked.lines)
+
+
+def test_what_gets_too_hot_held_on_runs_its_hours_as_it_is_lit() -> None:
+    """Five strings of 17 mA through 560 ohm are 0.8 W in 60 cm2: at some 3.5 W/m2K 38 K above 35 degC, and ABS withstands 65."""
+    asked, after = closing_of("closing-too-hot-held-on", "87 mA")
+    steady, lit = tomli.loads("\n".join(asked.lines))["proof"]
+    assert (steady["subject"], steady["volts"], "hours" in steady) == ("wink", "12 V", False)
+    assert (lit["subject"], lit["hours"], "volts" in lit) == ("wink", "24 h", False)
+    assert "gets 'hub' too hot" in "\n".join(asked.lines)
+    assert [one.id for one in after.findings if one.check.startswith("closing")] == ["closing.open:Tender whose flasher warms the hub once it is held on"]  # fmt: skip
+    # with room for its heat it is held on
+    text = (FAULTY / "closing-too-hot-held-on.post.toml").read_text().replace("60 cm2", "120 cm2")
+    (cool,) = (one for one in report(text, "bow").findings if one.check == "closing.unproven")
+    (proof,) = tomli.loads("\n".join(cool.lines))["proof"]
+    assert (proof["volts"], proof["hours"]) == ("12 V", "24 h")
+    # a resistor beside its wall too: 0.165 W of 0.25 W
+    small = text.replace("120 cm2", "900 cm2").replace("1/2 W", "1/4 W").replace("abs", "pla")
+    (spot,) = (one for one in report(small, "bow").findings if one.check == "closing.unproven")
+    assert len(tomli.loads("\n".join(spot.lines))["proof"]) == 2

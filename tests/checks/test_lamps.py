@@ -77,6 +77,9 @@ def test_a_filament_goes_by_its_volts():
     grain = string("rice-12v", None)
     assert severities("lamp.over-rating", lamps=grain) == []
     assert severities("lamp.over-rating", lamps=string("rice-3v", None), supply=USB) == ["stop"]
+    # it shines either way round
+    turned = string("rice-3v", None, backwards="true")
+    assert severities("lamp.over-rating", lamps=turned, supply=USB) == ["stop"]
 
 
 # -- no resistor

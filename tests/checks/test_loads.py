@@ -1,3 +1,5 @@
+from pathlib import Path
+
 import pytest
 
 import postcheck
@@ -170,3 +172,24 @@ def test_the_volts_of_a_motor_that_is_still_to_be_found_are_not_typed():
     told = {one.check: one for one in postcheck.check(made.build).files[0].findings}["load.over-volts"]
     assert told.remedy == "Use one that withstands 6 V or more."
     assert told.edits is None
+
+
+BUILDS = Path(__file__).parents[1] / "builds" / "faulty"
+
+
+def test_a_battery_that_no_longer_starts_a_motor():
+    """Four AA: 6 V as they are called, 5 V with half of their charge gone, 3.6 V empty. 1 A loses the same on the way at any of them."""
+    found = {}
+    for name in ("half-empty", "nearly-empty", "nearly-empty-not-said"):
+        build = postcheck.load(BUILDS / f"load-no-start-{name}.post.toml")
+        (found[name],) = postcheck.check(build, remedies=False).files[0].findings
+    assert [one.severity for one in found.values()] == ["stop", "caution", "note"]
+    lost = 5.0 - found["half-empty"].figures["start"].value
+    # cells of 0.15 ohm, and 160 mm of AWG 24 (84 mohm/m)
+    assert 4 * 0.15 < lost < 4 * 0.25
+    # on the straight line from half to empty
+    for name in ("nearly-empty", "nearly-empty-not-said"):
+        assert found[name].figures["left"].value == pytest.approx(
+            0.5 * (3.0 + lost - 3.6) / (5.0 - 3.6), rel=1e-3
+        )
+    assert 9.0 < found["nearly-empty"].figures["after"].value / 3600.0 < 10.0

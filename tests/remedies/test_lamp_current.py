@@ -288,6 +288,24 @@ def test_a_trimmer_whose_whole_track_stands_it():
         )  # fmt: skip
 
 
+@pytest.mark.parametrize(
+    ("watts", "turned", "track"),
+    # of 0.1 W and 1 kohm, P = I2 R: 0.51 W leave 196 ohm, 0.98 W 102, 1.1 W 91
+    [(0.51, 90, 100), (0.98, 90, 100), (1.1, 40, 50), (1.1, 60, None), (0.51, 150, None), (0.49, 10, 200)],
+)
+def test_a_shorter_track_where_none_is_sold_for_so_much(watts, turned, track):
+    build = made(f"100 ohm 1/8 W + trimmer 1k 1/10 W set to {turned} ohm")
+    found = offers(build, given("trimmer.overloaded", LAMP, figures={"highest": watts}))
+    if watts < 0.5:
+        assert [says for says, _ in found] == ["Use 1/2 W for a trimmer."]
+        return
+    assert found == (
+        [] if track is None else
+        [(f"Use a trimmer of {track} ohm: its whole track stands that.",
+          f'lamp.0.resistor = "100 ohm 1/8 W + trimmer {track} ohm 1/10 W set {turned} ohm"')]
+    )  # fmt: skip
+
+
 def test_of_several_in_series_each_that_is_too_weak():
     # both leave some 64 mA of 12.6 - 3.2 V and more of a hot die: 0.12 W and 0.45 W; three quarters of 1/8 W are 94 mW, of 1/2 W 375
     build = made("30 ohm 1/8 W + 110 ohm 1/2 W")

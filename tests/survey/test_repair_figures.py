@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from scipy.optimize import brentq
 
+import postcheck
 from postcheck.repair import Reading, Repair
 from postcheck.survey.repair import forbidding, namesakes, repair, repairable
 from tests.survey.bench.boats import ADAPTOR, boat, run
@@ -132,7 +133,10 @@ def long(ohms: float) -> str:
 @pytest.mark.parametrize(("ohms", "told"), [(10.0, False), (18.5, False), (19.5, True), (40.0, True)])
 def test_what_gets_more_once_the_other_is_dark(ohms: float, told: bool) -> None:
     """Two per cent is not seen. Of what they share the copper's drop goes with the one that is dark."""
-    found = got(hung(RED, "1k 5 %"), hung(BLUE, "470 ohm 5 %", name="blue"), long(ohms), lines=("main-",))
+    whole = boat(
+        KINDS, hung(RED, "1k 5 %"), hung(BLUE, "470 ohm 5 %", name="blue"), long(ohms), lines=("main-",)
+    )
+    found = postcheck.reach(whole.build, "lamp")
     back = boat(KINDS, hung(RED, "1k"), lines=("a", "main-")).parts.runs[-1]
     feed = ohms + back.ohms(20.0)
 
@@ -150,7 +154,8 @@ def test_what_gets_more_once_the_other_is_dark(ohms: float, told: bool) -> None:
 
 def test_its_own_strings_get_more_where_they_share_a_resistor() -> None:
     """What is left of two strings takes nearly all: 12 V over 470 ohm, less the red."""
-    found = got(hung(RED, "470 ohm 5 %", "parallel = 3\none_resistor = true\nmatched = true"))
+    whole = boat(KINDS, hung(RED, "470 ohm 5 %", "parallel = 3\none_resistor = true\nmatched = true"))
+    found = postcheck.reach(whole.build, "lamp")
     # a third of what flows in all, and half of it afterwards
     ((name, before, after),) = found.changed
     three = brentq(lambda i: RED.volts(i) + i * WIRES + 3 * i * 470.0 - 12.0, 1e-6, 0.1)

@@ -12,7 +12,15 @@ from postcheck.description.naming import string_name
 from postcheck.limits import Limits, above
 from postcheck.survey.bench.figures import Backwards, Band, BenchFigures, Setting
 from postcheck.survey.bench.rig import BENCH, EASIEST, LikeRig, Rig
-from postcheck.survey.bench.settings import band, contact_test, setting, stands, tester, usual_setting
+from postcheck.survey.bench.settings import (
+    band,
+    contact_test,
+    gentle_setting,
+    setting,
+    stands,
+    tester,
+    usual_setting,
+)
 from postcheck.survey.bench.test_points import TestPoint, lead_test_points, line_test_points
 from postcheck.survey.network.dice import reverse_stood, worst_reverse
 from postcheck.survey.network.supplies import converter_volts, gives_up, most_volts, source_of, typical_volts
@@ -252,6 +260,12 @@ class Bench:
         rig = self.rig(test_point, with_resistors=True, as_made=True)
         return usual_setting(rig, self._lamps, usual, self.limits, self._to_start(test_point), steadily=True)
 
+    def gentle_setting(self, test_point: TestPoint) -> Setting | None:
+        """Through every resistor that belongs there so few volts that no string gets more than it stands for good."""
+        usual = self.usual_volts(test_point)
+        rig = self.rig(test_point, with_resistors=True, as_made=True)
+        return None if usual is None else gentle_setting(rig, self._lamps, usual)
+
     def _to_start(self, test_point: TestPoint) -> float:
         """What is connected to a test point takes more while it starts, A."""
         return sum(part.surge(MOTOR_STARTS) for part in self._others(test_point))
@@ -296,14 +310,10 @@ class Bench:
     def _turned(self, test_point: TestPoint) -> dict[str, float]:
         """The LEDs that are wired the wrong way round, and what they stand so, V."""
         lamps = (self._lamps[name] for name, _ in test_point.resistor_positions)
-        return {
-            lamp.name: reverse_stood(lamp.dice, self.limits)[0]
-            for lamp in lamps
-            if lamp.backwards and lamp.dice[0].filament_volts is None
-        }
+        return {lamp.name: reverse_stood(lamp.dice, self.limits)[0] for lamp in lamps if lamp.backwards}
 
     def _dice(self, test_point: TestPoint) -> list[tuple[DieData, ...]]:
         lamps = (self._lamps[name] for name, _ in test_point.resistor_positions)
-        return [
-            lamp.dice for lamp in lamps if not lamp.backwards or lamp.dice[0].filament_volts is not None
-        ] + [dice for part in self._others(test_point) for dice in part.strings]
+        return [lamp.dice for lamp in lamps if not lamp.backwards] + [
+            dice for part in self._others(test_point) for dice in part.strings
+        ]

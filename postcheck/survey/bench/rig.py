@@ -121,7 +121,9 @@ class LikeRig(Rig):
 
 
 class _BenchNetlist(NetlistBuilder):
-    """The part of the network behind a test point, with a bench supply instead of the build's own."""
+    """The part of the network behind a test point, with a bench supply instead of the build's own: on for good."""
+
+    held_on = True
 
     def connected(self, test_point: TestPoint, names: Container[str], bare: Collection[str]) -> Netlist:
         """All that is connected to the test point; `names`: of the lamps; `bare`: of those without their resistors."""

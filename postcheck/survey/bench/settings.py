@@ -121,6 +121,19 @@ def usual_setting(
     return _limited(found, stood * flows[-1].amps)
 
 
+def gentle_setting(rig: Rig, lamps: Lamps, usual: float) -> Setting | None:
+    """The most volts, in steps of a bench supply, at which no string takes more than it stands for good; None where none do."""
+    low, high = 0, ceil(usual / VOLT_STEP - 1e-9)
+    while high - low > 1:
+        middle = (low + high) // 2
+        flow = rig.flow(middle * VOLT_STEP, EASIEST)
+        stood = flow is not None and all(amps <= stands(lamps[name]) for name, amps in flow.strings)
+        low, high = (middle, high) if stood else (low, middle)
+    volts = round(low * VOLT_STEP, 6)
+    flows = _flows(rig, volts) if low else None
+    return _just_above(flows, volts, 0.0) if flows is not None else None
+
+
 def _held_on(found: Setting, rig: Rig, flows: list[Flow], lamps: Lamps) -> Setting:
     """A setting with its limit where no string gets more than it stands for good."""
     most = _for_good(rig, found.volts, flows[-1], lamps)

@@ -10,7 +10,15 @@ from postcheck.survey.bench.figures import Setting
 from postcheck.survey.bench.test_points import TestPoint, own_resistors
 from postcheck.survey.closing.current_paths import origin_test_point
 from postcheck.survey.closing.figures import Needed
-from postcheck.survey.closing.refused import Never, Sections, beyond, out_of_scope, refused
+from postcheck.survey.closing.refused import (
+    Never,
+    Sections,
+    beyond,
+    held_on_too_hot,
+    out_of_scope,
+    pulses_alone,
+    refused,
+)
 
 _WORKS = ("board", "supply")
 _CONDUCTS = ("run", "plug")
@@ -23,7 +31,8 @@ class Asked(NamedTuple):
     `measures`: its current, whether it goes from end to end (`continuity`), or that somebody sees it work (`work`), or only how long it has run (`hours`). `unseen`: of a
     current, that somebody has to look besides. `at`: the place, where that is not where its circuit begins. `setting`: of the
     bench supply; None where its volts are not known, or it is `never` tested as it is. `ohms`: the resistors to be put in its way, `each` string through its
-    own. `hours`: how long it is left on.
+    own. `hours`: how long it is left on. `less`: at fewer volts than in the model, where it has its current in pulses. `heats`: the place that
+    gets too hot if it is held on for so long; then it runs as it is lit in the model.
     """
 
     kind: str
@@ -38,6 +47,8 @@ class Asked(NamedTuple):
     each: bool = False
     hours: float | None = None
     never: Never | None = None
+    less: bool = False
+    heats: str = ""
 
 
 def asked(survey: Sections, missing: Iterable[Needed]) -> Iterator[Asked]:
@@ -77,14 +88,22 @@ def asked_of(survey: Sections, kind: str, name: str) -> Asked:
     if steady and never is not None and never.why in ("rating", "shared"):
         # its resistors do not set its current, its output does: a bench supply at these volts would burn it
         return bare._replace(measures="work", test_point=None)
+    gentle = None
+    if never is not None and never.why == "rating" and pulses_alone(survey, test_point):
+        gentle = bench.gentle_setting(test_point)
+        never = refused(survey, test_point, gentle.volts) if gentle is not None else never
     return bare._replace(
         at=test_point.plus.place
         if kind == "circuit" and test_point.plus.place != bench.wiring.drivers[name].place
         else None,
-        setting=held or (bench.usual_setting(test_point) if never is None else None),
+        setting=held or (gentle or bench.usual_setting(test_point) if never is None else None),
         ohms=ohms,
         each=ohms is not None and test_point.string is None and own_resistors(bench.wiring.parts, test_point),
         never=never,
+        less=gentle is not None and never is None,
+        heats=held_on_too_hot(survey, test_point)
+        if kind in _RUNS and held is None and gentle is None
+        else "",
     )
 
 

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from typing import Literal, NamedTuple, Protocol
 
 from postcheck.limits import Limits, above
 from postcheck.survey.bench.bench import Bench
 from postcheck.survey.bench.test_points import TestPoint
 from postcheck.survey.heat.conductors import InUse
+from postcheck.survey.heat.figures import HotSpot, PlaceFigures
 from postcheck.survey.light import short_wave
 from postcheck.survey.network.figures import Electrics
+from postcheck.survey.network.pulses import pulse_of
 from postcheck.wiring.parts import LampPart, LoadPart, Part, Parts, StripPart
 
 Why = Literal["scope", "eyes", "rating", "shared", "load", "strip", "traces", "wire", "dark"]
@@ -35,6 +38,16 @@ class Sections(Protocol):
     @property
     def in_use(self) -> InUse:
         """How hot conductors get."""
+        ...
+
+    @property
+    def places(self) -> Mapping[str, PlaceFigures]:
+        """Heat in every closed place."""
+        ...
+
+    @property
+    def hot_spots(self) -> Iterable[HotSpot]:
+        """Glass and resistors that get warm, against what they sit on."""
         ...
 
     @property
@@ -104,6 +117,44 @@ def refused(survey: Sections, test_point: TestPoint, volts: float) -> Never | No
         return found
     lit = bool(behind) and all(part.dice for part in behind)
     return Never("dark", volts) if lit and band.most < survey.limits.value("bench.lights") else None
+
+
+def pulses_alone(survey: Sections, test_point: TestPoint) -> bool:
+    """Whether what takes more there than it is rated for gets that in pulses in the model, and its pulse rating lets it."""
+    most, over = survey.limits.value("lamp.current.stop"), 0
+    for name, _ in test_point.resistor_positions:
+        lamp = survey.electrics.lamps.get(name)
+        if lamp is None or lamp.likely_highest <= most * lamp.rated:
+            over += lamp is not None and (lamp.held_on or 0.0) > lamp.rated
+            continue
+        _, _, pulsed, counts = pulse_of(survey.bench.build, lamp)
+        if not counts or lamp.likely_highest > most * pulsed:
+            return False
+        over += 1
+    return over > 0
+
+
+def held_on_too_hot(survey: Sections, test_point: TestPoint) -> str:
+    """A place whose walls do not withstand it that what flashes or is dimmed is held on for good; empty where there is none."""
+    if not survey.bench.pulsed(test_point):
+        return ""
+    names = {name for name, _ in test_point.resistor_positions} | {*test_point.others}
+    called = names | {f"the resistor of {name}" for name in names}
+    for place in survey.places.values():
+        if (
+            place.steady is not None
+            and above(place.steady, place.stands)
+            and any(part in called for part, _ in place.steady_parts)
+        ):
+            return place.name
+    return next(
+        (
+            one.place
+            for one in survey.hot_spots
+            if one.stuck and one.name in names and above(one.celsius, one.stands)
+        ),
+        "",
+    )
 
 
 def _overdone(survey: Sections, part: Part, volts: float) -> Never | None:

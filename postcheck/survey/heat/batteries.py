@@ -70,10 +70,26 @@ def _figures(
             dim_seconds = battery.time_to_voltage(holds, average, full, flat, dim[0][1], derate, half)
         if stops and full > flat:
             stops_seconds = battery.time_to_voltage(holds, average, full, flat, stops[0][1], derate, half)
+    starts: dict[str, tuple[float, float | None]] = {}
+    for fed in electrics.loads.values():
+        if (
+            wiring.drivers[fed.part.circuit].supply != name
+            or fed.part.lowest is None
+            or fed.start_usual is None
+        ):
+            continue
+        # it takes the same current whatever the battery is at, so that what is lost on the way stays
+        volts = usual - fed.start_usual + fed.part.lowest
+        left = battery.charge_left(volts, full, flat, half) if full > flat else float(volts >= full)
+        known = holds is not None and average > 0.0 and full > flat
+        starts[fed.part.name] = (
+            left, battery.time_to_voltage(holds or 0.0, average, full, flat, volts, derate, half) if known else None
+        )  # fmt: skip
     return BatteryFigures(
         name, ("supply", name), average, seconds, supply.runs_for, _dangerous(cell), supply.protected, empty, dim, full, usual, half,
         dim_seconds, load.highest if load is not None else 0.0, cell.most_current, supply.place,
         stops, stops_seconds, cell.capacity, holds, cell.at_rates[-1][0] if cell.at_rates else None,
+        starts,
     )  # fmt: skip
 
 

@@ -1,5 +1,7 @@
 """Heat, faults and batteries, as plain frozen records. Heat in W, temperatures in degC, rises in K."""
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from postcheck.wiring.data import WireData
@@ -126,6 +128,7 @@ class BatteryFigures(NamedTuple):
     of its charge that is then left, the first to go first; `dim_seconds`: when that one does. `stops`: loads and boards likewise, with the volts at which they
     stop; `stops_seconds`. `highest`: most load, `most`: what its cells may give for good. `rated`: C that it is called by,
     `holds`: C at this load by its maker's figures, which end at `known_to` A (None: there are none, and `holds` is rated).
+    `starts`: each load on it with the charge that is left, and the seconds gone (None: not known), when it no longer starts.
     `lithium`: of a kind that a short can set on fire (a coin cell's own resistance keeps it from that).
     """
 
@@ -150,3 +153,4 @@ class BatteryFigures(NamedTuple):
     rated: float | None
     holds: float | None
     known_to: float | None
+    starts: Mapping[str, tuple[float, float | None]] = MappingProxyType({})

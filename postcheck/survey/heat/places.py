@@ -131,10 +131,19 @@ def hot_spots(
 def _warm(lamp: LampFigures) -> Iterator[tuple[Literal["lamp", "resistor"], str, float, bool]]:
     """What of a lamp is warm, where, by how many K more than its air, and whether only while it is on for good."""
     part, resistor = lamp.part, lamp.part.resistor
-    glass = _glass(lamp)
-    if glass is not None:
+    die = part.dice[0]
+    if die.glass is not None:
+        by_watts = (die.glass - 25.0) / float(die.rated**_WATTS_BY_CURRENT)
+        usual, on = (
+            by_watts * float(abs(amps) ** _WATTS_BY_CURRENT)
+            for amps in (lamp.nominal, lamp.held_on or lamp.nominal)
+        )
+        # glass takes a minute to warm; what does not follow its pulses has their average already
+        usual *= lamp.duty_cycle if lamp.held_on is None else 1.0
         for place in dict.fromkeys(part.places):
-            yield "lamp", place, glass, False
+            yield "lamp", place, usual, False
+            if lamp.duty_cycle < 1.0:
+                yield "lamp", place, on, True
     watts, rated = lamp.spot
     if resistor is None or not rated:
         return
@@ -147,14 +156,6 @@ def _warm(lamp: LampFigures) -> Iterator[tuple[Literal["lamp", "resistor"], str,
 # A filament's current goes with the volts to the power of 0.55, and so its watts with the current to 1 + 1 / 0.55:
 # rerating of lamps, by makers.
 _WATTS_BY_CURRENT = 1.0 + 1.0 / 0.55
-
-
-def _glass(lamp: LampFigures) -> float | None:
-    """How much hotter than its air a filament's glass gets at its nominal current, K; None where that is not known."""
-    die = lamp.part.dice[0]
-    if die.glass is None:
-        return None
-    return (die.glass - 25.0) * float((lamp.nominal / die.rated) ** _WATTS_BY_CURRENT)
 
 
 def row_of(material: str | None) -> catalogue.Plastic | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import chain, combinations
+from math import sqrt
 
 from postcheck.description.models import Build
 from postcheck.limits import Limits
@@ -20,7 +21,7 @@ from postcheck.survey.network.averages import (
 )
 from postcheck.survey.network.corners import Air, CornerFinder
 from postcheck.survey.network.dice import is_destroyed, rated_at
-from postcheck.survey.network.elements import Corner
+from postcheck.survey.network.elements import Corner, glows_through
 from postcheck.survey.network.figures import (
     CircuitFigures,
     Electrics,
@@ -219,7 +220,7 @@ class _Gauge:
         resistor_nominal, resistor_likely, resistor_highest = self._in_resistor(
             lamp, typical, heaviest, highest
         )
-        return LampFigures(
+        figures = LampFigures(
             part=lamp, nominal=nominal, lowest=span.lowest, highest=highest, alone=max(highest, alone),
             likely_lowest=span.likely_lowest, likely_highest=span.likely_highest,
             shares=self._shares(lamp, typical), joint_volts=joint_volts, loss=loss,
@@ -235,6 +236,21 @@ class _Gauge:
             strings=tuple(typical.solution.amps[one] for one in positions),
             light_lost=self._light_lost(typical, position, joint_volts, loss),
             spot=self._spot(lamp, typical, resistor_nominal), turned=self._turned(lamp, typical),
+        )  # fmt: skip
+        share = glows_through(self.build, lamp.circuit) if lamp.dice[0].filament_volts is not None else None
+        return figures if share is None else self._averaged(figures, typical, share)
+
+    def _averaged(self, lamp: LampFigures, typical: Solved, share: float) -> LampFigures:
+        """The figures of a filament that does not follow the pulses of its circuit: the root mean squares of its currents."""
+        [position, *_] = typical.of("lamp", lamp.name)
+        port = self.finder.port(typical, self.states.everything, position)
+        held_on = self.finder.through(port, typical.maker(position).held_on(), typical.corner)
+        mean = sqrt(share)
+        return lamp._replace(
+            nominal=mean * lamp.nominal, lowest=mean * lamp.lowest, highest=mean * lamp.highest, alone=mean * lamp.alone,
+            likely_lowest=mean * lamp.likely_lowest, likely_highest=mean * lamp.likely_highest,
+            shares=tuple(mean * amps for amps in lamp.shares), strings=tuple(mean * amps for amps in lamp.strings),
+            turned=None if lamp.turned is None else (mean * lamp.turned[0], mean * lamp.turned[1]), held_on=held_on,
         )  # fmt: skip
 
     def _spot(self, lamp: LampPart, typical: Solved, watts: float) -> tuple[float, float | None]:
@@ -485,15 +501,16 @@ class _Gauge:
         return self._light_lost(typical, last, here, open_volts(supply, 0) - here)
 
     def _loads(self, typical: Solved) -> dict[str, LoadFigures]:
-        starting = self._starting(self.finder.nominal._replace(supply=-1))
+        nominal = self.finder.nominal
+        starting = [self._starting(nominal._replace(supply=-1)), self._starting(nominal)]
         figures = {}
         for load in self.parts.loads:
-            now, start = (
+            now, start, usual = (
                 abs(solved.across(solved.of(load.kind, load.name)[0])) if solved is not None else None
-                for solved in (typical, starting)
+                for solved in (typical, *starting)
             )
             lowest = self.finder.lowest_volts(load.kind, load.name, 0)
-            figures[load.name] = LoadFigures(load, now or 0.0, lowest or 0.0, start)
+            figures[load.name] = LoadFigures(load, now or 0.0, lowest or 0.0, start, usual)
         return figures
 
     def _plugs(self, typical: Solved, heavy: list[Solved]) -> dict[str, PlugFigures]:

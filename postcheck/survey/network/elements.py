@@ -8,10 +8,18 @@ from functools import lru_cache
 from math import inf
 from typing import NamedTuple
 
-from postcheck.description.models import Supply
+from postcheck.description.models import Build, Supply
 from postcheck.limits import DUST
 from postcheck.physics import copper
-from postcheck.physics.network import Converter, Element, Filament, Resistance, Source, String
+from postcheck.physics.network import (
+    FILAMENT_EXPONENT,
+    Converter,
+    Element,
+    Filament,
+    Resistance,
+    Source,
+    String,
+)
 from postcheck.survey.network.dice import Curve, curve_of
 from postcheck.survey.network.supplies import converter_volts, efficiency_of, source_of
 from postcheck.wiring.data import DieData
@@ -63,6 +71,9 @@ class Corner(NamedTuple):
         return f"{supply}, lamps taking {'most' if self.dice > 0 else 'least'}"
 
 
+# From so many pulses in a second (Hz) on the filament of a small bulb has one temperature: it warms and cools in some tens of
+# milliseconds, and ripples by some per cent at the 100 Hz of alternating current (from memory).
+FOLLOWS = 100.0
 # Typical parts as their data sheets state them: copper at 20 degC, junctions at 25 degC.
 REFERENCE = Corner()
 
@@ -80,6 +91,16 @@ def _warm_copper(celsius: float) -> float:
 def _ohms(resistor: ResistorPart, corner: Corner) -> float:
     ohms = resistor.ohms * (1.0 - corner.resistors * resistor.tolerance)
     return ohms + resistor.more if corner.resistors < 0 else ohms
+
+
+def glows_through(build: Build, circuit: str) -> float | None:
+    """The share of the time that a filament is on, where it is on and off too fast for it to follow; None where it follows.
+
+    Its temperature, and so its resistance and its light, is then that of the root mean square of its volts.
+    """
+    said = build.circuit[circuit]
+    fast = said.behaviour == "dim" and said.frequency is not None and said.frequency >= FOLLOWS
+    return said.on_share if fast else None
 
 
 def fixed(element: Element) -> Maker:
@@ -100,10 +121,22 @@ def limiting_resistor(a: int, b: int, part: ResistorPart) -> Maker:
 class StringMaker:
     """A string of dice, or of filaments, with its resistor and the wires that only it uses.
 
-    `places`: where each die sits.
+    `places`: where each die sits. `glows_through`: the share of the time that filaments are on, where they are on and off
+    faster than they follow: hotter than their volts would have them for no more than that, they take more while they are on.
     """
 
-    __slots__ = ("_curves", "_ends", "_hottest", "_least", "_most", "_starting", "dice", "places", "resistor")
+    __slots__ = (
+        "_curves",
+        "_ends",
+        "_hottest",
+        "_least",
+        "_most",
+        "_share",
+        "_starting",
+        "dice",
+        "places",
+        "resistor",
+    )
 
     def __init__(
         self,
@@ -113,6 +146,7 @@ class StringMaker:
         resistor: ResistorPart | None,
         legs: Iterable[LegPart],
         starting: bool = False,
+        glows_through: float | None = None,
     ) -> None:
         legs = tuple(legs)
         self.dice: tuple[DieData, ...] = dice
@@ -125,6 +159,7 @@ class StringMaker:
         self._hottest: float = min((curve.most for curve in self._curves), default=inf)
         self._ends = ends
         self._starting = starting
+        self._share = glows_through
         # ohm at 20 degC, of the usual wire and the worst within its standard
         self._least: float = sum(leg.ohms(20.0) for leg in legs)
         self._most: float = sum(leg.ohms(20.0, most=True) for leg in legs)
@@ -133,6 +168,12 @@ class StringMaker:
         """The same string behind another resistor."""
         other = copy(self)
         other.resistor = resistor
+        return other
+
+    def held_on(self) -> StringMaker:
+        """The same string while it is on for good."""
+        other = copy(self)
+        other._share = None
         return other
 
     def wire_ohms(self, corner: Corner) -> float:
@@ -156,6 +197,9 @@ class StringMaker:
             if self._starting:
                 return Resistance(a, b, max(volts / dice[0].rated / dice[0].cold_ratio + ohms, 1e-6))
             amps = dice[0].rated * (1.0 + corner.dice * dice[0].rated_spread)
+            if self._share is not None:
+                # R is that of V sqrt(D): V / R = I0 (V sqrt(D) / V0)^n / sqrt(D)
+                amps *= float(self._share ** ((FILAMENT_EXPONENT - 1.0) / 2.0))
             return Filament(a, b, volts, amps, ohms=ohms)
         room, deviation, curves = corner.junction, corner.dice, self._curves
         if room is None or not corner.settled:

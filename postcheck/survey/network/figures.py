@@ -24,6 +24,8 @@ class LampFigures(NamedTuple):
     `light_lost`: the share of its light that the loss costs, at most all.
     `spot`: of its resistors the one nearest to its rating, watts and rating (None: not said); of a trimmer at the setting that warms it most.
     `turned`: nominal current with its trimmer turned to zero and to its whole track; None without one.
+    `held_on`: of a filament that is dimmed by pulses faster than it follows what it gets, nominal, once its circuit sticks on, A; None of
+    others. All its other currents are those of direct current that lights it as much: root mean squares.
     `lead_drop`: nominal volts lost in its lead and the wires of its chain. `strings`: the nominal current of each.
     """
 
@@ -51,6 +53,7 @@ class LampFigures(NamedTuple):
     light_lost: float
     spot: tuple[float, float | None]
     turned: tuple[float, float] | None
+    held_on: float | None = None
 
     @property
     def name(self) -> str:
@@ -171,12 +174,13 @@ class StripFigures(NamedTuple):
 
 
 class LoadFigures(NamedTuple):
-    """Electronics, or a motor: the volts at its terminals, nominal, lowest, and while it starts."""
+    """Electronics, or a motor: the volts at its terminals, nominal, lowest, and while it starts, with a low supply and usually."""
 
     part: LoadPart
     volts: float
     lowest_volts: float
     start_volts: float | None
+    start_usual: float | None = None
 
     @property
     def highest(self) -> float:

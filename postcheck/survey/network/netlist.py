@@ -18,6 +18,7 @@ from postcheck.survey.network.elements import (
     StringMaker,
     dc_converter,
     fixed,
+    glows_through,
     limiting_resistor,
     supply_source,
     warmed_copper,
@@ -106,8 +107,10 @@ def netlist_of(wiring: Wiring, state: State) -> Netlist:
 class NetlistBuilder:
     """Lays out the network of a build in a state. A bench supply at a lead has a layout of its own (bench/rig.py).
 
-    `parts` are those of the wiring, or the same with other values.
+    `parts` are those of the wiring, or the same with other values. `held_on`: what is dimmed is on for good.
     """
+
+    held_on: bool = False
 
     def __init__(self, wiring: Wiring, parts: Parts, state: State) -> None:
         self.wiring: Wiring = wiring
@@ -121,7 +124,7 @@ class NetlistBuilder:
         self.slots: list[Slot] = []
         self.likeness: dict[str, int] = {}
         self.makeups: dict[tuple[object, ...], int] = {}
-        self.makers: dict[tuple[int, ...], StringMaker] = {}
+        self.makers: dict[tuple[float, ...], StringMaker] = {}
 
     def whole(self) -> Netlist:
         """The whole build's network."""
@@ -320,14 +323,15 @@ class NetlistBuilder:
         if lamp.backwards:
             a, b = b, a
         short = string in self.state.short_strings
-        own = len(inside), users[consumer.supply_leg], resistor is None, short
+        share = None if self.held_on else glows_through(self.build, lamp.circuit)
+        own = len(inside), users[consumer.supply_leg], resistor is None, short, share or 1.0
         key = (a, b, self._alike(lamp), *own)
         make = self.makers.get(key)
         if make is None:
             dice, places = (
                 (lamp.dice[1:], lamp.places[1:] or lamp.places) if short else (lamp.dice, lamp.places)
             )
-            make = StringMaker((a, b), dice, places, resistor, inside, self.state.starting)
+            make = StringMaker((a, b), dice, places, resistor, inside, self.state.starting, share)
             self.makers[key] = make
         self.add(lamp.kind, lamp.name, consumer.string, make)
 

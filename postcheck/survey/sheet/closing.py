@@ -57,6 +57,7 @@ def _item(
         on=record.on.isoformat() if record is not None and record.on is not None else "",
         why_not=never or why_not,
         strings=lamp.parallel if own and isinstance(lamp, LampPart) else 1,
+        as_lit=bool(test.heats),
     )
 
 
