@@ -373,7 +373,9 @@ def output(text: str) -> dict[str, Any]:
         raise QuantityError(
             "file.bad-form",
             f"{quoted(text)} does not say what {two[2]} is",
-            f'write "{two[1]}, {two[2]} drop" where that is lost when it is on',
+            f'write "{two[1]} constant, {two[2]} compliance" where it needs that much for itself'
+            if constant
+            else f'write "{two[1]}, {two[2]} drop" where that is lost when it is on',
         )
     if current and not re.fullmatch(rf"{UNSIGNED} ?[^ ,]*", current):
         raise _bad(current, text, _OUTPUT_EXAMPLE)

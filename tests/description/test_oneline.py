@@ -206,6 +206,8 @@ def test_pieces_are_counted_whole(text: str) -> None:
         (oneline.output, "foo", "'foo' is not understood; write it like \"100 mA, 0.2 V drop\""),
         (oneline.output, "20 mA, 0.2 V",
          "'20 mA, 0.2 V' does not say what 0.2 V is; write \"20 mA, 0.2 V drop\" where that is lost when it is on"),
+        (oneline.output, "15 mA constant 1.5 V",
+         "'15 mA constant 1.5 V' does not say what 1.5 V is; write \"15 mA constant, 1.5 V compliance\" where it needs that much for itself"),
         (oneline.fuse, "foo", "'foo' is not understood; write it like \"500 mA slow\""),
         (oneline.diode, "foo bar baz", "'foo bar baz' is not understood; write it like \"1N4001\""),
         (oneline.joint, "foo", "'foo' is not understood; write it like \"4 x 0.8 mm\""),
