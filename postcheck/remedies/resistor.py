@@ -38,6 +38,7 @@ from postcheck.remedies.resistor_spec import (
 from postcheck.remedies.subjects import lamp_figures
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
+from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.resistor_choice import (
     LEAST_HEADROOM,
@@ -127,9 +128,12 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _values(survey: Survey, lamp: LampFigures, rated: float) -> dict[float, float]:
     """Values (ohm) for a lamp, each with its current (A): the nearest to what is wanted, or those that keep it within a rating (A)."""
     series, limits, wanted = survey.build.stock.series, survey.limits, lamp.part.wanted
+    # what burns out has no current to go by: the sum of its data comes beside it, but for pulses, which have more
+    burns_out = rated <= lamp.rated and destroyed(lamp.part.dice, lamp.nominal, limits)
+    by_data = dict(_by_data(survey, lamp.part)) if burns_out else {}
     if wanted and (value := resistance_for(lamp, wanted)) is not None:
         near = preferred.nearest(value, series)
-        return {near: wanted * value / near}
+        return {near: wanted * value / near} | by_data
     fraction = min(
         limits.value("lamp.current.nominal"),
         lamp.nominal * limits.value("lamp.current.caution") / lamp.highest,
@@ -140,8 +144,7 @@ def _values(survey: Survey, lamp: LampFigures, rated: float) -> dict[float, floa
         target = fraction * most
         if (value := resistance_for(lamp, target)) is not None:
             values |= {ohms: target * value / ohms for ohms in steps(value, series, count)}
-    # what burns out has no current to go by: the sum of its data
-    return values if values or wanted else dict(_by_data(survey, lamp.part))
+    return values | by_data if values or wanted else dict(_by_data(survey, lamp.part))
 
 
 def less_light(survey: Survey, lamp: LampFigures, current: float) -> Iterator[tuple[Change, str]]:
@@ -177,11 +180,13 @@ def moved_out(survey: Survey, place: str) -> Proposal | None:
 
 def _by_data(survey: Survey, part: LampPart) -> Iterator[tuple[float, float]]:
     """Values (ohm) for a lamp by the volts of its supply and its data alone, each with its current (A)."""
-    target = usual_current(part.dice, survey.build.build.air[1], survey.limits)
+    target = part.wanted or usual_current(part.dice, survey.build.build.air[1], survey.limits)
     over = supplied(survey, part)[0] - sum(volts_at(die, target) for die in part.dice)
+    strings = part.parallel if part.one_resistor else 1
     if over > 0.0:
-        for value in steps(over / target, survey.build.stock.series, 3):
-            yield value, over / value
+        ohms, series = over / (target * strings), survey.build.stock.series
+        for value in [preferred.nearest(ohms, series)] if part.wanted else steps(ohms, series, 3):
+            yield value, over / value / strings
 
 
 def _ratings(lamp: LampFigures, rated: float) -> Iterator[tuple[float, int]]:

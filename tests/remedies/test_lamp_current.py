@@ -47,13 +47,28 @@ def told(made: Survey, check: str, **more: object) -> list[str]:
     ],
 )  # fmt: skip
 def test_the_least_value_that_keeps_it_within_its_rating(count, forward, series, values):
+    before = 100 if count == 1 else 10
     build = survey(
-        lamps=string("own", resistor="10 ohm 1 W 5 %", series=count),
+        lamps=string("own", resistor=f"{before} ohm 1 W 5 %", series=count),
         extra=own_kind(forward=forward) + f'[stock]\nseries = "{series}"\n',
     )
     assert offers(build, given("lamp.over-rating", LAMP)) == [
-        (f"Use {value} 1 W instead of 10 ohm.", f'lamp.0.resistor = "{value} 1 W 5 %"') for value in values
+        (f"Use {value} 1 W instead of {before} ohm.", f'lamp.0.resistor = "{value} 1 W 5 %"')
+        for value in values
     ]
+
+
+def test_what_burns_out_is_given_a_resistor_by_its_data_too():
+    # a resistor typed a hundred times too small: of what flows then nothing can be told, and 12 - 2.96 V over 8 mA, or
+    # 12 - 3.12 V over 16 mA, is 1130 and 555 ohm
+    assert "Use 560 ohm instead of 6.8 ohm." in told(made("6.8 ohm 1/4 W"), "lamp.over-rating")
+    assert "Use 1.2 kohm instead of 6.8 ohm." in told(
+        made("6.8 ohm 1/4 W", wanted='"8 mA"'), "lamp.over-rating"
+    )
+    # behind one resistor three strings take three times as much: 185 ohm
+    assert "Use 220 ohm 1 W instead of 1 ohm." in told(
+        made("1 ohm 1 W", parallel=3, one_resistor="true"), "lamp.over-rating"
+    )
 
 
 # on 470 ohm (9.4 / 0.95)**2 / 470 = 208 mW, more than 80 % of 1/4 W; on 560 ohm 175 mW
