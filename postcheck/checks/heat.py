@@ -204,7 +204,9 @@ def _hot(
         parts=parts,
         words=words if "largest" in parts else {**words, "largest": called or place.parts[0][0]},
         limit=Limited(place.stands, "degC", place.stands_source),
-        because_of=None if source is None or _only_warm(survey, source) else f"lamp.over-rating:{source.name}",
+        because_of=None
+        if source is None or _only_warm(survey, source)
+        else f"{'wire.hot' if source.kind == 'wire' else 'lamp.over-rating'}:{source.name}",
         firm=firm,
     )  # fmt: skip
 
