@@ -105,3 +105,10 @@ def test_a_passage_of_nothing_is_refused_where_it_stands(key: str) -> None:
 def test_a_port_of_type_a_is_the_plain_one(port: str) -> None:
     (only,) = problems(BASE.replace('"adaptor"', f'"usb"\nport = "{port}"').replace('volts = "12 V"\n', ""))
     assert 'write port = "plain"' in (only.hint or "")
+
+
+def test_a_blank_at_the_end_of_a_name_is_no_new_name() -> None:
+    (only, *_) = problems(BASE + LAMP.replace('place = "base"', 'place = "base "') + DICE)
+    assert only.says == "there is no place 'base '"
+    assert only.hint == "did you mean 'base'?"
+    assert only.lines == ()
