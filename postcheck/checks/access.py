@@ -8,7 +8,7 @@ from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.cells import is_lead_acid
-from postcheck.description.consumers import entries
+from postcheck.description.consumers import Said, entries
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.closing.access import Reached
@@ -25,6 +25,25 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if to == home or place is None or place.access == "sealed":
             continue
         opening = place.opening if place.access == "cover" else None
+        limit = anew if opening is None else opens
+        needed = (opening or 0.0) + limit.value
+        least = Limited(needed, "m", limit.source, limit.name)
+        subject = Subject(entry.kind, name)
+        whole = min(_lengths(entry.said), default=None)
+        if opening is not None and whole is not None:
+            # no lead has more to spare than there is of it
+            yield (within := Within(subject, whole, least, least=True))
+            if not within.kept:
+                yield Fact(
+                    "caution", subject, (*entry.path, "lead"), "whole",
+                    figures={
+                        "length": Figure(whole, "m"), "opening": Figure(opening, "m"), "needed": Figure(needed, "m"),
+                        "longer": Figure(whole + needed, "m"),
+                    },
+                    parts={"lead": Subject("lead", name), "place": Subject("place", to)},
+                    limit=limited(limit),
+                )  # fmt: skip
+                continue
         if lead.spare is None:
             if opening is not None:
                 yield open_question(
@@ -34,10 +53,7 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     parts={"place": Subject("place", to)},
                 )
             continue
-        limit = anew if opening is None else opens
-        needed = (opening or 0.0) + limit.value
-        least = Limited(needed, "m", limit.source, limit.name)
-        yield (within := Within(Subject(entry.kind, name), lead.spare, least, least=True))
+        yield (within := Within(subject, lead.spare, least, least=True))
         if not within.kept:
             yield Fact(
                 "caution",
@@ -52,6 +68,14 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 parts={"lead": Subject("lead", name), "place": Subject("place", to)},
                 limit=limited(limit),
             )
+
+
+def _lengths(said: Said) -> Iterator[float]:
+    """How long the legs of a lead are, m, as far as the file says."""
+    lead = said.lead
+    if lead is not None:
+        legs = (leg.length for leg in (lead.feed, lead.back) if leg is not None)
+        yield from filter(None, (lead.length, *legs, *(getattr(said, "leads", None) or ())))
 
 
 _KINDS = ("supply", "board", "joint", "motor")
@@ -147,6 +171,11 @@ CHECKS: tuple[Check, ...] = (
                 "{lead} has {spare:apart} to spare at {place}. Opening {place} takes {opening:apart}, and re-making the joint {limit:apart}.",
                 "The first repair tears it off, at the end that is glued in.",
                 "Leave {needed} to spare at the joint.",
+            ),
+            "whole": Wording(
+                "{lead} is {length:apart} long in all. Opening {place} takes {opening:apart}, and re-making the joint {limit:apart}.",
+                "The first repair tears it off, at the end that is glued in.",
+                "Use one of {longer}, and leave {needed} of it to spare at the joint.",
             ),
             "anew": Wording(
                 "{lead} has {spare:apart} to spare at {place}. Re-making its joint twice takes {limit:apart}.",

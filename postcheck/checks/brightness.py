@@ -179,7 +179,8 @@ def _unequal(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if turns(lamp.part):
             continue
         if lamp.part.wanted is None and not lamp.part.one_resistor and lamp.nominal > DARK * lamp.rated:
-            groups.setdefault((lamp.part.circuit, lamp.part.dice), []).append(lamp)
+            # strings of any length: more of the same in series is as bright with the same current
+            groups.setdefault((lamp.part.circuit, frozenset(lamp.part.dice)), []).append(lamp)
     for (circuit, _), lamps in groups.items():
         if len(lamps) < 2:
             continue
@@ -191,18 +192,18 @@ def _unequal(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if within.kept:
             yield from _beside(survey, str(circuit), lamps)
             continue
-        meant = _ohms_of(odd) != _ohms_of(usual)
+        reason = _unlike(odd, usual)
         also = [
             lamp.name
             for lamp in lamps
             if lamp is not odd and above(abs(_light(lamp, usual) - 1.0), limit.value)
         ]
         yield Fact(
-            "note" if meant else "caution",
+            "caution" if reason == "wires" else "note",
             within.subject,
             odd.part.path,
             "of a kind",
-            "resistors" if meant else "wires",
+            reason,
             figures={
                 "nominal": Figure(odd.nominal, "A"),
                 "usual": Figure(usual.nominal, "A"),
@@ -237,7 +238,7 @@ def _beside(survey: Survey, circuit: str, lamps: list[LampFigures]) -> Iterator[
         if within.kept:
             continue
         yield Fact(
-            "note", within.subject, least.part.path, "beside", "resistors" if _ohms_of(least) != _ohms_of(most) else "wires",
+            "note", within.subject, least.part.path, "beside", _unlike(least, most),
             figures={
                 "nominal": Figure(least.nominal, "A"), "usual": Figure(most.nominal, "A"), "difference": Figure(away, "share"),
             },
@@ -319,6 +320,13 @@ def _unlike_whites(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 def _ohms_of(lamp: LampFigures) -> float:
     return lamp.part.resistor.ohms if lamp.part.resistor is not None else 0.0
+
+
+def _unlike(one: LampFigures, other: LampFigures) -> str:
+    """Why two lamps of a kind differ in light: by what was chosen for them, or by the wires on the way."""
+    if _ohms_of(one) != _ohms_of(other):
+        return "resistors"
+    return "strings" if len(one.part.dice) != len(other.part.dice) else "wires"
 
 
 def _not_as_wanted(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -441,6 +449,7 @@ CHECKS: tuple[Check, ...] = (
                 "{subject} gets {nominal:apart}. {other}, the same lamp beside it in {place} on circuit {circuit}, gets {usual:apart}. The dimmer gives {difference} less light.",
                 {
                     "resistors": "Their resistors differ; if that is meant, `wanted` says so.",
+                    "strings": "They are in strings of another length, and their resistors are the same.",
                     "wires": "Side by side the difference shows. It comes from the wires on the way, not from the resistors.",
                 },
             ),
@@ -448,6 +457,7 @@ CHECKS: tuple[Check, ...] = (
                 "{subject} gets {nominal}. {other}, the same lamp on circuit {circuit}, gets {usual}.[ Others that differ from it: {also}.]",
                 {
                     "resistors": "Their resistors differ; if that is meant, `wanted` says so.",
+                    "strings": "They are in strings of another length, and their resistors are the same.",
                     "wires": "Side by side the difference shows. It comes from the wires on the way, not from the resistors.",
                 },
             )

@@ -11,8 +11,11 @@ from postcheck.report import Finding, rank
 _PLACES = {check.name: place for place, check in enumerate(CHECKS)}
 # Where one supply pushes into another, what they give is no load to choose anything by.
 _LOADS = frozenset(
-    {"battery.overload", "converter.overload", "fuse.too-small", "supply.overload", "wire.hot"}
-)
+    {
+        "battery.overload", "converter.overload", "fuse.too-small", "line.drop", "supply.overload", "wire.hot",
+        "wire.hurt-before-fuse",
+    }
+)  # fmt: skip
 
 
 def settled(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:

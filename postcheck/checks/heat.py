@@ -204,7 +204,9 @@ def _hot(
         parts=parts,
         words=words if "largest" in parts else {**words, "largest": called or place.parts[0][0]},
         limit=Limited(place.stands, "degC", place.stands_source),
-        because_of=None if source is None or _only_warm(survey, source) else f"lamp.over-rating:{source.name}",
+        because_of=None
+        if source is None or _only_warm(survey, source)
+        else f"{'wire.hot' if source.kind == 'wire' else 'lamp.over-rating'}:{source.name}",
         firm=firm,
     )  # fmt: skip
 
@@ -235,9 +237,10 @@ def _moved(
 ) -> tuple[tuple[Subject, ...], tuple[Subject, ...]]:
     """The resistors with which so much heat leaves a place that it has no more than allowed, W, and where to; none where that is too little.
 
-    Only those that can sit elsewhere: where a lead ends, or beside a lamp outside.
+    Only those that can sit elsewhere: where a lead ends, or beside a lamp outside, and only where that stays cool with them.
     """
-    moved, outside, left = list[Subject](), dict[str, None](), place.heat
+    moved, outside, left = list[Subject](), dict[str, float](), place.heat
+    steady = dict(place.steady_parts)
     for called, heat in place.parts:
         part = _part(survey, called)
         if part is None or part.kind != "resistor" or left <= allowed:
@@ -245,9 +248,23 @@ def _moved(
         lamp = survey.parts.named[part.name]
         if isinstance(lamp, LampPart) and (there := lamp.out_of(place.name)) is not None:
             moved.append(part)
-            outside[there] = None
+            outside[there] = outside.get(there, 0.0) + max(heat, steady.get(called, 0.0))
             left -= heat
-    return (tuple(moved), tuple(Subject("place", name) for name in outside)) if left <= allowed else ((), ())
+    if left > allowed or not all(_stays_cool(survey, name, more) for name, more in outside.items()):
+        return (), ()
+    return tuple(moved), tuple(Subject("place", name) for name in outside)
+
+
+def _stays_cool(survey: Survey, name: str, more: float) -> bool:
+    """Whether a place stays as cool as its walls need it with so much more heat, W, in it."""
+    place = survey.places.get(name)
+    if place is None:  # an open one
+        return True
+    heat = more + max(place.heat, sum(watts for _, watts in place.steady_parts))
+    said = survey.build.place[name]
+    if not said.surface:
+        return heat <= unsized(survey.limits, place.bodies, place.stands - survey.build.build.air[1])
+    return heat <= _may_rise(survey, place.stands) * loss_per_area(said, survey.limits) * said.surface
 
 
 _TAKEN = " at the warmest room temperature[ ({taken} is taken, as the file gives no `air`)]. A wall of {material} withstands {limit:apart}."

@@ -21,7 +21,9 @@ _WORTH_TELLING = 5.0
 def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["wire.insulation"]
     found: set[tuple[str, str]] = set()
-    first: dict[str, str] = {}  # the first hot one of a bore: what lies with it is hot for the same reason
+    first: dict[
+        str, Subject
+    ] = {}  # the first hot one of a bore: what lies with it is hot for the same reason
     for used in survey.in_use.wires:
         # the lead of a lamp carries what the lamp withstands; one without a resistor is a matter of its own
         if used.name in survey.electrics.lamps and used.kind == "lead":
@@ -34,20 +36,25 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         found.add((used.kind, used.name))
         cause = next((first[passage] for passage in used.passages if passage in first), None)
         for passage in used.passages:
-            first.setdefault(passage, used.name)
+            first.setdefault(passage, Subject(used.kind, used.name))
         beside = survey.in_use.company(used.passages, used.key)
+        molten = cause is not None and beside >= copper.MELTING  # more than that is no figure of anything
         yield Fact(
             "stop",
             within.subject,
             used.path,
-            figures={
+            "molten" if molten else "",
+            figures={"current": Figure(used.current, "A")}
+            if molten
+            else {
                 "current": Figure(used.current, "A"),
                 **heated(used.celsius),
-                **({"beside": Figure(beside, "K")} if beside >= _WORTH_TELLING else {}),
+                **({"beside": Figure(beside, "K")} if _WORTH_TELLING <= beside < copper.MELTING else {}),
             },
+            parts={"other": cause} if molten and cause is not None else {},
             words={"wire": used.wire.name},
             limit=withstands,
-            because_of=None if cause is None else f"wire.hot:{cause}",
+            because_of=None if cause is None else f"wire.hot:{cause.name}",
         )
 
 
@@ -108,7 +115,11 @@ CHECKS: tuple[Check, ...] = (
                 "{subject} ({wire}) carries up to {current} in use[ and gets to {hottest:apart}][ and melts ({melts:apart})]. "
                 "[{beside} of that comes from what lies beside it. ]Its insulation withstands {limit:apart}.",
                 f"It is too hot with nothing wrong at all. {FIRE}", _THICKER,
-            )
+            ),
+            "molten": Wording(
+                "{subject} ({wire}) carries up to {current} in use, and {other} beside it melts. Its insulation withstands {limit:apart}.",
+                f"What melts takes with it all that lies in the same bore. {FIRE}", _THICKER,
+            ),
         },
     ),
     Check(

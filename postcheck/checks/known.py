@@ -61,3 +61,9 @@ def short_of_current(survey: Survey, circuit: str) -> bool:
     if steady is None or figures is None or figures.nominal >= SHORT_OF * steady:
         return False
     return any(lamp.circuit == circuit and not lamp.backwards for lamp in survey.parts.lamps)
+
+
+def rises(survey: Survey, lamp: LampFigures) -> float:
+    """How far its supply can go above the volts it is called by, as a ratio."""
+    supply = survey.electrics.supplies.get(survey.wiring.drivers[lamp.part.circuit].supply or "")
+    return supply.highest_volts / supply.volts if supply is not None and supply.volts > 0.0 else 1.0

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from postcheck.checks import brightness, strings
+from postcheck.checks import brightness, chips, strings
 from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
-from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, turns
+from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, rises, turns
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.strings import on_one_output, share_weight
 from postcheck.checks.wording import Wording, open_question
@@ -293,46 +293,7 @@ def _hogs(survey: Survey, lamp: LampFigures) -> bool:
     return within and bool(lamp.shares) and share_weight(survey, lamp) is not None
 
 
-# -- flashing by itself
-
-
-def _chip(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    """Whether the chip in a lamp that flashes by itself has the volts that it works on."""
-    for lamp in known_lamps(survey):
-        if lamp.part.flashes is None:
-            continue
-        works, subject = lamp.part.dice[0].works, Subject("lamp", lamp.name)
-        if works is None:
-            yield NotJudged(
-                lamp.name,
-                "whether the chip in it flashes, and withstands its volts",
-                'the volts it works on, such as works = "3.5..14 V" of its [lamp_kind]',
-            )
-            continue
-        said = "the volts on which its chip works, by its data sheet or the file"
-        most = lamp.die_volts * _rises(survey, lamp)
-        steps: dict[tuple[Severity, str], Within] = {
-            ("stop", "too many"): Within(subject, most, Limited(works[1], "V", said)),
-            ("caution", "too few"): Within(subject, lamp.die_volts, Limited(works[0], "V", said), least=True),
-        }
-        yield from steps.values()
-        if (broken := first_broken(steps)) is None:
-            continue
-        severity, case = broken
-        yield Fact(
-            severity, subject, lamp.part.path, case,
-            figures={"gets": Figure(most if case == "too many" else lamp.die_volts, "V")},
-            limit=steps[broken].limit, because_of=f"lamp.over-rating:{lamp.name}" if case == "too many" else None,
-        )  # fmt: skip
-
-
 # -- wrong way round
-
-
-def _rises(survey: Survey, lamp: LampFigures) -> float:
-    """How far its supply can go above the volts it is called by, as a ratio."""
-    supply = survey.electrics.supplies.get(survey.wiring.drivers[lamp.part.circuit].supply or "")
-    return supply.highest_volts / supply.volts if supply is not None and supply.volts > 0.0 else 1.0
 
 
 def _backwards(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -341,7 +302,7 @@ def _backwards(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         limit = survey.limits["lamp.reverse"]
         stands, given = reverse_stood(lamp.part.dice, survey.limits)
-        most = worst_reverse(lamp.part.dice, lamp.joint_volts * _rises(survey, lamp))
+        most = worst_reverse(lamp.part.dice, lamp.joint_volts * rises(survey, lamp))
         over = most > stands * (1.0 + 1e-3)
         dice = len(lamp.part.dice)
         yield Fact(
@@ -455,18 +416,7 @@ CHECKS: tuple[Check, ...] = (
             ),
         },
     ),
-    Check(
-        "lamp.chip", "stop", "lamp", "a lamp that flashes by itself on other volts than its chip works on",
-        "Its chip flashes it between two voltages only.", "volts across one lamp of the string, at most with the supply at its highest", (), "the lamp's data sheet", _chip,
-        wording={
-            "too many": Wording(
-                "Each chip of {subject} gets up to {gets:apart}. It withstands {limit:apart}.", "Above that the chip inside is destroyed, and the lamp with it.",
-            ),
-            "too few": Wording(
-                "Each chip of {subject} gets {gets:apart}. It flashes from {limit:apart} on.", "Below that it may shine steadily, or stay dark.",
-            ),
-        },
-    ),
+    *chips.CHECKS,
     *strings.CHECKS,
     Check(
         "lamp.backwards", "stop", "lamp", "a lamp wired the wrong way round",

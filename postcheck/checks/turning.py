@@ -30,6 +30,7 @@ from postcheck.checks.wording import Wording
 from postcheck.physics import copper
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
+from postcheck.survey.post.figures import PassageFigures
 from postcheck.survey.post.turning import free_of
 
 
@@ -48,6 +49,7 @@ def _strain(survey: Survey) -> Iterator[Fact | Within]:
         wanted = cycles_limit(survey, passage)
         yield (within := Within(Subject("passage", passage.name), low, wanted, least=True))
         if within.kept:
+            yield from _folded_too(survey, passage)
             continue
         others = len({part_of(row[2]) for row in rows if row[0][0] < passage.cycles}) - 1
         borne = passage.turn_borne or 0.0
@@ -68,6 +70,36 @@ def _strain(survey: Survey) -> Iterator[Fact | Within]:
             parts={"conductor": part_of(member)},
             limit=wanted,
         )
+
+
+def _folded_too(survey: Survey, passage: PassageFigures) -> Iterator[Fact | Within]:
+    """Turning and folding wear the same copper: their damage adds up, where neither breaks it by itself."""
+    both, folding, wanted = passage.both, passage.folding, cycles_limit(survey, passage)
+    if both is None or folding is None:
+        return
+    subject, (low, high) = Subject("passage", passage.name), both.cycles_to_failure
+    yield (within := Within(subject, low, wanted, least=True))
+    if within.kept or not Within(subject, folding.cycles_to_failure[0], wanted, least=True).kept:
+        return
+    whole = floor(degrees(passage.turn_borne or 0.0))
+    yield fact_of(
+        passage,
+        "stop" if high < passage.cycles else "caution",
+        "folds too",
+        key="turn",
+        figures={
+            "turn": Figure(passage.passage.turn, "rad"),
+            "fold": Figure(passage.passage.fold, "rad"),
+            "free": Figure(free_of(passage.passage), "m"),
+            "strain": Figure(both.strain, "share"),
+            "folded": Figure(both.fold, "share"),
+            **cycles_to_failure(low, high),
+            **cycles_wanted(passage),
+            **({"harmless": Figure(radians(whole), "rad")} if whole else {}),
+        },
+        parts={"conductor": part_of(both.tired)},
+        limit=wanted,
+    )
 
 
 _TIRED = {"turn": "strain", "fold": "fold"}
@@ -211,8 +243,8 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "passage.strain", "stop", "passage", "turning tires the wires",
         "Soft copper breaks after so many turnings.",
-        "strain range of the turn both ways over the free length, at each wire's place in the bundle and with the lay of its strands; cycles to failure by five relations",
-        ("twist.cycles",), "Saint-Venant torsion and helix geometry; IPC-TR-579, Manson, Coffin and Tavernelli (constants from memory)",
+        "strain range of the turn both ways over the free length, at each wire's place in the bundle and with the lay of its strands; cycles to failure by five relations; where it folds as well, 1/(1/cycles of turning + 1/cycles of folding)",
+        ("twist.cycles",), "Saint-Venant torsion and helix geometry; IPC-TR-579, Manson, Coffin and Tavernelli (constants from memory); Palmgren and Miner's rule",
         _strain,
         wording={
             "": Wording(
@@ -221,7 +253,14 @@ CHECKS: tuple[Check, ...] = (
                 "[ {others:more conductor breaks|more conductors break} too soon.]"
                 "[ With {harmless} each way every wire would last.][ Not even with {harmful} each way would every wire last.]",
                 "Use finer strands, turn it less, or give the wires a longer way to twist in.",
-            )
+            ),
+            "folds too": Wording(
+                f"{{conductor}} breaks{AFTER.replace('turning', 'movement')} of {{subject}}, each a turning and a folding.{CYCLES.replace('turning', 'movement')}",
+                "Turning by {turn} each way strains its copper by {strain}, and folding by {fold} by {folded}, both over the same {free} of free length. "
+                "Neither breaks it by itself. The damage of both adds up (Palmgren and Miner's rule). The published relations differ, so the band is wide."
+                "[ With {harmless} each way every wire would last.]",
+                "Use finer strands, turn or fold it less, or give the wires a longer way to move in.",
+            ),
         },
     ),
     Check(

@@ -114,8 +114,17 @@ def all_words_in(name: str, rows: Iterable[str]) -> str | None:
 
 
 def words_in(name: str, rows: Iterable[str], most: int = 3) -> list[str]:
-    """The rows of a catalogue that have most of the words of `name`, and one at least: "red led" is in "smd-0603-red"."""
-    wanted = _words(name)
+    """The rows of a catalogue that have most of the words of `name`, and one at least: "red led" is in "smd-0603-red".
+
+    Of those with as many, the ones with a size of it where there are any: "0.1mm enamelled" is "enamel-0.10".
+    """
+    wanted, sizes = _words(name), _sizes(name)
     scored = [(len(wanted & _words(row)), row) for row in rows]
     best = max((score for score, _ in scored), default=0)
-    return [row for score, row in scored if score == best][:most] if best else []
+    found = [row for score, row in scored if score == best] if best else []
+    return ([row for row in found if sizes & _sizes(row)] or found)[:most]
+
+
+def _sizes(name: str) -> set[float]:
+    """The numbers with a point in a name."""
+    return set(map(float, re.findall(r"[0-9]+\.[0-9]+", name)))

@@ -180,7 +180,8 @@ class _Names:
     def _unknown(self, what: str, name: str, hint: str, path: Path) -> Problem:
         """An unknown name; where the file can describe it, with the lines that do, the first time."""
         lines: tuple[str, ...] = ()
-        if (what, name) not in self.shown:
+        # a blank at an end is a slip of the finger, and no name of something new
+        if (what, name) not in self.shown and name == name.strip():
             self.shown.add((what, name))
             lines = described_by(self.build, what, name)
         if lines and hint.startswith("the file describes no"):

@@ -374,7 +374,9 @@ def output(text: str) -> dict[str, Any]:
         raise QuantityError(
             "file.bad-form",
             f"{quoted(text)} does not say what {two[2]} is",
-            f'write "{two[1]}, {two[2]} drop" where that is lost when it is on',
+            f'write "{two[1]} constant, {two[2]} compliance" where it needs that much for itself'
+            if constant
+            else f'write "{two[1]}, {two[2]} drop" where that is lost when it is on',
         )
     if current and not re.fullmatch(rf"{UNSIGNED} ?[^ ,]*", current):
         raise _bad(current, text, _OUTPUT_EXAMPLE)
@@ -397,6 +399,7 @@ def fuse(text: str) -> dict[str, Any]:
     words = "|".join((*_FUSE_KINDS, *_FUSE_BODIES))
     match = re.fullmatch(rf"(?P<rated>[-+.0-9]+(?: ?(?!(?:{words})\b)[^ ]+)?)(?: (?P<kind>.+))?", head)
     if match is None:
+        _inscribed(head, text, place)
         raise _bad(head, text, _FUSE_EXAMPLE)
     table: dict[str, Any] = {"rated": match["rated"]}
     for word in (match["kind"] or "").split():
@@ -417,6 +420,22 @@ def fuse(text: str) -> dict[str, Any]:
     if place is not None:
         table["place"] = place
     return table
+
+
+def _inscribed(head: str, text: str, place: str | None) -> None:
+    """Refuse what stands on the cap of a fuse, with how it is written here: its letter is how fast it opens (IEC 60127-2)."""
+    found = re.fullmatch(r"(FF|F|M|TT|T) ?([0-9]+(?:\.[0-9]+)?) ?(m?A)(?: ?[LHE])?(?:,? ?[0-9]+ ?V)?", head)
+    if found is None:
+        return
+    kind = {"F": "quick", "T": "slow"}.get(found[1])
+    where = f" at {place}" if place is not None else ""
+    raise QuantityError(
+        "file.bad-form",
+        f"{quoted(text)} is what stands on the cap of a fuse",
+        f'write "{found[2]} {found[3]} {kind}{quoted(where)[1:-1]}"'
+        if kind is not None
+        else f"no {found[1]} is judged: F on the cap is a quick one, and T a slow one",
+    )
 
 
 def diode(text: str) -> dict[str, Any]:

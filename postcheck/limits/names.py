@@ -74,6 +74,7 @@ LimitName = Literal[
     "pull.friction",
     "pull.stress",
     "flash.rate",
+    "flash.whole",
     "fade.depth",
     "dim.frequency",
     "dim.visible",

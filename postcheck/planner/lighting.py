@@ -19,6 +19,7 @@ from postcheck.planner.warmth import Warm, allowances, factors, too_full
 from postcheck.wiring.looked_up import parts_of
 from postcheck.wiring.nets import Driver
 from postcheck.wiring.parts import LampPart
+from postcheck.wiring.through import Passages
 
 # The strings of a lamp, of each of its colours, and of both lengths where it has two.
 Option = tuple[Strings, ...]
@@ -66,6 +67,7 @@ class Lighting:
         self._drivers = drivers
         self._whole = whole
         self._parts = parts_of(wish).named
+        self._passages = Passages(wish)
 
     def options(
         self, entry: Entry, lamp: Lamp, structure: Structure, opened: set[Path]
@@ -172,7 +174,7 @@ class Lighting:
             if lamp.leads is None and not filament:
                 fixed = wanted is not None or source.steady is not None or structure.strings == "plain"
                 uneven = source.steady is None and structure.strings == "long" and not self._whole
-                uneven = uneven and self._may_be_split(lamp)
+                uneven = uneven and self._may_be_split(name, lamp)
                 ways = layouts(dice, lamp.count, source, meant, fixed=fixed, uneven=uneven)
         for layout, current in ways:
             each = dice if lamp.count is not None else dice[: len(dice) // lamp.series]
@@ -184,14 +186,19 @@ class Lighting:
                 for number, (series, parallel) in enumerate(layout)
             )  # fmt: skip
 
-    def _may_be_split(self, lamp: Lamp) -> bool:
+    def _may_be_split(self, name: str, lamp: Lamp) -> bool:
         """Whether its LEDs may come in two entries: not where that takes another lead through a passage."""
         several = lamp.dice or lamp.places or lamp.links
         implied = self._wish.implied.get(lamp.circuit or "") == "nothing"
         if several or implied:
             return False
-        joint = self._routes.joint(lamp.place)
-        return lamp.lead is None or (joint is not None and not whole(joint[1]).through)
+        if lamp.lead is None:
+            return True
+        joint, to = self._routes.joint(lamp.place), lamp.lead.to
+        if joint is not None and to in (None, joint[0]):
+            return not whole(joint[1]).through
+        # the file says where it goes, and not by which way
+        return to is not None and not self._passages.of_leg((name,), lamp.place, to)
 
 
 def _counted(lamp: Lamp, strings: Option) -> Lamp:

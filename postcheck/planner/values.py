@@ -76,12 +76,16 @@ def valued(
 
 
 def _levelled(rows: Sequence[Valued], build: Build, limits: Limits) -> None:
-    """Lamps that should look alike brought to the light of the dimmest, where that is the same to the eye."""
+    """Lamps that should look alike brought to the light of the dimmest, where that is the same to the eye.
+
+    Strings of unequal length in one place come down to it in any case: side by side more light in a few of them is a fault.
+    """
     dimmest = min(rows, key=lambda row: row.amps)
     target, same = dimmest.amps, [dimmest]
     for row in rows:
         ohms = max(preferred.nearest(row.one.over / target, build.stock.series), row.spec.ohms)
-        if row is not dimmest and ohms <= row.most:
+        unequal = row.one.seats[0] == dimmest.one.seats[0] and row.one.series != dimmest.one.series
+        if row is not dimmest and (ohms <= row.most or unequal):
             row.take(ohms)
             same.append(row)
     # strings of unequal length: one of them alone goes no further than what is not noticed side by side

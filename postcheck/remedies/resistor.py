@@ -38,6 +38,7 @@ from postcheck.remedies.resistor_spec import (
 from postcheck.remedies.subjects import lamp_figures
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
+from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.resistor_choice import (
     LEAST_HEADROOM,
@@ -121,15 +122,18 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     for value, current in _values(survey, lamp, rated).items():
         spec = _with(survey, part, value, current)
         if spec is not None and abs(value / part.resistor.ohms - 1.0) >= 1e-9:
-            yield Proposal(f"Use {instead(spec, before)}.", (changed_resistor(part, spec),))
+            yield Proposal(f"Use {instead(survey.build, spec, before)}.", (changed_resistor(part, spec),))
 
 
 def _values(survey: Survey, lamp: LampFigures, rated: float) -> dict[float, float]:
     """Values (ohm) for a lamp, each with its current (A): the nearest to what is wanted, or those that keep it within a rating (A)."""
     series, limits, wanted = survey.build.stock.series, survey.limits, lamp.part.wanted
+    # what burns out has no current to go by: the sum of its data comes beside it, but for pulses, which have more
+    burns_out = rated <= lamp.rated and destroyed(lamp.part.dice, lamp.nominal, limits)
+    by_data = dict(_by_data(survey, lamp.part)) if burns_out else {}
     if wanted and (value := resistance_for(lamp, wanted)) is not None:
         near = preferred.nearest(value, series)
-        return {near: wanted * value / near}
+        return {near: wanted * value / near} | by_data
     fraction = min(
         limits.value("lamp.current.nominal"),
         lamp.nominal * limits.value("lamp.current.caution") / lamp.highest,
@@ -140,8 +144,7 @@ def _values(survey: Survey, lamp: LampFigures, rated: float) -> dict[float, floa
         target = fraction * most
         if (value := resistance_for(lamp, target)) is not None:
             values |= {ohms: target * value / ohms for ohms in steps(value, series, count)}
-    # what burns out has no current to go by: the sum of its data
-    return values if values or wanted else dict(_by_data(survey, lamp.part))
+    return values | by_data if values or wanted else dict(_by_data(survey, lamp.part))
 
 
 def less_light(survey: Survey, lamp: LampFigures, current: float) -> Iterator[tuple[Change, str]]:
@@ -150,7 +153,7 @@ def less_light(survey: Survey, lamp: LampFigures, current: float) -> Iterator[tu
     for ohms in steps(value, survey.build.stock.series, 2) if value is not None else ():
         spec = _with(survey, lamp.part, ohms, current)
         if spec is not None and before is not None and ohms > before.whole:
-            yield changed_resistor(lamp.part, spec), instead(spec, before)
+            yield changed_resistor(lamp.part, spec), instead(survey.build, spec, before)
 
 
 def moved_out(survey: Survey, place: str) -> Proposal | None:
@@ -177,11 +180,13 @@ def moved_out(survey: Survey, place: str) -> Proposal | None:
 
 def _by_data(survey: Survey, part: LampPart) -> Iterator[tuple[float, float]]:
     """Values (ohm) for a lamp by the volts of its supply and its data alone, each with its current (A)."""
-    target = usual_current(part.dice, survey.build.build.air[1], survey.limits)
+    target = part.wanted or usual_current(part.dice, survey.build.build.air[1], survey.limits)
     over = supplied(survey, part)[0] - sum(volts_at(die, target) for die in part.dice)
+    strings = part.parallel if part.one_resistor else 1
     if over > 0.0:
-        for value in steps(over / target, survey.build.stock.series, 3):
-            yield value, over / value
+        ohms, series = over / (target * strings), survey.build.stock.series
+        for value in [preferred.nearest(ohms, series)] if part.wanted else steps(ohms, series, 3):
+            yield value, over / value / strings
 
 
 def _ratings(lamp: LampFigures, rated: float) -> Iterator[tuple[float, int]]:
@@ -213,7 +218,7 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         over = lamp.joint_volts - made
         for less in filament_specs(survey, part, over) if over > 0.0 else ():
             if spec is not None and less.whole < spec.whole:
-                yield Proposal(f"Use {instead(less, spec)}.", (changed_resistor(part, less),))
+                yield Proposal(f"Use {instead(survey.build, less, spec)}.", (changed_resistor(part, less),))
         yield from _split(survey, lamp, part.dice[0].rated)
         return
     target = survey.limits.value("lamp.usual") * lamp.rated
@@ -223,7 +228,7 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             new = _with(survey, part, ohms, target * value / ohms)
             if new is not None and ohms < spec.whole:
                 yield Proposal(
-                    f"Use {instead(new, spec)}.",
+                    f"Use {instead(survey.build, new, spec)}.",
                     (changed_resistor(part, new),),
                     figures={"old": Figure(spec.whole, "ohm")},
                 )
@@ -263,7 +268,7 @@ def in_strings(
             else f"Put all {count}{of} in series"
         )
         yield Proposal(
-            f"{together}, {'each ' if strings > 1 else ''}with {format_quantity(ohms, Dimension.RESISTANCE)}.",
+            f"{together}, {'each ' if strings > 1 else ''}with {value_words(survey.build, new, spec)}.",
             (
                 changed_resistor(part, new),
                 set_to(("lamp", part.path[1], "series"), count),
@@ -327,7 +332,7 @@ def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple
         if new is None:
             return "", ()
         changes.append(changed_resistor(part, new))
-        called = resistor_called(new) if spec is None else value_words(new, spec)
+        called = resistor_called(new) if spec is None else value_words(survey.build, new, spec)
         names.setdefault(called, []).append(quoted(part.name))
     words = "; ".join(f"{value} for {enumerated(of)}" for value, of in names.items())
     return words, tuple(changes)
@@ -344,7 +349,7 @@ def as_bright(survey: Survey, part: LampPart, factor: float) -> Iterator[Proposa
         spec = _with(survey, part, ohms)
         if spec is not None:
             yield Proposal(
-                f"Use {instead(spec, before)} for {quoted(part.name)}, or lamps of one kind.",
+                f"Use {instead(survey.build, spec, before)} for {quoted(part.name)}, or lamps of one kind.",
                 (changed_resistor(part, spec),),
                 figures={"old": Figure(before.whole, "ohm")},
             )
@@ -353,7 +358,8 @@ def as_bright(survey: Survey, part: LampPart, factor: float) -> Iterator[Proposa
 def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """One resistor a string: as many times the shared one; at the joint, where the middle of a line has room for one alone."""
     lamp = lamp_figures(survey, finding)
-    if lamp is None or lamp.part.resistor is None:
+    before = spec_of(lamp.part) if lamp is not None else None
+    if lamp is None or lamp.part.resistor is None or before is None:
         return
     part = lamp.part
     here = (part.place, *part.places, part.supply_leg.to, part.return_leg.to)
@@ -363,7 +369,7 @@ def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         spec = _with(survey, lamp.part, value)
         if spec is not None:
             apart = set_to(("lamp", lamp.part.path[1], "one_resistor"), False)
-            own, where = format_quantity(value, Dimension.RESISTANCE), ""
+            own, where = value_words(survey.build, spec, before), ""
             if beside:
                 spec, where = spec.model_copy(update={"place": None}), " beside it"
             elif moved is not None:
@@ -388,7 +394,7 @@ def _turned(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     current = (lamp.joint_volts - takes) / part.resistor.ohms
     stronger = _with(survey, part, part.resistor.ohms, current) if current > 0.0 else None
     if stronger is not None and stronger != spec:
-        says = f"Swap its two wires, and use {value_words(stronger, spec)} instead of its resistor."
+        says = f"Swap its two wires, and use {value_words(survey.build, stronger, spec)} instead of its resistor."
         yield Proposal(says, (turned, changed_resistor(part, stronger)))
 
 
@@ -412,11 +418,13 @@ def _sold(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     ]
     near = preferred.nearest(value, "E24")
     specs = [_swapped(spec, value, near) for part in parts if (spec := spec_of(part)) is not None]
+    words = {value_words(survey.build, spec, spec) for spec in specs if not spec.plus}
     changes = tuple(
         changed_resistor(part, spec) for part, spec in zip(parts, specs, strict=True) if spec is not None
     )
     if changes:
-        yield Proposal(f"Use {format_quantity(near, Dimension.RESISTANCE)}, the nearest in E24.", changes)
+        shown = words.pop() if len(words) == 1 else format_quantity(near, Dimension.RESISTANCE)
+        yield Proposal(f"Use {shown}, the nearest in E24.", changes)
 
 
 CURRENTS: dict[str, Proposer] = {

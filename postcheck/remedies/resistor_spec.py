@@ -7,14 +7,18 @@ from typing import Any
 
 from postcheck.description import oneline
 from postcheck.description.called import ohms_words, power_words, resistor_words
-from postcheck.description.models import ResistorSpec, SeriesResistor
+from postcheck.description.models import Build, ResistorSpec, SeriesResistor
 from postcheck.description.printing import format_quantity
 from postcheck.description.problems import QuantityError
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change
+from postcheck.wiring.looked_up import usual_resistor
 from postcheck.wiring.parts import LampPart
+
+# What a shop gives to who asks for a value alone, W: common practice.
+_SOLD = 0.25
 
 
 def resistor_called(spec: ResistorSpec) -> str:
@@ -95,15 +99,20 @@ def changed_resistor(part: LampPart, spec: ResistorSpec, **values: Any) -> Chang
     return Change(part.resistor_path, new, resistor_toml(new))
 
 
-def value_words(spec: ResistorSpec, old: ResistorSpec) -> str:
-    """Its value, and its power where that is not the old one's."""
-    value = ohms_words(spec)
-    return value if spec.power is None or spec.power == old.power else f"{value} {power_words(spec.power)}"
+def value_words(build: Build, spec: ResistorSpec, old: ResistorSpec) -> str:
+    """Its value, and its power or size where that is not the build's usual one, or another than the old one's."""
+    value, usual = ohms_words(spec), build.usual.resistor
+    if spec.power is not None and (
+        spec.power != (usual_resistor(usual)[0] or _SOLD) or spec.power != old.power
+    ):
+        return f"{value} {power_words(spec.power)}"
+    sized = spec.power is None and spec.size is not None and (usual is None or spec.size != usual.size)
+    return f"{value} {spec.size}" if sized else value
 
 
-def instead(spec: ResistorSpec, old: ResistorSpec) -> str:
+def instead(build: Build, spec: ResistorSpec, old: ResistorSpec) -> str:
     """A resistor instead of the one that is there, in words."""
-    return f"{value_words(spec, old)} instead of {ohms_words(old)}"
+    return f"{value_words(build, spec, old)} instead of {ohms_words(old)}"
 
 
 def new_spec(value: float, power: float | None, place: str | None) -> ResistorSpec:

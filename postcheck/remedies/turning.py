@@ -175,6 +175,8 @@ def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             (set_to((*figures.path, "soldered_inside"), False),),
         )
     length = free_length(figures, figures.cycles)
+    if length is None and figures.folding is not None:  # across a hinge wires are free beyond its ends, too
+        length = figures.folding.needed
     if length is not None:
         shown = f"{round(length * 1e3)} mm"
         longer = Proposal(

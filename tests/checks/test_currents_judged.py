@@ -315,3 +315,40 @@ def test_the_volts_that_a_chip_works_on(die, severity, case, gets):
     unsaid = survey(lamps=string("own"), extra=own_kind() + 'flashes = "1 Hz"\n')
     assert len(asked(lamps, "lamp.chip", unsaid)) == 1
     assert judged(lamps, "lamp.chip", made()) == []
+
+
+# -- and begins anew whenever its circuit comes on: at one flash a second that has to last two of them
+
+
+@pytest.mark.parametrize(
+    ("circuit", "on", "found"),
+    [
+        ("", None, False),
+        ('behaviour = "flash"\nrate = "0.1 Hz"\non_share = "20 %"', 2.0, False),
+        ('behaviour = "flash"\nrate = "0.1 Hz"\non_share = "19 %"', 1.9, True),
+        ('behaviour = "flash"\nrate = "0.25 Hz"', 2.0, False),
+        ('behaviour = "flash"\nrate = "0.3 Hz"', 0.5 / 0.3, True),
+        ('behaviour = "dim"\nfrequency = "2 kHz"\non_share = "20 %"', 1e-4, True),
+        ('behaviour = "dim"\nfrequency = "2 kHz"\non_share = "100 %"', None, False),
+        ('behaviour = "dim"', None, True),
+        ('behaviour = "fade"\nrate = "0.01 Hz"\nfrequency = "2 kHz"', None, True),
+    ],
+)
+def test_the_time_that_a_chip_has_to_flash(circuit, on, found):
+    kind = own_kind() + 'flashes = "1 Hz"\nworks = "3..9 V"\n'
+    build = survey(lamps=string("own"), extra=kind, circuit=circuit)
+    got = facts(lamps, "lamp.chip-restarts", build)
+    assert [fact.severity for fact in got] == (["caution"] if found else [])
+    if found and on is not None:
+        assert values(got[0]) == pytest.approx({"on": on, "period": 1.0})
+        assert got[0].limit is not None
+        assert got[0].limit.value == 2.0
+    plain = survey(lamps=string("own"), extra=own_kind(), circuit=circuit)
+    assert judged(lamps, "lamp.chip-restarts", plain) == []
+
+
+def test_a_chip_on_a_flasher_of_which_nobody_says_how_often():
+    kind = own_kind() + 'flashes = "1 Hz"\nworks = "3..9 V"\n'
+    build = survey(lamps=string("own"), extra=kind, circuit='behaviour = "flash"')
+    assert facts(lamps, "lamp.chip-restarts", build) == []
+    assert len(asked(lamps, "lamp.chip-restarts", build)) == 1

@@ -126,3 +126,10 @@ def test_a_colour_that_a_lamp_does_not_have() -> None:
 def test_a_table_of_another_name_with_the_name_that_it_has(header: str, right: str) -> None:
     found = [problem for problem in problems(f"{header}\n") if problem.check == "file.unknown-key"]
     assert [problem.hint for problem in found] == [f"did you mean 'supply'? Write {right}"]
+
+
+def test_a_blank_at_the_end_of_a_name_is_no_new_name() -> None:
+    (only, *_) = problems(BASE + LAMP.replace('place = "base"', 'place = "base "') + DICE)
+    assert only.says == "there is no place 'base '"
+    assert only.hint == "did you mean 'base'?"
+    assert only.lines == ()

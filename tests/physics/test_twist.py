@@ -439,3 +439,29 @@ def test_a_range_on_one_side_of_straight_bends_by_the_difference() -> None:
     assert twist.strain_range(0.1e-3, 0.1, 2.0 * pi / 3.0, pi, 1e-3).bend == pytest.approx(
         0.1e-3 * (most - least), rel=1e-12
     )
+
+
+def test_damage_of_two_strains_adds_up() -> None:
+    """Miner: a cycle that brings two strains takes of life what both take of it, relation by relation."""
+    strains, cycles = (0.004432, 0.004534), 1000.0
+    both = twist.life_together(strains)
+    lows = [twist.life(strain).low for strain in strains]
+    # one relation is the least at both strains here
+    assert both.low == pytest.approx(1.0 / (1.0 / lows[0] + 1.0 / lows[1]), rel=1e-6)
+    assert both.middle == pytest.approx(
+        1.0 / sum(1.0 / twist.life(strain).middle for strain in strains), rel=1e-6
+    )
+    assert twist.life_together((0.005, 0.0)) == twist.life(0.005) == twist.life_together((0.005,))
+    twice = twist.life_together((0.005, 0.005))
+    assert (twice.low, twice.high) == pytest.approx(
+        (twist.life(0.005).low / 2.0, twist.life(0.005).high / 2.0)
+    )
+    assert twist.life_together((50.0, 50.0)) == twist.Life(1.0, 1.0, 1.0)
+    with pytest.raises(ValueError, match="below zero"):
+        twist.life_together((0.01, -0.01))
+    # what is left beside a strain uses life up, to the cycle; beside one that uses it up by itself nothing is left
+    for beside in (0.001, 0.0045, 0.006):
+        left = twist.strain_borne(cycles, beside)
+        assert twist.life_together((left, beside)).low == pytest.approx(cycles, rel=1e-6)
+    assert twist.strain_borne(cycles, twist.strain_borne(cycles) * 1.001) == 0.0
+    assert twist.strain_borne(cycles, 0.0) == twist.strain_borne(cycles)

@@ -49,13 +49,28 @@ def told(made: Survey, check: str, **more: object) -> list[str]:
     ],
 )  # fmt: skip
 def test_the_least_value_that_keeps_it_within_its_rating(count, forward, series, values):
+    before = 100 if count == 1 else 10
     build = survey(
-        lamps=string("own", resistor="10 ohm 1 W 5 %", series=count),
+        lamps=string("own", resistor=f"{before} ohm 1 W 5 %", series=count),
         extra=own_kind(forward=forward) + f'[stock]\nseries = "{series}"\n',
     )
     assert offers(build, given("lamp.over-rating", LAMP)) == [
-        (f"Use {value} instead of 10 ohm.", f'lamp.0.resistor = "{value} 1 W 5 %"') for value in values
+        (f"Use {value} 1 W instead of {before} ohm.", f'lamp.0.resistor = "{value} 1 W 5 %"')
+        for value in values
     ]
+
+
+def test_what_burns_out_is_given_a_resistor_by_its_data_too():
+    # a resistor typed a hundred times too small: of what flows then nothing can be told, and 12 - 2.96 V over 8 mA, or
+    # 12 - 3.12 V over 16 mA, is 1130 and 555 ohm
+    assert "Use 560 ohm instead of 6.8 ohm." in told(made("6.8 ohm 1/4 W"), "lamp.over-rating")
+    assert "Use 1.2 kohm instead of 6.8 ohm." in told(
+        made("6.8 ohm 1/4 W", wanted='"8 mA"'), "lamp.over-rating"
+    )
+    # behind one resistor three strings take three times as much: 185 ohm
+    assert "Use 220 ohm 1 W instead of 1 ohm." in told(
+        made("1 ohm 1 W", parallel=3, one_resistor="true"), "lamp.over-rating"
+    )
 
 
 # on 470 ohm (9.4 / 0.95)**2 / 470 = 208 mW, more than 80 % of 1/4 W; on 560 ohm 175 mW
@@ -77,15 +92,15 @@ def test_with_more_power_where_it_needs_that(resistor, typed):
 def test_by_the_rating_of_the_finding():
     # half of it: 880 ohm, with less voltage at less current
     assert told(made("100 ohm 1 W"), "lamp.over-rating", figures={"rated": 0.01}) == [
-        f"Use {value} instead of 100 ohm." for value in ("1 kohm", "1.2 kohm", "1.5 kohm")
+        f"Use {value} 1 W instead of 100 ohm." for value in ("1 kohm", "1.2 kohm", "1.5 kohm")
     ]
 
 
 def test_of_what_is_there_already_nothing_is_offered():
     # 439.35 ohm: 442 is there
     assert told(made("442 ohm 1 W", stock="E96"), "lamp.over-rating") == [
-        "Use 453 ohm instead of 442 ohm.",
-        "Use 464 ohm instead of 442 ohm.",
+        "Use 453 ohm 1 W instead of 442 ohm.",
+        "Use 464 ohm 1 W instead of 442 ohm.",
     ]
 
 
@@ -93,17 +108,17 @@ def test_what_is_wanted_is_met_by_the_nearest():
     # 12 - 2.96 V at 8 mA: 1130 ohm, of E12 1.2k, of E24 1.1k
     for series, value in (("E12", "1.2 kohm"), ("E24", "1.1 kohm")):
         build = made("330 ohm 1 W", stock=series, wanted='"8 mA"')
-        assert told(build, "lamp.not-as-wanted") == [f"Use {value} instead of 330 ohm."]
+        assert told(build, "lamp.not-as-wanted") == [f"Use {value} 1 W instead of 330 ohm."]
 
 
 def test_one_resistor_of_three_strings_has_three_times_the_current():
     # 8.8 V / 60 mA = 146.7 less 0.65; each string alone gets three times what is shared now
     build = made("100 ohm 1 W", parallel=3, one_resistor="true")
     assert told(build, "lamp.over-rating") == [
-        f"Use {value} ohm instead of 100 ohm." for value in (150, 180, 220)
+        f"Use {value} ohm 1 W instead of 100 ohm." for value in (150, 180, 220)
     ]
     assert offers(build, given("lamp.shared-resistor", LAMP)) == [
-        (f"Give each string its own {value} ohm.", f'lamp.0.resistor = "{value} ohm 1 W"', "lamp.0.one_resistor = false")
+        (f"Give each string its own {value} ohm 1 W.", f'lamp.0.resistor = "{value} ohm 1 W"', "lamp.0.one_resistor = false")
         for value in (330, 390, 470)
     ]  # fmt: skip
 
@@ -121,7 +136,7 @@ def test_a_resistor_a_string_lies_with_the_lamps_or_at_the_joint(place, share, w
     lamps = string("own", resistor=f"100 ohm 1 W{place}", parallel=3, one_resistor="true") + share
     build = survey(lamps=lamps, extra=own_kind())
     assert offers(build, given("lamp.shared-resistor", LAMP))[0] == (
-        f"Give each string its own 330 ohm{where}.",
+        f"Give each string its own 330 ohm 1 W{where}.",
         f'lamp.0.resistor = "330 ohm 1 W{typed}"',
         "lamp.0.one_resistor = false",
     )
@@ -482,9 +497,9 @@ def test_what_varies_much_is_given_less():
     build = made("330 ohm 1 W", stock="E96")
     nominal = build.electrics.lamps["bow lamp"].nominal
     much = as_if(build, highest=2.0 * nominal, likely_highest=1.2 * nominal)
-    assert told(much, "lamp.over-rating")[0] == "Use 604 ohm instead of 330 ohm."
+    assert told(much, "lamp.over-rating")[0] == "Use 604 ohm 1 W instead of 330 ohm."
     likely = as_if(build, highest=1.4 * nominal, likely_highest=1.6 * nominal)
-    assert told(likely, "lamp.over-rating")[0] == "Use 576 ohm instead of 330 ohm."
+    assert told(likely, "lamp.over-rating")[0] == "Use 576 ohm 1 W instead of 330 ohm."
 
 
 def test_more_power_for_a_smaller_value():
@@ -509,7 +524,7 @@ def test_where_the_place_has_lowered_its_rating_it_comes_back_in_part():
     # rated 20 mA in the room and 12 mA here: for 20 mA one value, for 16 two, for 12 one
     build = as_if(made("100 ohm 1 W", stock="E24"), rated=0.012)
     assert told(build, "lamp.over-rating") == [
-        f"Use {value} instead of 100 ohm." for value in ("470 ohm", "560 ohm", "620 ohm", "750 ohm")
+        f"Use {value} 1 W instead of 100 ohm." for value in ("470 ohm", "560 ohm", "620 ohm", "750 ohm")
     ]
     # within that of the room its resistor goes out first
     inside = (
@@ -537,7 +552,7 @@ def test_larger_resistors_for_one_cell_more(check):
     words = "Use one cell more."
     assert offers(build, given(check, ("supply", "main"), remedy=words)) == [
         (words, "supply.main.cells = 9"),
-        ("Use 9 cells, with 560 ohm for 'bow lamp'.", "supply.main.cells = 9", 'lamp.0.resistor = "560 ohm 1/2 W"'),
+        ("Use 9 cells, with 560 ohm 1/2 W for 'bow lamp'.", "supply.main.cells = 9", 'lamp.0.resistor = "560 ohm 1/2 W"'),
     ]  # fmt: skip
     assert offers(build, given(check, ("supply", "main"), remedy=None)) == []
     dark = as_if(build, nominal=0.0)

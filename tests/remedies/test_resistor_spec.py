@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+import postcheck
 from postcheck.description import oneline
 from postcheck.description.models import ResistorSpec
-from postcheck.remedies.resistor_spec import resistor_toml, with_ohms
+from postcheck.remedies.resistor_spec import resistor_toml, value_words, with_ohms
 
 
 def spec(text: str) -> ResistorSpec:
@@ -43,3 +44,26 @@ def test_a_resistor_of_another_value(text: str, ohms: float, then: str) -> None:
         assert [piece.set for piece in other.trimmers] == [None] * len(other.trimmers)
     if "1500" not in then and "1200" not in then and "400 ohm" not in then:
         assert other == spec(then)
+
+
+@pytest.mark.parametrize(
+    ("usual", "old", "new", "shown"),
+    [
+        # without a usual one a quarter of a watt is what a shop gives to who asks for a value
+        ("", "470 ohm 1/4 W", "560 ohm 1/4 W", "560 ohm"),
+        ("", "470 ohm", "560 ohm", "560 ohm"),
+        ("", "470 ohm 10 W", "560 ohm 10 W", "560 ohm 10 W"),
+        ("", "470 ohm 1/8 W", "560 ohm 1/8 W", "560 ohm 1/8 W"),
+        ("", "470 ohm", "560 ohm 1/2 W", "560 ohm 1/2 W"),
+        ("", "470 ohm 0805", "560 ohm 0805", "560 ohm 0805"),
+        ("1/2 W", "470 ohm", "560 ohm", "560 ohm"),
+        ("1/2 W", "470 ohm 1/2 W", "560 ohm 1/2 W", "560 ohm"),
+        ("1/2 W", "470 ohm 1/4 W", "560 ohm 1/4 W", "560 ohm 1/4 W"),
+        ("1/2 W", "470 ohm 1/4 W", "560 ohm 1/2 W", "560 ohm 1/2 W"),
+        ("0805", "470 ohm 0805", "560 ohm 0805", "560 ohm"),
+    ],
+)
+def test_a_power_is_named_unless_it_is_the_usual_one(usual: str, old: str, new: str, shown: str) -> None:
+    text = 'format = 1\n[build]\nname = "Tender"\n' + (f'[usual]\nresistor = "{usual}"\n' if usual else "")
+    build = postcheck.loads(text, "usual.post.toml")
+    assert value_words(build, spec(new), spec(old)) == shown

@@ -318,6 +318,30 @@ def test_a_hinge_bends_the_stiffest_wire_most() -> None:
     assert (still.folding, still.nicked) == (None, None)
 
 
+def test_folding_and_turning_wear_the_same_copper() -> None:
+    """Miner's rule over the strains that each has by itself; the free length with which the sum is one life, to a millimetre up."""
+    both = 'turn = "90 deg"\nstop = true\nfold = "90 deg"\nfree = "{free} mm"\ncycles = "170 cycles"'
+    made = figures(PLAIN.format(length=30) + both.format(free=70), "solid")
+    assert made.both is not None
+    assert made.folding is not None
+    (turned,), folded = made.strain, made.folding.strain
+    assert (made.both.strain, made.both.fold) == near((turned, folded))
+    assert turned == near(0.2e-3 * 2.0 * radians(90) / 0.07 / sqrt(3.0))
+    lives = [1.0 / life(strain).low for strain in (turned, folded)]
+    # the relations with the least life of each are the same
+    assert made.both.cycles_to_failure[0] == near(1.0 / sum(lives))
+    assert made.folding.cycles_to_failure[0] > 170 > made.both.cycles_to_failure[0]
+    assert short_lived(made, 170, 0.07, radians(90)) == [0]
+    longer = made.folding.needed
+    assert longer * 1e3 == near(round(longer * 1e3))
+    for length, enough in ((longer, True), (longer - 0.001, False)):
+        there = figures(PLAIN.format(length=30) + both.format(free=round(length * 1e3)), "solid")
+        assert there.both is not None
+        assert (there.both.cycles_to_failure[0] >= 170) is enough
+        assert (short_lived(there, 170, length, radians(90)) == []) is enough
+    assert figures(PLAIN.format(length=30) + 'fold = "90 deg"', "solid").both is None
+
+
 def test_a_nick_in_a_wire_that_is_turned_doubles_the_stress() -> None:
     made = figures(TURN.format(length=60, turn=90, more=""), "solid")
     assert made.nicked is not None

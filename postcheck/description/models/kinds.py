@@ -93,7 +93,7 @@ class LampKind(Table):
         "Rated voltage of a filament lamp, or of an LED with its resistor inside.", "12 V"
     )
     flashes: Annotated[Rate, Positive] | None = optional(
-        "How often it flashes by itself, by a chip inside; its circuit stays steady. Heat and charge are counted as if it were always lit.",
+        "How often it flashes by itself, by a chip inside, while its circuit stays on. Heat and charge are counted as if it were always lit.",
         "2 /s",
     )
     works: VoltageRange | None = optional(

@@ -25,7 +25,7 @@ from postcheck.physics.twist.helix import (
     working_radius,
 )
 from postcheck.physics.twist.lay import USUAL_LAY, Lay, lay_of, lay_strain
-from postcheck.physics.twist.life import Life, Relation, life, strain_allowed, strain_borne
+from postcheck.physics.twist.life import Life, Relation, life, life_together, strain_allowed, strain_borne
 from postcheck.physics.twist.loop import LOOP_ROOT, loop_limit
 from postcheck.physics.twist.notch import HARDENING, nicked_strain
 from postcheck.physics.twist.pull import bends_borne, capstan, pull_limit
@@ -52,6 +52,7 @@ __all__ = [
     "lay_of",
     "lay_strain",
     "life",
+    "life_together",
     "loop_limit",
     "minimum_bend_radius",
     "nicked_strain",

@@ -6,14 +6,14 @@ factor of 3 to 5 in life between the relations, before the scatter of specimens.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from math import exp, log10, sqrt
+from collections.abc import Callable, Sequence
+from math import exp, inf, log10, sqrt
 from typing import Literal, NamedTuple
 
 from postcheck.physics.copper import ELASTIC_MODULUS, TENSILE
 from postcheck.physics.given import one_of
 
-__all__ = ["Life", "Relation", "life", "strain_allowed", "strain_borne"]
+__all__ = ["Life", "Relation", "life", "life_together", "strain_allowed", "strain_borne"]
 
 
 Relation = Literal["foil", "foil-poor", "slopes-poor", "slopes", "plastic"]
@@ -57,9 +57,23 @@ def strain_allowed(cycles: float, relation: Relation = "foil") -> float:
     return _RELATIONS[relation](cycles)
 
 
-def strain_borne(cycles: float) -> float:
-    """Total strain range that lives for so many cycles, one at least, by every relation: the least of `strain_allowed`."""
-    return min(strain_allowed(max(cycles, 1.0), name) for name in _RELATIONS)
+# More cycles than anything moves.
+_NEVER = 1e15
+
+
+def strain_borne(cycles: float, beside: float = 0.0) -> float:
+    """Total strain range that lives for so many cycles, one at least, by every relation: the least of `strain_allowed`.
+
+    `beside`: another strain range that each cycle also brings; what damage it leaves counts (Palmgren and Miner, as
+    `life_together`), and none is 0.0.
+    """
+    wanted, least = max(cycles, 1.0), inf
+    for name, relation in _RELATIONS.items():
+        left = 1.0 - wanted / _invert(relation, beside, _NEVER) if beside > 0.0 else 1.0
+        if left <= 0.0:
+            return 0.0
+        least = min(least, strain_allowed(wanted / left, name))
+    return least
 
 
 class Life(NamedTuple):
@@ -78,12 +92,30 @@ def life(strain: float, most: float = 1e9) -> Life:
 
     Each relation falls steadily with N and is inverted by halving in log N, held between 1 and `most`.
     """
+    return life_together((strain,), most)
+
+
+def life_together(strains: Sequence[float], most: float = 1e9) -> Life:
+    """Cycles to a break where each cycle strains the copper by each of some total strain ranges, one after the other.
+
+    Linear damage, by each relation: 1/N = sum 1/N_i (A. Palmgren 1924; M. A. Miner, J. Appl. Mech. 12, 1945). As `life`
+    for a single strain, and held to one cycle at least.
+    """
     if not most >= 1.0:
         raise ValueError(f"most is one cycle at least, not {most!r}")
-    if not strain >= 0:
+    if not all(strain >= 0 for strain in strains):
         raise ValueError("a strain range is not below zero")
-    found = {name: _invert(relation, strain, most) for name, relation in _RELATIONS.items()}
+    found = {
+        name: _summed([_invert(relation, strain, most) for strain in strains if strain > 0.0], most)
+        for name, relation in _RELATIONS.items()
+    }
     return Life(min(found.values()), max(found.values()), found["foil"])
+
+
+def _summed(lives: Sequence[float], most: float) -> float:
+    if len(lives) < 2:
+        return next(iter(lives), most)
+    return max(1.0, 1.0 / sum(1.0 / cycles for cycles in lives))
 
 
 def _invert(relation: Callable[[float], float], strain: float, most: float) -> float:

@@ -39,7 +39,8 @@ def _sturdier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _spare(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     part = next((part for part in survey.parts.every if part.path[:2] == finding.path[:2]), None)
     if part is not None:
-        yield from all_of([changed_lead(part, spare=finding.figures["needed"].value)])
+        longer = {"length": finding.figures["longer"].value} if "longer" in finding.figures else {}
+        yield from all_of([changed_lead(part, spare=finding.figures["needed"].value, **longer)])
 
 
 def _as_measured(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:

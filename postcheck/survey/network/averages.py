@@ -50,6 +50,13 @@ def duty_cycle(build: Build, circuit: str) -> float:
     return 0.5 if said.behaviour == "flash" else 1.0
 
 
+def on_time(build: Build, circuit: str) -> float | None:
+    """How long a circuit that flashes, or is dimmed by pulses, is on at a stretch, s; None where the file does not say."""
+    said = build.circuit[circuit]
+    rate = said.rate if said.behaviour == "flash" else said.frequency if said.behaviour == "dim" else None
+    return None if rate is None else pulse.on_time(duty_cycle(build, circuit), rate)
+
+
 def fraction_in_resistor(build: Build, circuit: str) -> float:
     """The share of its peak heat that a resistor has to stand: the average, where no pulse is longer than a second."""
     said, fraction = build.circuit[circuit], duty_cycle(build, circuit)

@@ -135,6 +135,15 @@ class Folding(NamedTuple):
     needed: float
 
 
+class Both(NamedTuple):
+    """What turning and folding do together to the conductor that breaks first of both. `strain`, `fold`: of each by itself."""
+
+    tired: Member
+    strain: float
+    fold: float
+    cycles_to_failure: tuple[float, float]
+
+
 class Nicked(NamedTuple):
     """The solid conductor that breaks first if stripping nicked it, and its cycles to failure then, lower, upper; enamelled ones apart."""
 
@@ -189,6 +198,7 @@ class PassageFigures(NamedTuple):
     pull: Pull | None
     end_bend: EndBend | None
     folding: Folding | None
+    both: Both | None
     nicked: Nicked | None
     metal: tuple[str, ...]
     coil: Coil | None

@@ -16,6 +16,7 @@ from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.survey.post.pulling import end_bend_of, pull_of
 from postcheck.survey.post.threading import threading_of
 from postcheck.survey.post.turning import (
+    both_of,
     coil_of,
     edge_of,
     folding_of,
@@ -232,7 +233,8 @@ def _figures(
         else threading_of(wiring, name, passage, members, limits.value("passage.room.past")),
         pull=pull_of(passage, members, limits),
         end_bend=end_bend_of(passage, members),
-        folding=folding_of(passage, members, cycles),
+        folding=folding_of(passage, members, centres, cycles),
+        both=both_of(passage, members, strains),
         nicked=nicked_of(passage, members, strains, limits),
         metal=_metal(wiring, name, passage),
         coil=coil_of(passage, members, limits.value("bend.rest")),

@@ -8,11 +8,14 @@ from math import ceil, floor, hypot
 from postcheck.description.models import Build, Passage
 from postcheck.limits import Limits
 from postcheck.physics import twist
-from postcheck.survey.post.figures import Coil, Folding, Member, Nicked, PassageFigures
+from postcheck.survey.post.figures import Both, Coil, Folding, Member, Nicked, PassageFigures
 from postcheck.wiring.data import wire_data
 
 USUAL_SLACK = 0.002
 """Spare length in m that wires laid by hand have where the file does not say: judgement."""
+
+# No hinge has so much free length (m).
+_LONGEST = 10.0
 
 Centres = Sequence[tuple[float, float]]
 
@@ -72,16 +75,61 @@ def _working(member: Member, soldered: bool) -> float:
     return twist.working_radius(member.wire.strand_diameter, member.wire.strands, soldered)
 
 
-def folding_of(passage: Passage, members: Sequence[Member], cycles: float) -> Folding | None:
+def _folded(passage: Passage, member: Member, length: float) -> float:
+    """Strain range of one folding of a member over a free length (m); nothing where nothing folds, or its copper is not known."""
+    if passage.fold == 0.0 or member.wire is None:
+        return 0.0
+    return twist.fold_strain(_working(member, passage.soldered_inside), length, passage.fold)
+
+
+def folding_of(
+    passage: Passage, members: Sequence[Member], centres: Centres, cycles: float
+) -> Folding | None:
     """What a hinge does to the wire that it strains most; None where nothing folds."""
     if passage.fold == 0.0 or not any(member.wire for member in members):
         return None
     tired = max(members, key=lambda member: _working(member, passage.soldered_inside))
     radius = _working(tired, passage.soldered_inside)
-    strain = twist.fold_strain(radius, free_of(passage), passage.fold)
+    strain = _folded(passage, tired, free_of(passage))
     band = twist.life(strain)
     needed = twist.fold_length(radius, passage.fold, twist.strain_borne(cycles))
+    if passage.turn > 0.0:
+        needed = _both_lived(passage, members, centres, cycles, needed)
     return Folding(tired, strain, (band.low, band.high), ceil(needed * 1e3) / 1e3)
+
+
+def both_of(passage: Passage, members: Sequence[Member], strains: Sequence[twist.TwistStrain]) -> Both | None:
+    """What wears out first of turning and folding together; None where not both strain it."""
+    found: list[Both] = []
+    for member, strain in zip(members, strains, strict=True):
+        fold = _folded(passage, member, free_of(passage))
+        if fold > 0.0 and strain.equivalent > 0.0:
+            band = twist.life_together((strain.equivalent, fold))
+            found.append(Both(member, strain.equivalent, fold, (band.low, band.high)))
+    return min(found, key=lambda one: one.cycles_to_failure, default=None)
+
+
+def _both_lived(
+    passage: Passage, members: Sequence[Member], centres: Centres, cycles: float, least: float
+) -> float:
+    """The free length (m), `least` at least, with which all live for so many turnings and foldings. Halving: both strains fall with it."""
+
+    def lives(length: float) -> bool:
+        strains = strains_of(passage, members, centres, length, passage.turn)
+        each = (
+            (strain.equivalent, _folded(passage, member, length))
+            for member, strain in zip(members, strains, strict=True)
+        )
+        return all(twist.life_together(both).low >= cycles for both in each)
+
+    high = least
+    while not lives(high) and high < _LONGEST:
+        high *= 2.0
+    low = max(least, high / 2.0)
+    for _ in range(24 if high > least else 0):
+        middle = 0.5 * (low + high)
+        low, high = (low, middle) if lives(middle) else (middle, high)
+    return high if lives(high) else least
 
 
 def nicked_of(
@@ -94,9 +142,9 @@ def nicked_of(
         if member.wire is None or not member.wire.solid or member.wire.enamelled:
             continue
         fold = twist.fold_strain(_working(member, soldered=False), free_of(passage), passage.fold)
-        worst = max(twist.nicked_strain(strain.equivalent, turned), twist.nicked_strain(fold, folded))
-        if worst > 0.0:
-            band = twist.life(worst)
+        both = twist.nicked_strain(strain.equivalent, turned), twist.nicked_strain(fold, folded)
+        if max(both) > 0.0:
+            band = twist.life_together(both)
             found.append(Nicked(member, (band.low, band.high)))
     return min(found, key=lambda one: one.cycles_to_failure, default=None)
 
@@ -132,21 +180,45 @@ def _joined(build: Build, member: Member) -> float:
 
 def short_lived(figures: PassageFigures, cycles: float, length: float, turn: float) -> list[int]:
     """The members that may not live for so many cycles with this free length (m) and turn each way (rad)."""
-    allowed = twist.strain_borne(cycles)
-    strains = strains_of(figures.passage, figures.members, figures.centres, length, turn)
-    return [number for number, strain in enumerate(strains) if strain.equivalent > allowed]
+    passage, members = figures.passage, figures.members
+    strains = strains_of(passage, members, figures.centres, length, turn)
+    return _short_lived(passage, members, strains, length, cycles)
+
+
+def _short_lived(
+    passage: Passage,
+    members: Sequence[Member],
+    strains: Sequence[twist.TwistStrain],
+    length: float,
+    cycles: float,
+) -> list[int]:
+    """The members that strains of turning tire, beside what as many foldings over a free length (m) leave of their life.
+
+    A member that folding tires by itself counts by its turning alone: its fold is a matter of its own.
+    """
+    whole = twist.strain_borne(cycles)
+
+    def borne(member: Member) -> float:
+        return (
+            (twist.strain_borne(cycles, _folded(passage, member, length)) or whole) if passage.fold else whole
+        )
+
+    return [
+        number
+        for number, (member, strain) in enumerate(zip(members, strains, strict=True))
+        if strain.equivalent > borne(member)
+    ]
 
 
 def turn_lived(
     passage: Passage, members: Sequence[Member], centres: Centres, cycles: float, most: float
 ) -> float:
     """The greatest turn each way (rad), up to `most`, with which every wire surely lives. Halving: strain grows with turn."""
-    length, allowed = free_of(passage), twist.strain_borne(cycles)
+    length = free_of(passage)
 
     def lives(turn: float) -> bool:
-        return all(
-            strain.equivalent <= allowed for strain in strains_of(passage, members, centres, length, turn)
-        )
+        strains = strains_of(passage, members, centres, length, turn)
+        return not _short_lived(passage, members, strains, length, cycles)
 
     if lives(most):
         return most
