@@ -93,7 +93,8 @@ def _folded_too(survey: Survey, passage: PassageFigures) -> Iterator[Fact | With
             "free": Figure(free_of(passage.passage), "m"),
             "strain": Figure(both.strain, "share"),
             "folded": Figure(both.fold, "share"),
-            **cycles_to_failure(low, high),
+            "least": Figure(float(round(low)), ""),
+            "most": Figure(float(round(high)), ""),
             **cycles_wanted(passage),
             **({"harmless": Figure(radians(whole), "rad")} if whole else {}),
         },
@@ -255,7 +256,7 @@ CHECKS: tuple[Check, ...] = (
                 "Use finer strands, turn it less, or give the wires a longer way to twist in.",
             ),
             "folds too": Wording(
-                f"{{conductor}} breaks{AFTER.replace('turning', 'movement')} of {{subject}}, each a turning and a folding.{CYCLES.replace('turning', 'movement')}",
+                f"{{conductor}} breaks after {{least}} to {{most}} movements of {{subject}}, each a turning and a folding.{CYCLES.replace('turning', 'movement')}",
                 "Turning by {turn} each way strains its copper by {strain}, and folding by {fold} by {folded}, both over the same {free} of free length. "
                 "Neither breaks it by itself. The damage of both adds up (Palmgren and Miner's rule). The published relations differ, so the band is wide."
                 "[ With {harmless} each way every wire would last.]",
