@@ -17,8 +17,8 @@ from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed, reverse_stood, worst_reverse
-from postcheck.survey.network.electrics import LEFT
 from postcheck.survey.network.figures import LampFigures
+from postcheck.survey.network.lit import LEFT
 from postcheck.survey.network.pulses import pulse_of, pulse_terms
 from postcheck.survey.network.supplies import typical_volts
 from postcheck.wiring.parts import LampPart
