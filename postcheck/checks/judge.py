@@ -168,7 +168,7 @@ def _weighed(survey: Survey, findings: list[Finding], checks: Sequence[Check]) -
     build, today = survey.build, survey.today
     dangerous = frozenset(check.name for check in checks if check.dangerous)
     findings = with_acceptances(build, findings, today, dangerous)
-    findings += open_cautions(survey, findings)
+    findings += with_acceptances(build, open_cautions(survey, findings), today, dangerous)
     found = {finding.id: finding for finding in findings}
     refused = {finding.id for finding in findings if never(finding, dangerous)}
     families = {check.name.partition(".")[0] for check in checks}

@@ -63,6 +63,7 @@ class Draft:
         self.edges: list[Edge] = []
         self.above: dict[tuple[str, str], tuple[str, Edge]] = {}
         self.share: dict[str, float] = {}
+        self.dimmed: set[str] = set()
         self.surface: dict[str, float] = {}
         self.low, self.high = self.r.choice([(5, 35), (15, 25), (20, 40)])
         self.room = (self.low + self.high) / 2
@@ -257,6 +258,8 @@ def _circuits(draft: Draft, source: str, converted: bool) -> list[str]:
         if behaviour != "steady":
             draft.made.covers.add(behaviour)
             draft.share[name] = r.choice([0.1, 0.5])
+            if behaviour == "dim":
+                draft.dimmed.add(name)
             rate = 'rate = "45 /min"' if behaviour == "flash" else 'frequency = "2 kHz"'
             toml += [f'behaviour = "{behaviour}"', rate, f'on_share = "{draft.share[name] * 100:g} %"']
         drop = 0.3 if board else r.choice([0.0, 0.0, 0.2])
@@ -390,9 +393,11 @@ def _consumer(draft: Draft, label: str, circuit: str, source: str, joint: str) -
     if choice == "filament":
         here = draft.fresh()
         probes = [draft.card("Vp", f"{top} {here} 0")]
+        # two thousand times a second its wire does not follow: it is as hot as the root mean square of its volts makes it
+        mean = math.sqrt(share) if circuit in draft.dimmed else 1.0
         draft.card(
             "B",
-            f"{here} {low} I = {{0.06*V({here},{low})/12*pow(max(abs(V({here},{low}))/12, 1e-3), -0.45)}}",
+            f"{here} {low} I = {{0.06*V({here},{low})/12*pow(max({mean!r}*abs(V({here},{low}))/12, 1e-3), -0.45)}}",
         )
         draft.cards.append(f".nodeset v({here})=12")
         draft.heat(place, f"I({probes[0]})*V({here},{low})", share)
