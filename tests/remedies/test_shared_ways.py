@@ -226,3 +226,15 @@ def test_a_load_on_a_battery_that_is_half_empty(case, first, second):
     assert inside == [
         f"Use cells that all together have no more than {ohms} inside." for ohms in (first, second)
     ]
+
+
+def test_a_return_beside_one_of_its_colour_has_a_flag():
+    """Two ends of one colour and wire that go to different lines are told apart by their flags alone (`ends.alike`)."""
+    black = survey(extra=STROBE).build
+    runs = tuple(
+        run.model_copy(update={"colour": "black"}) if run.line == "main-" else run for run in black.run
+    )
+    made = survey(extra=STROBE).again(black.model_copy(update={"run": runs}))
+    says, _, run = offers(made, given("circuit.step", ("circuit", "strobe"), **STEP))[2]
+    assert says.endswith("beside 'negative', with a flag 'strobe-return' on it.")
+    assert 'label = "strobe-return"' in run
