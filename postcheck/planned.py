@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from postcheck.report import Stage, Verdict, WhatIf
+from postcheck.report import Stage, Subject, Verdict, WhatIf
 
 __all__ = [
     "Before",
@@ -104,7 +104,8 @@ class PlannedLamp:
     """A lamp with what was chosen for it. `current` of one string, A; `seat`: where its resistor sits.
 
     `outside`: it sits there because the lamp's own place would be too warm with all of them in it. `dimmed`: the share of
-    the light that was planned, where heat in its place left clearly less.
+    the light that was planned, where heat left clearly less; `held_by`: the places and what feeds it that allow no more, empty
+    where something else stands in the way, None where it was not tried any brighter.
     """
 
     name: str
@@ -116,6 +117,7 @@ class PlannedLamp:
     current: float
     lead: str
     dimmed: float | None = None
+    held_by: tuple[Subject, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
 from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, short_of_current, turns
 from postcheck.checks.record import Check
-from postcheck.checks.strings import on_one_output
+from postcheck.checks.strings import in_series, on_one_output
 from postcheck.checks.wording import Wording
 from postcheck.limits import above
 from postcheck.physics.light import light_ratio
@@ -118,12 +118,18 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         severity, case = broken
         takes, usual = sum(die.takes for die in lamp.part.dice), _usual(lamp)
+        robbed = lamp.part.resistor is None and on_one_output(survey, lamp)
+        together = in_series(survey, lamp) if robbed else None
         yield Fact(
             severity,
             Subject("lamp", lamp.name),
             lamp.part.path,
-            case,
-            "bare"
+            case
+            if not robbed or severity == "note"
+            else f"{case}, {'apart' if together is None else 'in series'}",
+            "output"
+            if robbed
+            else "bare"
             if bare
             else "inside"
             if usual is not None
@@ -145,7 +151,17 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     if usual is None
                     else {"usual": Figure(usual, "A"), "lit": Figure(lamp.nominal / usual, "share")}
                 ),
+                **(
+                    {}
+                    if together is None
+                    else {
+                        "string": Figure(together.takes, "V"),
+                        "needs": Figure(together.needs, "V"),
+                        "volts": Figure(together.volts, "V"),
+                    }
+                ),
             },
+            parts={} if together is None else {"others": together.others},
             limit=steps[broken].limit,
             because_of=_cause_of_lack(survey, lamp),
         )
@@ -162,7 +178,14 @@ _LACKS = {
     "little": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes} of the {joints} at its joints. Little is left for the resistor, so a few per cent less voltage leaves next to no current.",
     "resistor": "Its joints get {joints}, and its resistor lets no more through.",
     "inside": "Its resistor is inside, for {takes}. Its joints get {joints}.",
+    "output": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. What shares its constant-current output takes the current at {joints}.",
 }
+_ONE_OUTPUT = {
+    "apart": "Give it an output of its own.",
+    "in series": "Put it in series with {others:8}: together they take {string:apart} at most and their output {needs:apart} for itself, of {volts:apart}."
+    " Or give it an output of its own.",
+}
+_BESIDE = (("", ""), *((f", {how}", do) for how, do in _ONE_OUTPUT.items()))
 
 
 def _cause_of_lack(survey: Survey, lamp: LampFigures) -> str:
@@ -403,7 +426,10 @@ CHECKS: tuple[Check, ...] = (
         "lowest / nominal (a low supply, parts at their worst; not on a battery), wanted or not, below lamp.dim: a caution", ("lamp.dim", "lamp.dim.far", "lamp.dim.inside", "lamp.destroyed"),
         "judgement", _dim,
         wording={
-            "dark": Wording("{subject} gets {nominal} and stays dark.", _LACKS),
+            **{
+                f"dark{how}": Wording("{subject} gets {nominal} and stays dark.", _LACKS, do)
+                for how, do in _BESIDE
+            },
             "starved": Wording("{subject} gets {nominal} ({lowest} with a low supply and its parts at their worst).", _LACKS),
             "dark bulb": Wording(
                 "{subject} gets {gets:apart} and is made for {made:apart}: it stays dark.",
@@ -413,10 +439,14 @@ CHECKS: tuple[Check, ...] = (
                 "{subject} gets {gets:apart} and is made for {made:apart}: it gives {share} of its light.",
                 {"bulb": "The light of a filament falls much faster than its volts. `wanted` says that it is meant."},
             ),
-            "far too dim": Wording(
-                "{subject} gets {nominal}, {share} of its rating of {rated}: in daylight it is hardly seen to be lit.",
-                dict.fromkeys(_LACKS, '`wanted = "{nominal}"` says that it is meant.'),
-            ),
+            **{
+                f"far too dim{how}": Wording(
+                    "{subject} gets {nominal}, {share} of its rating of {rated}: in daylight it is hardly seen to be lit.",
+                    dict.fromkeys(_LACKS, '`wanted = "{nominal}"` says that it is meant.') | ({"output": _LACKS["output"]} if do else {}),
+                    do,
+                )
+                for how, do in _BESIDE
+            },
             "few volts": Wording(
                 "{subject} gets {nominal}, {lit} of the {usual} that it takes on its volts.",
                 dict.fromkeys(_LACKS, f'{_LACKS["inside"]} `wanted = "{{nominal}}"` says that it is meant.'),

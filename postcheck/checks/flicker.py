@@ -93,6 +93,7 @@ def _dip(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             severity,
             subject,
             part.path,
+            "" if severity == "caution" else "slight",
             figures={
                 "dip": Figure(first.share, "share"),
                 "starting": Figure(first.starting, "A"),
@@ -262,10 +263,12 @@ CHECKS: tuple[Check, ...] = (
         "1 - I while it starts / I while it runs, all else on; of a filament to the power of 3.4 / 0.55", ("step.start", "step.slow"),
         "Kirchhoff's laws with the starting current in place of the usual one; IEC 61000-3-3 and temporal contrast thresholds (from memory)", _dip,
         wording={
-            "": Wording(
+            case: Wording(
                 "Each time {load} starts, {subject} gives {dip} less light.[ Others that dip: {also:8}.]",
                 "While it starts {load} takes {starting}. What that costs in all that the two share (feed, return, the supply's own resistance) is missing at the lamps.",
+                do,
             )
+            for case, do in (("", "Feed {load} from a supply of its own, with a return of its own, or use a smaller one."), ("slight", ""))
         },
     ),
     Check(

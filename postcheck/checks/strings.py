@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.known import known_lamps
@@ -12,6 +13,7 @@ from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
+from postcheck.survey.network.supplies import open_volts, volts_needed
 
 
 def share_weight(survey: Survey, lamp: LampFigures) -> Severity | None:
@@ -89,6 +91,40 @@ def on_one_output(survey: Survey, lamp: LampFigures) -> bool:
         survey.wiring.drivers[lamp.part.circuit].steady is not None
         and _strings(survey, lamp.part.circuit) > 1
     )
+
+
+class InSeries(NamedTuple):
+    """All lamps of an output as one string: the `others`, and the most V that it takes, that the output `needs`, and that there are."""
+
+    others: tuple[Subject, ...]
+    takes: float
+    needs: float
+    volts: float
+
+
+def in_series(survey: Survey, lamp: LampFigures) -> InSeries | None:
+    """What single strings of bare LEDs on one constant-current output come to as one; None where volts or a rating forbid it."""
+    driver = survey.wiring.drivers[lamp.part.circuit]
+    parts = survey.parts
+    behind = [one for one in survey.electrics.lamps.values() if one.part.circuit == lamp.part.circuit]
+    supply = survey.build.supply.get(driver.supply or "")
+    beside = any(one.circuit == lamp.part.circuit for one in (*parts.loads, *parts.strips))
+    if driver.steady is None or supply is None or beside or any(one.part.parallel > 1 for one in behind):
+        return None
+    if not all(_bare_leds(one) and one.rated >= driver.steady for one in behind):
+        return None
+    takes = sum(die.forward[2] for one in behind for die in one.part.dice)
+    needs, volts = volts_needed(driver), open_volts(supply, -1)
+    if takes + needs > volts:
+        return None
+    others = tuple(Subject("lamp", one.name) for one in behind if one is not lamp)
+    return InSeries(others, takes, needs, volts)
+
+
+def _bare_leds(lamp: LampFigures) -> bool:
+    part = lamp.part
+    inside = any(die.filament_volts is not None or die.volts is not None for die in part.dice)
+    return part.resistor is None and not part.backwards and len(part.path) == 2 and not inside
 
 
 def _parallel_string_open(survey: Survey) -> Iterator[Fact | Within | NotJudged]:

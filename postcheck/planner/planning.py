@@ -19,6 +19,7 @@ from postcheck.planner.clock import Clock
 from postcheck.planner.cost import AIMS, conductors, cost_of, dimmed_by_heat, tightest_first
 from postcheck.planner.draft import Draft, Drafter
 from postcheck.planner.frees import frees, never_fits
+from postcheck.planner.held import resistors_of
 from postcheck.planner.laying import DraftError, Missing
 from postcheck.planner.lighting import Structure
 from postcheck.planner.relaxing import Changes, boards_elsewhere
@@ -26,7 +27,7 @@ from postcheck.planner.routes import Stretch, whole
 from postcheck.planner.search import Search, passes
 from postcheck.planner.wires import thinnest
 from postcheck.remedies.proposal import changed
-from postcheck.report import Finding, NotJudged
+from postcheck.report import Finding, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.taken import takes
 
@@ -69,7 +70,7 @@ class Plan:
     has to say first; `blocks`: what stood in the way of the best candidate, `nearest`, and of these what is `proven` to;
     `asks`: questions that only the file can answer. `warm`: places that would be too warm with all resistors in them;
     `dimmed`: of each resistor whose lamp is clearly darker for that, by its lamp's path, the share of the light that was
-    planned. `checked`: candidates that were judged in full; `partly`: broken off. `planned`: of each resistor the ohms that
+    planned, and `held`: what allows no more, of those that were tried brighter. `checked`: candidates that were judged in full; `partly`: broken off. `planned`: of each resistor the ohms that
     were meant; `anew`: what becomes of a wiring that was there.
     """
 
@@ -83,6 +84,7 @@ class Plan:
     proven: frozenset[str] = frozenset()
     warm: frozenset[str] = frozenset()
     dimmed: Mapping[Path, float] = field(default_factory=dict)
+    held: Mapping[Path, tuple[Subject, ...]] = field(default_factory=dict)
     frees: tuple[Freed, ...] = ()
     beside: tuple[Freed, ...] = ()
     checked: int = 0
@@ -251,8 +253,10 @@ def _searched(survey: Survey, asked: _Asked, checks: int, *, any_will_do: bool =
     plan = Plan(wish, None, least, checked=search.used, partly=search.broken_off)
     if best is not None:
         dimmed = dimmed_by_heat(best.draft, survey.limits)
+        ohms = {path: spec.ohms for path, spec in resistors_of(best.draft.build)}
+        held = {path: one.by for path, one in search.held.items() if ohms.get(path) == one.ohms}
         return replace(
-            plan, build=best.build, warm=best.draft.warm, dimmed=dimmed, planned=best.draft.planned
+            plan, build=best.build, warm=best.draft.warm, dimmed=dimmed, held=held, planned=best.draft.planned
         )
     if search.best is None:
         return plan

@@ -17,11 +17,13 @@ from typing import Any, NamedTuple
 from postcheck.checks.judge import Judgement, judge
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
+from postcheck.description.problems import Path
 from postcheck.planner.bettering import BETTERS, more_light
 from postcheck.planner.clock import Clock
 from postcheck.planner.cost import dimmed_by_heat
 from postcheck.planner.draft import Draft, sharing
 from postcheck.planner.finish import Guess, finished, ratings_and_fuses
+from postcheck.planner.held import Held, held
 from postcheck.planner.moves import as_wanted, excess, moves_for, moves_for_question
 from postcheck.planner.shelf import on_the_shelf
 from postcheck.reading.loading import wiring_problems
@@ -119,7 +121,8 @@ class Search:
     """One search. `checks`: how many candidates may be checked in full, as long as the `clock` runs.
 
     `cost`: what is to be small; `aims`: what was asked for first of it. `best`: the candidate with least in its way so far.
-    `any_will_do`: the first that passes ends it, and nothing is bettered or taken back.
+    `any_will_do`: the first that passes ends it, and nothing is bettered or taken back. `held`: of the lamps that heat
+    dimmed and that were tried brighter, by their paths, why they could not be.
     """
 
     survey: Survey
@@ -135,6 +138,7 @@ class Search:
     known: dict[Build, Tried] = field(default_factory=dict)
     guess: Guess | None = None
     latest: Survey | None = None
+    held: dict[Path, Held] = field(default_factory=dict)
 
     @property
     def left(self) -> bool:
@@ -278,6 +282,7 @@ class Search:
                 if other.passes and len(other.judgement.findings) <= len(tried.judgement.findings):
                     tried, going = other, True
                     break
+                self.held |= held(tried.draft.build, other.draft.build, roots_of(other.blocks), other.asks)
         return tried
 
     def _brighter(self, tried: Tried) -> Iterator[Draft]:

@@ -278,7 +278,7 @@ def _lamps(plan: Plan, after: Survey) -> Iterator[PlannedLamp]:
         yield PlannedLamp(
             part.name, len(part.dice), part.parallel, resistor_words(spec.model_copy(update={"place": None})) if spec else "",
             where, where not in ("", part.place) and part.place in plan.warm and not given, lamp.nominal, told,
-            dimmed=plan.dimmed.get(part.path),
+            dimmed=plan.dimmed.get(part.path), held_by=plan.held.get(part.path),
         )  # fmt: skip
 
 

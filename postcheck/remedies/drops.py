@@ -12,7 +12,7 @@ from postcheck.description.problems import Path
 from postcheck.description.units import Dimension
 from postcheck.plain import enumerated, quoted
 from postcheck.remedies.lead_spec import changed_lead
-from postcheck.remedies.proposal import Proposal, Proposer, in_words_of, of_another, quantity, set_to
+from postcheck.remedies.proposal import Change, Proposal, Proposer, in_words_of, of_another, quantity, set_to
 from postcheck.remedies.ratings import VOLTS, cells_of, larger_sizes
 from postcheck.remedies.resistor import as_bright
 from postcheck.remedies.subjects import strip_part
@@ -124,23 +124,14 @@ def _steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For steady lamps that jump with a flasher: less resistance in what they share, or a return of its own."""
     subject, step = finding.subject, finding.figures["step"].value
     if subject.kind == "circuit":
-        yield from _parted(survey, finding, subject.name, step)
+        yield from parted(survey, finding, subject.name, step)
         return
     # a lamp that flashes by itself shares its circuit's line with others, too
     circuit = survey.parts.named[subject.name].circuit
-    yield from _parted(survey, finding, circuit, step, {circuit})
+    yield from parted(survey, finding, circuit, step, {circuit})
 
 
-def _held(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """For lamps that dip as a load starts: the same."""
-    load = finding.parts["load"]
-    if not isinstance(load, tuple):
-        circuit, dip = survey.electrics.loads[load.name].part.circuit, finding.figures["dip"].value
-        dims = survey.parts.named[finding.subject.name].circuit
-        yield from _parted(survey, finding, circuit, dip, {circuit} & {dims})
-
-
-def _parted(
+def parted(
     survey: Survey, finding: Finding, flasher: str, step: float, also: Set[str] = frozenset()
 ) -> Iterator[Proposal]:
     """Less resistance in what the lamps share with a circuit (`also`: lines beside the poles), or a return of its own for it."""
@@ -151,13 +142,19 @@ def _parted(
         if poles & set(join.lines):
             poles |= set(join.lines)
     shared = lossy_runs(survey, poles)
-    drops = sum(run.drop for run in shared)
+    drops = sum(run.drop for run in shared) + _inside(survey, name)
     easier = list(eased(survey, shared, step, allowed, drops))
     yield from easier[:2]
     if not also:
-        yield from _own_return(survey, flasher)
+        yield from own_return(survey, flasher)
     yield from stiffer(survey, name, allowed / step)
     yield from easier[2:]
+
+
+def _inside(survey: Survey, name: str | None) -> float:
+    """What a supply's own resistance takes of its volts with everything on, V."""
+    figures = survey.electrics.supplies.get(name or "")
+    return 0.0 if figures is None else figures.nominal * source_of(survey.build.supply[figures.name], 0)[1]
 
 
 def stiffer(survey: Survey, name: str | None, fraction: float) -> Iterator[Proposal]:
@@ -174,7 +171,7 @@ def stiffer(survey: Survey, name: str | None, fraction: float) -> Iterator[Propo
     if supply.resistance and fraction > 0.0:
         inside = "cells that all together have" if supply.kind == "battery" else "a supply that has"
         for margin in (MARGIN, MUCH):  # with the volts what is cold or starts takes more, too
-            ohms = _rounded_down(supply.resistance * fraction / margin)
+            ohms = rounded_down(supply.resistance * fraction / margin)
             shown = format_quantity(ohms, Dimension.RESISTANCE)
             yield Proposal(
                 f"Use {inside} no more than {shown} inside.",
@@ -185,36 +182,47 @@ def stiffer(survey: Survey, name: str | None, fraction: float) -> Iterator[Propo
             yield cells_of(name, size)
 
 
-def _rounded_down(ohms: float) -> float:
+def rounded_down(ohms: float) -> float:
     """To two figures."""
     step = 10.0 ** (floor(log10(ohms)) - 1)
     return float(f"{floor(ohms / step + 1e-9) * step:.2g}")
 
 
-def _own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
+def own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
     """A second conductor beside every run of the shared pole, for this circuit alone."""
-    build, circuit = survey.build, survey.build.circuit[flasher]
-    net = survey.wiring.drivers[flasher].return_net
+    net, own = survey.wiring.drivers[flasher].return_net, f"{flasher}-return"
+    beside = conductors_beside(survey, net, own, flasher)
+    if survey.build.circuit[flasher].own_return or beside is None:
+        return
+    names, changes = beside
+    yield Proposal(
+        f"Give {quoted(flasher)} a return of its own: own_return = true, and for the line {quoted(own)} one more conductor "
+        f"beside {names}.",
+        (set_to(("circuit", flasher, "own_return"), True), *changes),
+    )
+
+
+def conductors_beside(
+    survey: Survey, net: str, line: str, called: str
+) -> tuple[str, tuple[Change, ...]] | None:
+    """One more conductor for a new line beside every run of another, with the names of these; None where that is more than runs."""
+    build = survey.build
     beside = [(number, run) for number, run in enumerate(build.run) if run.line == net and not run.spare]
     touched = any(net in plug.pins for plug in build.plug) or any(net in join.lines for join in build.join)
-    if circuit.own_return or not beside or touched or any(run.cable for _, run in beside):
-        return
-    own = f"{flasher}-return"
-    beside_it = [
+    if not beside or touched or any(run.cable for _, run in beside):
+        return None
+    names = run_names(build)
+    new = [
         (beside_metal(survey, run) if run.body else run).model_copy(
-            update={"line": own, "name": f"{run.name} {flasher}" if run.name else None}
+            update={"line": line, "name": f"{run.name} {called}" if run.name else None}
         )
         for _, run in beside
     ]
-    names = run_names(build)
-    yield Proposal(
-        f"Give {quoted(flasher)} a return of its own: own_return = true, and for the line {quoted(own)} one more conductor "
-        f"beside {' and '.join(quoted(names[number]) for number, _ in beside)}.",
-        (
-            set_to(("circuit", flasher, "own_return"), True),
-            *map(more, beside_it),
-        ),
-    )
+    # beside one of its colour, its flag tells which is which
+    flagged = [run.model_copy(update={"label": line}) if run.colour or run.label else run for run in new]
+    flag = f", with a flag {quoted(line)} on it" if any(run.label for run in flagged) else ""
+    named = " and ".join(quoted(names[number]) for number, _ in beside)
+    return f"{named}{flag}", tuple(map(more, flagged))
 
 
 def beside_metal(survey: Survey, metal: Run) -> Run:
@@ -349,7 +357,6 @@ def works_from(path: Path, got: float, otherwise: str = "") -> Iterator[Proposal
 DROPS: dict[str, Proposer] = {
     "line.drop": _thicker,
     "circuit.step": _steadier,
-    "lamp.dip": _held,
     "load.low-volts": _load,
     "strip.dim": _to_strip,
     "lamp.unequal": _as_its_fellows,

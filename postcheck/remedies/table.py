@@ -9,6 +9,7 @@ from postcheck.remedies import (
     bores,
     constant_current,
     diode,
+    dips,
     drops,
     first_resistor,
     fuse,
@@ -29,7 +30,7 @@ from postcheck.survey import Survey
 
 STAGES: tuple[dict[str, Proposer], ...] = (
     {**strip.CURRENTS, **first_resistor.FIRST, **resistor.CURRENTS, **constant_current.OUTPUTS},
-    {**starts.STARTS, **drops.DROPS, **fuse.MOTORS},
+    {**starts.STARTS, **drops.DROPS, **dips.DIPS, **fuse.MOTORS},
     {
         **diode.DIODES_ACROSS,
         **switch.SWITCHES,

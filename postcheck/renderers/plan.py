@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import groupby
 from math import ceil
 
-from postcheck.plain import first_few, harmless
+from postcheck.plain import enumerated, first_few, harmless
 from postcheck.planned import Joined, Planned, PlannedLamp, Unsaid
 from postcheck.renderers.figures import show
 from postcheck.renderers.words import folded, safe, what_if_words
@@ -177,9 +177,19 @@ def _lamp(lamp: PlannedLamp) -> str:
     if lamp.dimmed is not None:
         pieces[-1] += why
         share = f"{100.0 * lamp.dimmed:.0f} %"
-        pieces.append(f"dimmed to {share} of what was planned: its place, or what feeds it, stands no more")
+        pieces.append(f"dimmed to {share} of what was planned{_held(lamp)}")
         why = ""
     return f"'{safe(lamp.name)}': {'; '.join(piece for piece in pieces if piece)}{why}."
+
+
+def _held(lamp: PlannedLamp) -> str:
+    """What keeps it from more light, as far as that was tried."""
+    if lamp.held_by is None:
+        return "; brighter was not tried"
+    if not lamp.held_by:
+        return "; the next resistor down brings a finding"
+    named = enumerated([f"{one.kind} '{safe(one.name)}'" for one in lamp.held_by])
+    return f": {named} {'allow' if len(lamp.held_by) > 1 else 'allows'} no more"
 
 
 def _none(planned: Planned) -> Iterator[str]:

@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import pytest
 
+import postcheck
 from postcheck.checks import brightness
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.survey.small import survey
+from tests.write_expected import FAULTY
 
 from .facts import facts, judged, units, values, with_figures
 from .test_lamps import own_kind, string
@@ -217,3 +219,34 @@ def test_what_is_dark_is_not_unlike():
     for current, found in ((0.0001, 0), (0.000101, 1)):
         built = with_currents(several("bow", "stern", "hull"), 0.01, 0.01, current)
         assert len(facts(brightness, "lamp.unequal", built)) == found
+
+
+# -- beside another on one constant-current output: in series they take the highest volts of both, and the output its own
+
+
+@pytest.mark.parametrize(
+    ("name", "nominal", "case"),
+    [
+        ("lamp-dim-beside-another-colour", 0.0, "dark, in series"),
+        ("lamp-dim-beside-another-colour", 0.0003, "far too dim, in series"),
+        ("lamp-dim-beside-another-colour", 0.001, "faint"),
+        ("lamp-dim-beside-another-colour-on-five-volts", 0.0, "dark, apart"),
+        ("lamp-dim-beside-another-colour-on-five-volts", 0.0003, "far too dim, apart"),
+    ],
+)
+def test_a_lamp_beside_another_on_one_output(name, nominal, case):
+    built = Survey(postcheck.load(FAULTY / f"{name}.post.toml"))
+    (fact,) = facts(brightness, "lamp.dim", lit(built, "white", nominal=nominal, lowest=nominal))
+    assert (fact.case, fact.reason) == (case, "output")
+    if "in series" in case:
+        # red 2.6 V and white 3.6 V at their highest, 1 V for the output, of 12 V less 5 %
+        got = values(fact)
+        assert (got["string"], got["needs"], got["volts"]) == pytest.approx((6.2, 1.0, 11.4))
+        assert fact.parts["others"] == (Subject("lamp", "red"),)
+
+
+def test_no_series_is_offered_to_a_lamp_that_does_not_withstand_the_whole_current():
+    built = Survey(postcheck.load(FAULTY / "lamp-dim-beside-another-colour.post.toml"))
+    red = {**built.electrics.lamps, "red": built.electrics.lamps["red"]._replace(rated=0.0099)}
+    (fact,) = facts(brightness, "lamp.dim", with_figures(built, lamps=red))
+    assert fact.case == "dark, apart"

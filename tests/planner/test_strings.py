@@ -244,10 +244,40 @@ def test_what_heat_takes_is_told_in_words() -> None:
     assert lamp.dimmed is not None
     cool = (12.0 - 2.1) / 820.0  # what 1/4 W stands, as of a lone red above; volts by the catalogue
     assert lamp.dimmed == pytest.approx(lamp.current / cool, rel=0.05)
-    assert (
-        f"dimmed to {100 * lamp.dimmed:.0f} % of what was planned: its place, or what feeds it, stands no more"
-        in render(planned)
+    assert f"dimmed to {100 * lamp.dimmed:.0f} % of what was planned: place 'mast' allows no more" in render(
+        planned
     )
+
+
+@pytest.mark.parametrize(
+    ("surface", "rated", "aims", "told"),
+    [
+        ("9 cm2", None, (), "55 % of what was planned: place 'mast' allows no more"),
+        ("12 cm2", "48 mA", (), "68 % of what was planned: supply 'main' allows no more"),
+        ("11 cm2", "48 mA", (), "68 % of what was planned: supply 'main' and place 'mast' allow no more"),
+        ("12 cm2", "48 mA", ("heat", "light"), "68 % of what was planned; brighter was not tried"),
+    ],
+)
+def test_what_allows_no_more_light_is_told_by_name(
+    surface: str, rated: str | None, aims: tuple[str, ...], told: str
+) -> None:
+    """Four at 1.2 kohm take 33 mA, at the next value down 40 mA: more than four fifths of 48 mA.
+
+    What 11 cm2 of 60 degC at 35 degC around them stand is found by the check: 1 kohm passes from 12 cm2 up where the rating is open.
+    """
+    from postcheck.renderers.plan import render  # noqa: PLC0415
+
+    tables = _wish(_lamp("red", 4, "mast", "smd-0603-red", leads=["150 mm"] * 4))
+    tables["place"]["mast"] = {"access": "sealed", "material": "styrene", "surface": surface}
+    tables["supply"]["main"] |= {"rated": rated} if rated else {}
+    assert f"dimmed to {told}." in render(_whole(tables, aims))
+
+
+def test_what_is_no_matter_of_feed_or_heat_is_not_called_so() -> None:
+    from postcheck.renderers.plan import _held  # noqa: PLC0415
+
+    lamp = PlannedLamp("red", 1, 1, "1 kohm", "mast", False, 0.01, "", dimmed=0.5, held_by=())
+    assert _held(lamp) == "; the next resistor down brings a finding"
 
 
 def test_a_body_of_unknown_size_costs_no_light_while_its_heat_is_no_vital_question() -> None:

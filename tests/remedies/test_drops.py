@@ -10,10 +10,10 @@ from __future__ import annotations
 import pytest
 
 from postcheck.remedies.drops import (
-    _own_return,
     beside_metal,
     eased,
     lossy_runs,
+    own_return,
     stiffer,
     thickened,
     works_from,
@@ -379,7 +379,7 @@ def test_a_return_of_its_own_needs_room_beside_every_run_of_the_old_one(cables, 
         for number, (start, end, cable) in enumerate((("hull", "bow", cables[0]), ("bow", "mast", cables[1])))
     )
     made = survey(extra=spare + far)
-    told = typed(_own_return(made, "lights"))
+    told = typed(own_return(made, "lights"))
     assert bool(told) is offered
     if offered:
         ((says, *edits),) = told
