@@ -29,6 +29,10 @@ def test_a_cable_is_round_or_flat(said: str, says: str) -> None:
         postcheck.loads(FLAT.replace('flat = "6.4 x 0.9 mm"', said))
 
 
+def test_what_is_as_wide_as_thick_has_its_width_first() -> None:
+    assert postcheck.loads(FLAT.replace("6.4 x 0.9 mm", "6.4 x 6.4 mm")).cable
+
+
 def test_a_flat_cable_may_be_as_thin_as_its_wires_are_at_least() -> None:
     """pvc-28 is 0.9 mm, 0.05 mm more or less (UL 1061 sheet): a cable of four that measures 0.9 mm is what is sold."""
     built = postcheck.loads(

@@ -100,6 +100,7 @@ def test_a_lead_that_does_not_say_where_it_goes_is_asked_where(lead: str, line: 
     text = TENDER.replace('"150 mm of enamel-0.10 to bilge, white/black"', lead)
     (question,) = vital(text)
     assert question.what.startswith("where its lead goes: it does not say")
+    assert question.plannable
     assert question.missing == f"`to bilge` in it, such as {line}"
     assert question.lines == (line,)
     typed = f"lead     = {lead}", line if line.startswith("lead") else f"lead = {{ {line}, {lead[2:]}"

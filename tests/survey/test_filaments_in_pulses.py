@@ -8,6 +8,7 @@ from scipy.optimize import brentq
 import postcheck
 from postcheck.report import FileReport
 from postcheck.survey import Survey
+from postcheck.survey.network.elements import glows_through
 
 BOAT = """format = 1
 [build]
@@ -96,6 +97,12 @@ def test_its_light_is_that_of_the_mean_square(share: str, severity: str) -> None
     """Through 270 ohm 4.3 V and 3 % of its light, or 0.7 V and none."""
     (dim,) = (one for one in report(boat(share, "270")).findings if one.check == "lamp.dim")
     assert dim.severity == severity
+
+
+@pytest.mark.parametrize(("hertz", "share"), [("99 Hz", None), ("100 Hz", 0.25), ("120 Hz", 0.25)])
+def test_from_the_hum_of_alternating_current_on_it_glows_through(hertz: str, share: float | None) -> None:
+    build = postcheck.loads(boat().replace("2 kHz", hertz))
+    assert glows_through(build, next(iter(build.circuit))) == share
 
 
 @pytest.mark.parametrize("slow", ['frequency = "50 Hz"', ""])
