@@ -23,7 +23,7 @@ from postcheck.survey.bench import identities
 from postcheck.survey.bench.identities import Identities
 from postcheck.survey.bench.rig import Rig
 from postcheck.survey.heat.faults import Faults
-from postcheck.survey.network import electrics, states
+from postcheck.survey.network import lit, states
 from postcheck.survey.network.corners import CornerFinder
 from postcheck.survey.network.elements import StringMaker
 from postcheck.trial import TRIAL_WORK
@@ -201,7 +201,7 @@ def test_the_strings_of_a_lamp_are_read_once(counted):
 
 def test_like_lamps_have_one_set_of_figures(counted):
     build = postcheck.loads(large.build(100))
-    lamps, reached = counted(electrics._Gauge, "_lamp"), counted(StringMaker, "__init__")
+    lamps, reached = counted(lit.Lit, "_lamp"), counted(StringMaker, "__init__")
     survey = Survey(build)
     figures = survey.electrics.lamps
     assert {figures[f"b0 lamp {n}"].part.name for n in range(100)} == {f"b0 lamp {n}" for n in range(100)}

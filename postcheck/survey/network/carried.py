@@ -32,17 +32,17 @@ class Carried:
     def __init__(
         self, finder: CornerFinder, typical: Solved, heavy: list[Solved], apart: list[Solved]
     ) -> None:
-        self.finder, self.states, self.air = finder, finder.states, finder.air
-        self.wiring = finder.states.wiring
-        self.build, self.parts = self.wiring.build, self.wiring.parts
-        self.typical, self.heavy, self.apart = typical, heavy, apart
+        self._finder, self._states, self._air = finder, finder.states, finder.air
+        self._wiring = finder.states.wiring
+        self._build, self._parts = self._wiring.build, self._wiring.parts
+        self._typical, self._heavy, self._apart = typical, heavy, apart
 
     @cached_property
     def circuits(self) -> dict[str, CircuitFigures]:
         """The figures of each circuit on a supply that is known, by name."""
-        nominal, *highest = (flows_of(self.parts, solved) for solved in (self.typical, *self.heavy))
-        start = self._starting(self.finder.nominal)
-        starting = {} if start is None else flows_of(self.parts, start)
+        nominal, *highest = (flows_of(self._parts, solved) for solved in (self._typical, *self._heavy))
+        start = self._starting(self._finder.nominal)
+        starting = {} if start is None else flows_of(self._parts, start)
         return {
             name: CircuitFigures(
                 name,
@@ -53,26 +53,28 @@ class Carried:
                 starting.get(name, 0.0),
                 self._at_low(name),
             )
-            for name, circuit in self.build.circuit.items()
-            if self.wiring.drivers[name].supply in self.wiring.known_supplies
+            for name, circuit in self._build.circuit.items()
+            if self._wiring.drivers[name].supply in self._wiring.known_supplies
         }
 
     def _at_low(self, circuit: str) -> float | None:
         """The current of a constant-current output with its supply at its lowest, A."""
-        driver = self.wiring.drivers[circuit]
-        supply = self.build.supply.get(driver.supply or "")
+        driver = self._wiring.drivers[circuit]
+        supply = self._build.supply.get(driver.supply or "")
         if driver.steady is None or supply is None or supply.kind == "battery":
             return None
         # what a converter is fed by may be a battery, and moves nothing behind it
-        usual = self.finder.nominal
+        usual = self._finder.nominal
         low = usual._replace(converters=-1) if supply.kind == "converter" else usual._replace(supply=-1)
-        solved = self.states.solved(self.states.everything, low)
-        return None if solved is None else flows_of(self.parts, solved).get(circuit, 0.0)
+        solved = self._states.solved(self._states.everything, low)
+        return None if solved is None else flows_of(self._parts, solved).get(circuit, 0.0)
 
     def _in_output(self, circuit: str) -> tuple[float | None, float | None]:
         """The volts that a circuit's output or board takes, and those of them that a constant-current one has to spare."""
-        driver = self.wiring.drivers[circuit]
-        drop = next((self.typical.across(position) for position in self.typical.of("output", circuit)), None)
+        driver = self._wiring.drivers[circuit]
+        drop = next(
+            (self._typical.across(position) for position in self._typical.of("output", circuit)), None
+        )
         if drop is None:
             return 0.0 if driver.driven else None, None
         return drop, None if driver.steady is None else drop - volts_needed(driver)
@@ -80,73 +82,73 @@ class Carried:
     def supplies(self) -> dict[str, SupplyFigures]:
         """The figures of each supply that is known, by name."""
         figures = {}
-        starting = self._starting(self.finder.nominal)
+        starting = self._starting(self._finder.nominal)
         flowing = {name: of.nominal for name, of in self.circuits.items()}
         lowest = self._lowest()
-        least_flowing = {} if lowest is None else flows_of(self.parts, lowest)
-        for name, supply in self.build.supply.items():
-            if name not in self.wiring.known_supplies:
+        least_flowing = {} if lowest is None else flows_of(self._parts, lowest)
+        for name, supply in self._build.supply.items():
+            if name not in self._wiring.known_supplies:
                 continue
-            nominal = delivered(self.typical, name)
-            highest = [delivered(solved, name) for solved in self.heavy]
+            nominal = delivered(self._typical, name)
+            highest = [delivered(solved, name) for solved in self._heavy]
             volts, highest_volts = (open_volts(supply, sign) for sign in (0, 1))
             least = min(nominal, *highest)
-            highest = [delivered(solved, name) for solved in self.apart]
+            highest = [delivered(solved, name) for solved in self._apart]
             if least < -1e-9:
                 least = min(least, *highest)
             enough = supply.switches_off_below or BANK_ASKS
-            dark, gap = between_flashes(self.wiring, name, nominal, flowing, enough)
+            dark, gap = between_flashes(self._wiring, name, nominal, flowing, enough)
             figures[name] = SupplyFigures(
                 name=name, path=("supply", name), nominal=max(nominal, 0.0), highest=max(0.0, *highest),
-                average=average_load(self.wiring, name, nominal, flowing), rated=rated_current(supply),
+                average=average_load(self._wiring, name, nominal, flowing), rated=rated_current(supply),
                 volts=volts, highest_volts=highest_volts, reverse=-least if least < -1e-9 else 0.0,
                 starting=delivered(starting, name) if starting is not None else 0.0, dark=dark, gap=gap,
-                most=max(nominal, 0.0) + beyond_typical(self.wiring, name),
-                least_average=average_load(self.wiring, name, delivered(lowest, name), least_flowing)
+                most=max(nominal, 0.0) + beyond_typical(self._wiring, name),
+                least_average=average_load(self._wiring, name, delivered(lowest, name), least_flowing)
                 if lowest is not None else None,
             )  # fmt: skip
         return figures
 
     def _lowest(self) -> Solved | None:
         """Everything on and taking least, for the loads below which a power bank switches off."""
-        if all(supply.switches_off_below is None for supply in self.build.supply.values()):
+        if all(supply.switches_off_below is None for supply in self._build.supply.values()):
             return None
-        return self.states.solved(
-            self.states.everything, self.finder.low.own._replace(loads=-1, settled=True)
+        return self._states.solved(
+            self._states.everything, self._finder.low.own._replace(loads=-1, settled=True)
         )
 
     def _starting(self, corner: Corner) -> Solved | None:
         """Everything at the moment of switching on, where motors start or filaments are cold."""
-        cold = any(lamp.dice[0].filament_volts for lamp in self.parts.lamps)
-        if not cold and not any(part.starting for part in self.parts.all):
+        cold = any(lamp.dice[0].filament_volts for lamp in self._parts.lamps)
+        if not cold and not any(part.starting for part in self._parts.all):
             return None
-        return self.states.solved(self.states.everything._replace(name="start", starting=True), corner)
+        return self._states.solved(self._states.everything._replace(name="start", starting=True), corner)
 
     def runs(self) -> dict[str, RunFigures]:
         """The figures of each run that leads somewhere, by name."""
         figures = {}
-        for run in self.parts.runs:
+        for run in self._parts.runs:
             if not run.live:
                 continue
-            current = self.typical.amps("run", run.name)[0]
+            current = self._typical.amps("run", run.name)[0]
             first = run.ends[current < 0.0]
-            highest = max(abs(solved.amps("run", run.name)[0]) for solved in self.apart)
+            highest = max(abs(solved.amps("run", run.name)[0]) for solved in self._apart)
             figures[run.name] = RunFigures(
-                run, abs(current), abs(current) * run.ohms(self.air.usual), highest, first
+                run, abs(current), abs(current) * run.ohms(self._air.usual), highest, first
             )
         return figures
 
     def loads(self) -> dict[str, LoadFigures]:
         """The figures of each load, by name."""
-        nominal = self.finder.nominal
+        nominal = self._finder.nominal
         starting = [self._starting(nominal._replace(supply=-1)), self._starting(nominal)]
         figures = {}
-        for load in self.parts.loads:
+        for load in self._parts.loads:
             now, start, usual = (
                 abs(solved.across(solved.of(load.kind, load.name)[0])) if solved is not None else None
-                for solved in (self.typical, *starting)
+                for solved in (self._typical, *starting)
             )
-            lowest = self.finder.lowest_volts(load.kind, load.name, 0)
+            lowest = self._finder.lowest_volts(load.kind, load.name, 0)
             figures[load.name] = LoadFigures(load, now or 0.0, lowest or 0.0, start, usual)
         return figures
 
@@ -156,28 +158,28 @@ class Carried:
             plug.name: PlugFigures(
                 plug.name,
                 index,
-                tuple(abs(amps) for amps in self.typical.amps("plug", plug.name)),
+                tuple(abs(amps) for amps in self._typical.amps("plug", plug.name)),
                 tuple(
                     max(abs(amps) for amps in pin)
-                    for pin in zip(*(solved.amps("plug", plug.name) for solved in self.apart), strict=True)
+                    for pin in zip(*(solved.amps("plug", plug.name) for solved in self._apart), strict=True)
                 ),
             )
-            for index, plug in enumerate(self.build.plug)
+            for index, plug in enumerate(self._build.plug)
         }
 
     def switches(self) -> dict[str, SwitchFigures]:
         """The figures of each switch, by its line."""
-        start = self._starting(self.finder.nominal)
+        start = self._starting(self._finder.nominal)
         figures = {}
-        for line, switch in self.wiring.switches.items():
-            nominal = sum(map(abs, self.typical.amps("switch", line)))
+        for line, switch in self._wiring.switches.items():
+            nominal = sum(map(abs, self._typical.amps("switch", line)))
             behind = [
                 part
-                for part in self.parts.loads
-                if line in (part.circuit, f"{self.wiring.drivers[part.circuit].supply}+")
+                for part in self._parts.loads
+                if line in (part.circuit, f"{self._wiring.drivers[part.circuit].supply}+")
             ]
             figures[line] = SwitchFigures(
-                switch, nominal, max(sum(map(abs, solved.amps("switch", line))) for solved in self.apart),
+                switch, nominal, max(sum(map(abs, solved.amps("switch", line))) for solved in self._apart),
                 sum(map(abs, start.amps("switch", line))) if start is not None else nominal,
                 sum(part.surge(MOTOR_STARTS) for part in behind if part.starting is None),
             )  # fmt: skip
@@ -186,10 +188,10 @@ class Carried:
     def boards(self) -> dict[str, tuple[float, float]]:
         """What the outputs of each board carry together, nominal and at the most, A."""
         loads = {}
-        for name in self.build.board:
+        for name in self._build.board:
             driven = [
                 self.circuits[circuit]
-                for circuit, driver in self.wiring.drivers.items()
+                for circuit, driver in self._wiring.drivers.items()
                 if driver.board == name and circuit in self.circuits
             ]
             loads[name] = (

@@ -26,16 +26,16 @@ class Lit:
     """`typical` and `heaviest`: all on, as usual and everything at its most."""
 
     def __init__(self, finder: CornerFinder, typical: Solved, heaviest: Solved) -> None:
-        self.finder, self.states, self.air = finder, finder.states, finder.air
-        self.wiring = finder.states.wiring
-        self.build, self.parts = self.wiring.build, self.wiring.parts
-        self.typical, self.heaviest = typical, heaviest
+        self._finder, self._states, self._air = finder, finder.states, finder.air
+        self._wiring = finder.states.wiring
+        self._build, self._parts = self._wiring.build, self._wiring.parts
+        self._typical, self._heaviest = typical, heaviest
 
     def lamps(self) -> dict[str, LampFigures]:
         """The figures of each lamp that is there, by name."""
         known: dict[tuple[object, ...], LampFigures | None] = {}
         lamps: dict[str, LampFigures] = {}
-        for lamp in self.parts.lamps:
+        for lamp in self._parts.lamps:
             key = self._alike(lamp)
             if key not in known:
                 known[key] = self._lamp(lamp)
@@ -47,25 +47,25 @@ class Lit:
         """What has the same figures: like lamps that are one element of the network. One that flashes by itself has states of its own."""
         if lamp.flashes is not None:
             return (lamp.name,)
-        firsts = self.typical.netlist.firsts
+        firsts = self._typical.netlist.firsts
         return (
-            self.parts.likeness[lamp.name],
-            *(firsts[position] for position in self.typical.of("lamp", lamp.name)),
+            self._parts.likeness[lamp.name],
+            *(firsts[position] for position in self._typical.of("lamp", lamp.name)),
         )
 
     def _lamp(self, lamp: LampPart) -> LampFigures | None:
-        positions = self.typical.of("lamp", lamp.name)
+        positions = self._typical.of("lamp", lamp.name)
         if not positions:
             return None
-        span = self.finder.span("lamp", lamp.name, 0, lamp.circuit)
+        span = self._finder.span("lamp", lamp.name, 0, lamp.circuit)
         if span is None:
             return None
         position = positions[0]
-        nominal = self.typical.solution.amps[position]
-        within = self.typical.resistor(position) + self.typical.wires(position)
+        nominal = self._typical.solution.amps[position]
+        within = self._typical.resistor(position) + self._typical.wires(position)
         joint_volts, loss = self._path_loss(lamp)
-        rises = self.states.air(self.finder.nominal)
-        air = [self.air.high + rises.get(place, 0.0) for place in self.typical.maker(position).places]
+        rises = self._states.air(self._finder.nominal)
+        air = [self._air.high + rises.get(place, 0.0) for place in self._typical.maker(position).places]
         highest, alone = span.highest, self._alone(lamp)
         resistor_nominal, resistor_likely, resistor_highest = self._in_resistor(lamp, highest)
         figures = LampFigures(
@@ -76,23 +76,23 @@ class Lit:
                 min(rated_at(die, celsius) for die, celsius in zip(lamp.dice, air, strict=True)),
                 LEFT * lamp.rated,
             ),
-            rated_outside=min(rated_at(die, self.air.high) for die in lamp.dice), hottest=max(air),
+            rated_outside=min(rated_at(die, self._air.high) for die in lamp.dice), hottest=max(air),
             resistor_nominal=resistor_nominal, resistor_likely=resistor_likely, resistor_highest=resistor_highest,
-            string_volts=abs(self.typical.across(position)) - abs(nominal) * within,
-            duty_cycle=duty_cycle(self.build, lamp.circuit), resistor_fraction=fraction_in_resistor(self.build, lamp.circuit),
-            lead_drop=joint_volts - abs(self.typical.across(position)) + abs(nominal) * self.typical.wires(position) - _behind(lamp, self.typical),
-            strings=tuple(self.typical.solution.amps[one] for one in positions),
+            string_volts=abs(self._typical.across(position)) - abs(nominal) * within,
+            duty_cycle=duty_cycle(self._build, lamp.circuit), resistor_fraction=fraction_in_resistor(self._build, lamp.circuit),
+            lead_drop=joint_volts - abs(self._typical.across(position)) + abs(nominal) * self._typical.wires(position) - _behind(lamp, self._typical),
+            strings=tuple(self._typical.solution.amps[one] for one in positions),
             light_lost=self._light_lost(position, joint_volts, loss),
             spot=self._spot(lamp, resistor_nominal), turned=self._turned(lamp),
         )  # fmt: skip
-        share = glows_through(self.build, lamp.circuit) if lamp.dice[0].filament_volts is not None else None
+        share = glows_through(self._build, lamp.circuit) if lamp.dice[0].filament_volts is not None else None
         return figures if share is None else self._averaged(figures, share)
 
     def _averaged(self, lamp: LampFigures, share: float) -> LampFigures:
         """The figures of a filament that does not follow the pulses of its circuit: the root mean squares of its currents."""
-        [position, *_] = self.typical.of("lamp", lamp.name)
-        port = self.finder.port(self.typical, self.states.everything, position)
-        held_on = self.finder.through(port, self.typical.maker(position).held_on(), self.typical.corner)
+        [position, *_] = self._typical.of("lamp", lamp.name)
+        port = self._finder.port(self._typical, self._states.everything, position)
+        held_on = self._finder.through(port, self._typical.maker(position).held_on(), self._typical.corner)
         mean = sqrt(share)
         return lamp._replace(
             nominal=mean * lamp.nominal, lowest=mean * lamp.lowest, highest=mean * lamp.highest, alone=mean * lamp.alone,
@@ -116,7 +116,7 @@ class Lit:
 
     def _turned(self, lamp: LampPart) -> tuple[float, float] | None:
         spec = spec_of(lamp)
-        if spec is None or not spec.trimmers or not self.typical.of("lamp", lamp.name):
+        if spec is None or not spec.trimmers or not self._typical.of("lamp", lamp.name):
             return None
         now = sum(one.set or 0.0 for one in spec.trimmers)
         return (
@@ -126,9 +126,9 @@ class Lit:
 
     def _at(self, lamp: LampPart, more: float) -> float:
         """The nominal current of a lamp's first string with so many ohms more in series, A; all else as usual."""
-        position = self.typical.of("lamp", lamp.name)[0]
-        maker = self.typical.maker(position)
-        port = self.finder.port(self.typical, self.states.everything, position)
+        position = self._typical.of("lamp", lamp.name)[0]
+        maker = self._typical.maker(position)
+        port = self._finder.port(self._typical, self._states.everything, position)
         left = max((lamp.resistor.ohms if lamp.resistor is not None else 0.0) + more, 0.0)
         if (
             lamp.shared_resistor
@@ -136,82 +136,82 @@ class Lit:
             port = port._replace(open_volts=self._path_loss(lamp)[0], ohms=left * lamp.parallel)
         else:
             maker = maker.with_resistor(ResistorPart(left, 0.0, None, lamp.place, "supply"))
-        return self.finder.through(port, maker, self.typical.corner)
+        return self._finder.through(port, maker, self._typical.corner)
 
     def _in_resistor(self, lamp: LampPart, highest: float) -> tuple[float, float, float]:
         """W in a lamp's resistor while it is lit, nominal, likely and at its most: current and ohms of one corner.
 
         Of several strings behind one resistor all together count: usually, and everything at its most.
         """
-        behind = self.typical.of("resistor", lamp.name)
+        behind = self._typical.of("resistor", lamp.name)
         if behind:
             usual, most_of_all = (
                 sum(abs(solved.solution.amps[k] * solved.across(k)) for k in behind)
-                for solved in (self.typical, self.heaviest)
+                for solved in (self._typical, self._heaviest)
             )
             return usual, usual, most_of_all
-        [position, *_] = self.typical.of("lamp", lamp.name)
+        [position, *_] = self._typical.of("lamp", lamp.name)
         if lamp.resistor is None:
             return 0.0, 0.0, 0.0
-        maker = self.typical.maker(position)
-        nominal = self.typical.solution.amps[position] ** 2 * maker.resistor_ohms(self.typical.corner)
-        most = self.finder.most
+        maker = self._typical.maker(position)
+        nominal = self._typical.solution.amps[position] ** 2 * maker.resistor_ohms(self._typical.corner)
+        most = self._finder.most
         # where it has little of the volts it dissipates more with more ohms
-        other = self.finder.with_more_ohms("lamp", lamp.name, lamp.circuit)
+        other = self._finder.with_more_ohms("lamp", lamp.name, lamp.circuit)
         most_of_it = max(
             highest**2 * maker.resistor_ohms(most),
             other**2 * maker.resistor_ohms(most._replace(resistors=-1)),
         )
-        likely = self.finder.likely_in_resistor("lamp", lamp.name, lamp.circuit)
+        likely = self._finder.likely_in_resistor("lamp", lamp.name, lamp.circuit)
         return nominal, min(likely, most_of_it), most_of_it
 
     def _alone(self, lamp: LampPart) -> float:
         """Its current with nothing else on the lines; what shares a resistor or a constant current has parallel strings instead."""
-        steady = self.wiring.drivers[lamp.circuit].steady is not None
+        steady = self._wiring.drivers[lamp.circuit].steady is not None
         if steady or lamp.shared_resistor:
             return 0.0
-        return self.finder.alone("lamp", lamp.name) or 0.0
+        return self._finder.alone("lamp", lamp.name) or 0.0
 
     def _shares(self, lamp: LampPart) -> tuple[float, ...]:
         """Nominal currents of lamps behind one resistor when the first has the least forward voltage."""
         if not lamp.shared_resistor or lamp.matched:
             return ()
-        positions = self.typical.of("lamp", lamp.name)
+        positions = self._typical.of("lamp", lamp.name)
         first = positions[0]
-        nominal = self.finder.nominal
-        element = self.typical.maker(first)(nominal._replace(dice=1), self.states.air(nominal))
-        elements = (*self.typical.elements[:first], element, *self.typical.elements[first + 1 :])
-        solution = self.typical.network.solve(elements, self.typical.solution)
+        nominal = self._finder.nominal
+        element = self._typical.maker(first)(nominal._replace(dice=1), self._states.air(nominal))
+        elements = (*self._typical.elements[:first], element, *self._typical.elements[first + 1 :])
+        solution = self._typical.network.solve(elements, self._typical.solution)
         return tuple(solution.amps[position] for position in positions) if solution.converged else ()
 
     def _path_loss(self, lamp: LampPart) -> tuple[float, float]:
         """Volts between a lamp's joints, and those lost between the supply's poles (or output) and there."""
-        driver, node, volts = self.wiring.drivers[lamp.circuit], self.wiring.node, self.typical.volts
+        driver, node, volts = self._wiring.drivers[lamp.circuit], self._wiring.node, self._typical.volts
         here = volts(node(lamp.circuit, lamp.supply_leg.to))
         there = volts(node(driver.return_net, lamp.return_leg.to))
         if here is None or there is None:
             return 0.0, 0.0
-        first, last = volts(self.wiring.output(driver)), volts(self.wiring.back(driver))
+        first, last = volts(self._wiring.output(driver)), volts(self._wiring.back(driver))
         lost = 0.0 if first is None or last is None else abs(first - last) - abs(here - there)
         return abs(here - there), lost
 
     def strips(self) -> dict[str, StripFigures]:
         """The figures of each strip, by name."""
-        return {strip.name: self._strip(strip) for strip in self.parts.strips}
+        return {strip.name: self._strip(strip) for strip in self._parts.strips}
 
     def _strip(self, strip: StripPart) -> StripFigures:
-        chains = [abs(amps) for amps in self.typical.amps(strip.kind, strip.name)]
-        through = [abs(amps) for amps in self.heaviest.amps("trace", strip.name)]
-        positions = self.typical.of(strip.kind, strip.name)
+        chains = [abs(amps) for amps in self._typical.amps(strip.kind, strip.name)]
+        through = [abs(amps) for amps in self._heaviest.amps("trace", strip.name)]
+        positions = self._typical.of(strip.kind, strip.name)
         # the first segment gets most where the traces count, the last where the far end is the fed one
-        spans = [self.finder.span(strip.kind, strip.name, n, strip.circuit) for n in {0, len(positions) - 1}]
+        spans = [self._finder.span(strip.kind, strip.name, n, strip.circuit) for n in {0, len(positions) - 1}]
         each = len(strip.chains)
-        lowest = self.finder.lowest_volts(strip.kind, strip.name, len(positions) - 1)
-        total = sum(abs(amps) for amps in self.heaviest.amps(strip.kind, strip.name))
+        lowest = self._finder.lowest_volts(strip.kind, strip.name, len(positions) - 1)
+        total = sum(abs(amps) for amps in self._heaviest.amps(strip.kind, strip.name))
         return StripFigures(
             part=strip, nominal=sum(chains), highest=total,
             segments=tuple(
-                (abs(self.typical.across(positions[first])), sum(chains[first : first + each]))
+                (abs(self._typical.across(positions[first])), sum(chains[first : first + each]))
                 for first in range(0, len(positions), each)
             ),
             lowest_volts=lowest or 0.0,
@@ -222,8 +222,8 @@ class Lit:
 
     def _lost_at_the_end(self, strip: StripPart, last: int) -> float:
         """The share of light that the last segment of a strip lacks to what it would give on the supply's own volts."""
-        driver, here = self.wiring.drivers[strip.circuit], abs(self.typical.across(last))
-        supply = self.build.supply.get(driver.supply or "")
+        driver, here = self._wiring.drivers[strip.circuit], abs(self._typical.across(last))
+        supply = self._build.supply.get(driver.supply or "")
         if supply is None or driver.steady is not None:
             return 0.0
         return self._light_lost(last, here, open_volts(supply, 0) - here)
@@ -233,14 +233,14 @@ class Lit:
 
         What is shared between joints and string (a leg, a resistor) loses more as its current grows, in proportion.
         """
-        amps = abs(self.typical.solution.amps[position])
+        amps = abs(self._typical.solution.amps[position])
         if loss <= 0.0 or amps <= 0.0:
             return 0.0
-        between = max(volts - abs(self.typical.across(position)), 0.0) / amps
-        maker = self.typical.maker(position)
+        between = max(volts - abs(self._typical.across(position)), 0.0) / amps
+        maker = self._typical.maker(position)
         whole = abs(
-            self.finder.through(
-                Port(position, volts + loss, between, volts, amps), maker, self.typical.corner
+            self._finder.through(
+                Port(position, volts + loss, between, volts, amps), maker, self._typical.corner
             )
         )
         filament = maker.dice[0].filament_volts is not None
