@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 import pickle
 import random
+import weakref
 from collections import Counter
 from collections.abc import Callable
 from typing import Any
@@ -23,7 +25,7 @@ from postcheck.survey.bench import identities
 from postcheck.survey.bench.identities import Identities
 from postcheck.survey.bench.rig import Rig
 from postcheck.survey.heat.faults import Faults
-from postcheck.survey.network import lit, states
+from postcheck.survey.network import electrics, lit, states
 from postcheck.survey.network.corners import CornerFinder
 from postcheck.survey.network.elements import StringMaker
 from postcheck.trial import TRIAL_WORK
@@ -284,3 +286,17 @@ def test_the_rows_of_a_sheet_are_drawn_once_however_often_its_pages_are_filled(c
     for room in (100.0, 80.0, 60.0):
         pages.paged([table], room)
     assert counts["_row"] == 30
+
+
+def test_the_states_of_a_build_go_with_what_was_asked_of_them() -> None:
+    """Kept by a ring they would stay until garbage is collected: of 10,000 lamps 24 MB more."""
+    made = Survey(postcheck.loads(large.build(3)))
+    gauge = electrics._Gauge(made.wiring, made.limits)
+    gauge.electrics()
+    states = weakref.ref(gauge.states)
+    gc.disable()
+    try:
+        del gauge
+        assert states() is None
+    finally:
+        gc.enable()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
+from weakref import WeakMethod
 
 from postcheck.description.models import Build
 from postcheck.description.naming import passages_of
@@ -56,14 +57,14 @@ class Heats:
     Light is counted as heat: nearly all of it stays in a closed body. A conductor dissipates where it lies: half at each
     of its ends, but for what lies in a passage, which warms that and no place (`wiring.through.lies`); the contacts of a plug
     likewise. A lead inside a closed place warms that place. `steadily`: what flashes or is dimmed is on for good. `idle`: the
-    solution at a corner with nothing taken.
+    solution at a corner with nothing taken, of the states that have this; they must not keep each other.
     """
 
     def __init__(
         self,
         wiring: Wiring,
         netlist: Netlist,
-        idle: Callable[[Corner], Solved | None],
+        idle: WeakMethod[Callable[[Corner], Solved | None]],
         steadily: bool = False,
     ) -> None:
         build, parts = wiring.build, wiring.parts
@@ -261,7 +262,7 @@ class Heats:
             found |= {position: found.get(largest, 1.0) for position in loop if position not in flowing}
             flowing |= {position: flowing.get(largest, []) for position in loop if position not in flowing}
             joined = joined or sum(isinstance(solved.elements[one], Source | Converter) for one in loop) > 1
-        if joined and (idle := self._idle(solved.corner)) is not None:
+        if joined and (of := self._idle()) is not None and (idle := of(solved.corner)) is not None:
             # what one supply pushes into another flows all the time, whatever flashes beside it
             for position, pushed in enumerate(idle.solution.amps):
                 if isinstance(solved.elements[position], Resistance) and abs(pushed) > _NOTHING:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Literal
+from weakref import WeakMethod
 
 from postcheck.description.consumers import CONSUMERS
 from postcheck.description.models import Build, Place
@@ -231,7 +232,7 @@ class States:
     def heats(self, solved: Solved) -> Heats:
         """What dissipates, by the elements of the network with everything on, of which `solved` is a solution."""
         if self._heats is None:
-            self._heats = Heats(self.wiring, solved.netlist, self._idle)
+            self._heats = Heats(self.wiring, solved.netlist, WeakMethod(self._idle))
         return self._heats
 
     def _idle(self, corner: Corner) -> Solved | None:
@@ -245,7 +246,7 @@ class States:
         """The same with what flashes or is dimmed on for good; nothing where all is steady anyway."""
         if all(duty_cycle(self.build, name) == 1.0 for name in self.build.circuit):
             return ()
-        heats = Heats(self.wiring, solved.netlist, self._idle, steadily=True)
+        heats = Heats(self.wiring, solved.netlist, WeakMethod(self._idle), steadily=True)
         return heats.rows(solved, self.paths(self.everything, solved))
 
     def paths(self, state: State, solved: Solved) -> Paths:
