@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from postcheck import ask, catalogue
     from postcheck.answered import Answer
-    from postcheck.checking import check, parts_list, pictures, reach, sheet_of, unreadable
+    from postcheck.checking import check, parts_list, pictures, sheet_of, unreadable
     from postcheck.checks.record import Check, Judge
     from postcheck.comparison import Changed, Comparison, Moved, Part, compare
     from postcheck.description.consumers import lamp_names, strip_names
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from postcheck.pictured import BorePicture
     from postcheck.planned import Planned
     from postcheck.planner.planning import plan
+    from postcheck.reaching import reach
     from postcheck.reading.loading import load, loads
     from postcheck.reading.revision import load_revision
     from postcheck.reading.what_if import what_if
@@ -153,7 +154,8 @@ _HOMES = {
     "postcheck.reading.revision": ("load_revision",),
     "postcheck.reading.what_if": ("what_if",),
     "postcheck.answered": ("Answer",),
-    "postcheck.checking": ("check", "parts_list", "pictures", "reach", "sheet_of", "unreadable"),
+    "postcheck.checking": ("check", "parts_list", "pictures", "sheet_of", "unreadable"),
+    "postcheck.reaching": ("reach",),
     "postcheck.checks.record": ("Check", "Judge"),
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
     "postcheck.expected": ("Expected",),

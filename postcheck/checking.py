@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING, get_args
@@ -15,7 +15,7 @@ from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.description.problems import BuildError, Path
 from postcheck.limits import Limits
-from postcheck.plain import first_few, nearest, quoted
+from postcheck.plain import named_few, nearest, quoted
 from postcheck.reading.instead import what_ifs
 from postcheck.reading.instead import where as place_of
 from postcheck.report import (
@@ -43,10 +43,9 @@ if TYPE_CHECKING:
     from postcheck.description.positions import Span
     from postcheck.materials import Materials
     from postcheck.pictured import BorePicture
-    from postcheck.repair import Repair
     from postcheck.sheet import Sheet
 
-__all__ = ["check", "no_such_place", "parts_list", "pictures", "reach", "sheet_of", "unreadable"]
+__all__ = ["check", "no_such_place", "parts_list", "pictures", "sheet_of", "unreadable"]
 
 
 def check(
@@ -160,13 +159,9 @@ def no_such_place(build: Build, closing: Iterable[str]) -> str | None:
     for name in closing:
         if name not in build.place:
             near = nearest(name, build.place)
-            hint = f"did you mean {quoted(near)}?" if near else f"it has {_several(list(build.place))}"
+            hint = f"did you mean {quoted(near)}?" if near else f"it has {named_few(list(build.place))}"
             return f"there is no place {quoted(name)}; {hint}"
     return None
-
-
-def _several(names: list[str]) -> str:
-    return first_few([*map(quoted, names)], 8) or "none at all"
 
 
 def pictures(
@@ -187,7 +182,7 @@ def pictures(
     for name in names:
         if name not in survey.passages:
             near = nearest(name, survey.passages)
-            hint = f"did you mean {quoted(near)}?" if near else f"it has {_several(list(survey.passages))}"
+            hint = f"did you mean {quoted(near)}?" if near else f"it has {named_few(list(survey.passages))}"
             raise ValueError(f"there is no passage {quoted(name)}; {hint}")
     drawn = (bore_picture(survey.wiring, survey.passages[name], survey.limits) for name in names)
     return tuple(replace(_with_verdict(picture, build, judged), what_if=what_ifs(build)) for picture in drawn)
@@ -249,92 +244,6 @@ def parts_list(build: Build) -> Materials:
 
     takes("parts_list", build, Build)
     return materials(Survey(build, Limits(limit_changes(build)[0])))
-
-
-def reach(build: Build, part: str) -> Repair:
-    """How a part is got at that fails later, how it is told apart at the bench, and what would do instead.
-
-    `part`: a lamp, strip, load, board, supply or plug by its name, or "joint NAME" or "resistor NAME" of a lamp, strip or load. ValueError,
-    with the name that was probably meant, where there is none.
-    """
-    from postcheck.checks.lines_to_type import why_never  # noqa: PLC0415
-    from postcheck.description.subjects import subjects  # noqa: PLC0415
-    from postcheck.survey.repair import forbidding, namesakes, repair, repairable  # noqa: PLC0415 - a check repairs nothing
-
-    takes("reach", build, Build)
-    takes("reach", part, str)
-    known = repairable(build)
-    if part not in known:
-        if (other := subjects(build).get(part)) is not None:
-            raise ValueError(_no_part(build, *other))
-        near = nearest(part, known)
-        hint = f"did you mean {quoted(near)}?" if near else f"it has {_several(list(known))}"
-        message = f"there is no part {quoted(part)}; {hint}"
-        raise ValueError(message)
-    survey = Survey(build, Limits(limit_changes(build)[0]))
-    found = replace(repair(survey, *known[part]), namesakes=namesakes(build, part))
-    if not found.readings and (never := forbidding(survey, *known[part])) is not None:
-        found = replace(found, forbids=why_never(never))
-    if not found.spots:
-        raise ValueError(f"{quoted(found.name)} has no {found.kind}")
-    return _left_failed(survey, found)
-
-
-# Checks, and families of them, for which a failed part changes nothing: its wires stay where they are, and so does a socket.
-_STAYS = frozenset(
-    ["accept", "access", "closing", "colour", "ends", "lead", "passage", "proof", "run", "supply.polarity", "supply.wrong-adaptor", "way"]
-)  # fmt: skip
-
-
-def _left_failed(survey: Survey, found: Repair) -> Repair:
-    """The repair with what the part does to the others if it is left as it is: by the survey of the build without it."""
-    from postcheck.repair import Left  # noqa: PLC0415
-    from postcheck.survey.left import changed, without  # noqa: PLC0415
-    from postcheck.survey.repair import parts_of  # noqa: PLC0415
-
-    parts, _ = parts_of(survey, found.kind, found.name)
-    build = without(survey.build, parts, string=found.kind not in ("board", "supply", "plug"))
-    if build is None or not parts:
-        return found
-    # by the stage of the finished model's wiring: what closing asks for is another matter
-    whole, gone = (Survey(one, survey.limits, "wiring") for one in (survey.build, build))
-    others = tuple(changed(whole.electrics, gone.electrics))
-    told = tuple(_worse(judge(whole), judge(gone)))
-    names = {one.id for one in told}
-    lefts = (Left(one.id, one.severity, one.says) for one in told if one.because_of not in names)
-    return replace(found, changed=others, left=tuple(lefts))
-
-
-def _worse(whole: Judgement, gone: Judgement) -> Iterator[Finding]:
-    """What is found once a part is gone, and not as gravely, or not as far beyond its limit, while all is whole."""
-    from postcheck.survey.left import SEEN  # noqa: PLC0415
-
-    before = {one.id: rank(one) for one in whole.findings}
-    for one in gone.findings:
-        if (
-            one.severity == "note"
-            or one.accepted is not None
-            or _STAYS & {one.check, one.check.split(".")[0]}
-        ):
-            continue
-        was = before.get(one.id, len(SEVERITIES))
-        then, now = whole.compared.get(one.check), gone.compared.get(one.check)
-        further = then and now and now.subject == one.subject and now.used > SEEN * then.used
-        if rank(one) < was or (rank(one) == was and further):
-            yield one
-
-
-def _no_part(build: Build, kind: str, name: str) -> str:
-    """That something is no part, and what to ask for instead."""
-    from postcheck.description.consumers import entries  # noqa: PLC0415
-
-    on = [entry.name for entry in entries(build) if kind == "circuit" and entry.said.circuit == name]
-    instead = (
-        f"on it {'is' if len(on) == 1 else 'are'} {_several(on)}"
-        if on
-        else "ask for a lamp, strip, load, board, supply or plug"
-    )
-    return f"{quoted(name)} is a {kind}, and no part that is got at; {instead}"
 
 
 def unreadable(error: BuildError) -> FileReport:

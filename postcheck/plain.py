@@ -7,7 +7,7 @@ through `harmless` before they are shown.
 
 from __future__ import annotations
 
-__all__ = ["enumerated", "first_few", "harmless", "nearest", "quoted"]
+__all__ = ["enumerated", "first_few", "harmless", "named_few", "nearest", "quoted"]
 
 import re
 from collections.abc import Iterable, Sequence
@@ -75,6 +75,11 @@ def first_few(words: Sequence[str], most: int, between: str = ", ") -> str:
     """Return the first words of a list that goes on: `a, b`, or `a, b and 2 more`."""
     more = f" and {len(words) - most} more" if len(words) > most else ""
     return between.join(words[:most]) + more
+
+
+def named_few(names: Iterable[str]) -> str:
+    """The first eight names in quotes, and how many more there are; "none at all" where there is none."""
+    return first_few([*map(quoted, names)], 8) or "none at all"
 
 
 def nearest(word: str, names: Iterable[str], alike: float = 0.6) -> str | None:

@@ -37,7 +37,7 @@ def add(commands: Commands) -> None:
 
 
 def _reach(options: argparse.Namespace) -> tuple[int, str]:
-    from postcheck.checking import reach  # noqa: PLC0415
+    from postcheck.reaching import reach  # noqa: PLC0415
     from postcheck.renderers import repaired  # noqa: PLC0415
 
     if not read_changes(options):
