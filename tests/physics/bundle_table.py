@@ -14,6 +14,7 @@ from tests.physics.bundle_cases import MIXED, RECORDS, RISING, holds_exactly, ra
 
 def timed(*arguments):
     bundle._first.cache_clear()
+    bundle._for_goal.cache_clear()
     bundle._searched.cache_clear()
     bundle._free.cache_clear()
     start = time.process_time()

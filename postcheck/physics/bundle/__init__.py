@@ -270,7 +270,7 @@ def _goal_work(radii: tuple[float, ...], effort: Effort) -> int:
     """Circles that the search for a bore may move, some 1 to 3 us each."""
     count = len(radii)
     # many touch more neighbours each
-    quick = min(max(200_000, 9_500_000 // count), 300_000, _FEW * (count - 3))
+    quick = min(max(200_000, 13_000_000 // count), 350_000, _FEW * (count - 3))
     return quick * _eighths(count, effort) // 8
 
 
@@ -285,7 +285,7 @@ def _free_work(radii: tuple[float, ...], effort: Effort) -> int:
     """Circles that the search without a bore may move."""
     count = len(radii)
     sizes = len(set(radii))
-    quick = min(250_000 if sizes == 1 else 200_000, _FEW * (count - 3))
+    quick = min(220_000 if sizes == 1 else 180_000, _FEW * (count - 3))
     if 2 * sizes >= count > 8:
         quick = 700_000  # nearly all different: there are more orders to try
     if count > 100:
