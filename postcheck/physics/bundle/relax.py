@@ -15,6 +15,7 @@ from operator import add
 __all__ = ["Rest", "settle"]
 
 _Pair = tuple[int, int, float, float]
+_EARLY = 3  # sweeps after which a hopeless start shows: of those that would have come below the cut one in 25
 _CHECK = 5  # sweeps between two looks at the progress
 _SLOW = 0.04  # share of the energy that must go between two looks
 _SKIN = (
@@ -47,7 +48,7 @@ def settle(
     """Let the circles push each other and the wall of this radius, for `limit` sweeps at most.
 
     Ends when the energy is below `floor` (nothing overlaps by more than sqrt(2 floor)) or hardly falls any more; also
-    when it is above twice the `cut` after five sweeps, or falls slowly and is still above it after ten. Radii in falling
+    when it is above three times the `cut` after three sweeps, twice after five, or falls slowly and is still above after ten. Radii in falling
     order, the wall wider than the largest.
     """
     count = len(radii)
@@ -89,6 +90,8 @@ def settle(
         else:
             break
         spot, energy, before, pull = spot_ahead, found, pull, slope
+        if sweeps == _EARLY and energy > 3.0 * cut:
+            break
         if sweeps % _CHECK == 0:
             if looked - energy < _SLOW * energy:
                 break
