@@ -143,7 +143,7 @@ def test_long_effort_on_many_wires_is_waited_for(count: int) -> None:
     works = bundle._free_work, bundle._goal_work
     assert sum(work(many, "long") for work in works) <= 1_330_000
     assert all(work(many, "long") > work(many, "quick") for work in works)
-    assert [work(few, "long") for work in works] == [2_500_000, 4_750_000]
+    assert [work(few, "long") for work in works] == [2_200_000, 6_500_000]
 
 
 def test_bores_are_answered_alike_in_any_order() -> None:
@@ -153,7 +153,7 @@ def test_bores_are_answered_alike_in_any_order() -> None:
     bores = [least * above for above in (1.0, 0.9999, 1.002, 1.01, 1.0001)]
     answers = []
     for order in (bores, bores[::-1]):
-        for kept in (bundle._first, bundle._searched, bundle._free):
+        for kept in (bundle._first, bundle._for_goal, bundle._searched, bundle._free):
             kept.cache_clear()
         answers.append({bore: bundle.pack(wires, bore) for bore in order})
         assert answers[-1][least].verdict == "fits"
@@ -162,9 +162,9 @@ def test_bores_are_answered_alike_in_any_order() -> None:
 
 
 def test_long_effort_finds_what_quick_does_not() -> None:
-    # radii 1 to 15 in a hundred-thousandth above the best known
-    wires = [2.0 * k for k in range(1, 16)]
-    bore = 2 * RISING[15] * 1.00001
+    # radii 1 to 14 in a hundred-thousandth above the best known
+    wires = [2.0 * k for k in range(1, 15)]
+    bore = 2 * RISING[14] * 1.00001
     assert bundle.pack(wires, bore).verdict == "not found"
     patient = bundle.pack(wires, bore, "long")
     assert patient.verdict == "fits"

@@ -77,7 +77,7 @@ class _Search:
         elif 2 * len(self._classes) < count:
             self._press, self._swaps, self._patience, self._high = 0.02, 6, count // 2 + 6, 1.5
         else:
-            self._press, self._swaps, self._patience, self._high = 0.03, 9, 2 * count, 1.1
+            self._press, self._swaps, self._patience, self._high = 0.03, 7, 2 * count, 1.1
 
     def run(self) -> Iterator[tuple[float, Layout]]:
         starts = patterns.starts(self._radii, self._best, self._dice) if len(self._classes) == 1 else []
