@@ -28,8 +28,8 @@ Path = tuple[str | int, ...]
 MOST_LAMPS = 400
 # Trials for one build, fewer where each has many lamps to survey, and proposals tried for one finding.
 MOST_TRIALS, LEAST_TRIALS, LAMPS_SURVEYED = 32, 6, 1200
-# Elements solved in all trials together, some 30 us each: a build of many states is surveyed less often.
-TRIAL_WORK = 40_000
+# Work of all trials together (`Electrics.work`), some 3 us each: a build of many states, or one hard to solve, is surveyed less often.
+TRIAL_WORK = 1_000_000
 # What goes only once more causes than this are mended has none that could be named.
 MOST_TOGETHER = 3
 MOST_TRIES = 4
@@ -110,7 +110,7 @@ class _Bench:
         lamps = max(len(survey.build.lamp), 1) * (
             1 + flashers
         )  # each in a state of its own for every flasher
-        most = max(1, TRIAL_WORK // max(survey.electrics.work, 1))
+        most = TRIAL_WORK // max(survey.electrics.work, 1)
         self.trials = min(MOST_TRIALS, most, max(LEAST_TRIALS, LAMPS_SURVEYED // lamps))
         self.mended: dict[str, _Mended] = {}
         self.offered: dict[str, Proposal] = {}
@@ -137,6 +137,8 @@ class _Bench:
 
     def _mend(self, finding: Finding, proposer: Proposer) -> bool:
         """Whether one of the proposals is proven. One that leaves a new note, or eases only, is second choice."""
+        if self.trials <= 0:
+            return False  # what proposes may survey the build as well
         chosen: _Mended | None = None
         proposals: Iterable[Proposal] = islice(proposer(self.survey, finding), MOST_PROPOSALS)
         if self.offered:

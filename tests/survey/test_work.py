@@ -188,7 +188,7 @@ def test_a_large_build_is_surveyed_no_more_often_than_the_budget_lets_it(counted
     work = Survey(build).electrics.work
     counts = counted(states.States, "__init__")
     postcheck.check(build)
-    assert counts["__init__"] <= 1 + max(1, TRIAL_WORK // work)
+    assert counts["__init__"] <= 1 + TRIAL_WORK // work
 
 
 def test_the_strings_of_a_lamp_are_read_once(counted):

@@ -40,10 +40,14 @@ def solve(circuit: Circuit, start: Solution | None = None) -> Solution:
 
 
 class Network:
-    """A circuit compiled once, to be solved again with other values of the same elements between the same nodes."""
+    """A circuit compiled once, to be solved again with other values of the same elements between the same nodes.
+
+    `steps`: of Newton's method in all its solutions so far, those that came to nothing among them.
+    """
 
     def __init__(self, circuit: Circuit) -> None:
         self.circuit = circuit
+        self.steps = 0
         self._shapes: dict[tuple[object, ...], Structure] = {}
         # kinds stay what they are, so what may be ideal and what takes power is looked up once
         elements = circuit.elements
@@ -188,11 +192,15 @@ class Network:
             return _failure(
                 self.circuit.nodes, f"ideal sources in a loop {why}: elements {names}", loop
             ), None
-        if not self._run(state, start, stopped):
+        found = self._run(state, start, stopped)
+        if not found:
             lost = follow(state)
             if lost is None and start is not None:
+                self.steps += state.steps
                 state = State(shape, values)
                 lost = follow(state)
+        self.steps += state.steps
+        if not found:
             if lost is None:
                 return _failure(self.circuit.nodes, f"no solution found in {state.steps} steps"), None
             if lost:

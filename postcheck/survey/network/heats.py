@@ -256,12 +256,18 @@ class Heats:
                     flowing.setdefault(position, []).append((passing, share))
         found = {position: _mean_square(rows) for position, rows in flowing.items()}
         # how a loop divides each circuit by itself is not worked out: all of it has the share of its largest current
+        size = [0.0] * len(solved.elements)
+        for position, rows in flowing.items():
+            size[position] = abs(sum(amps for amps, _ in rows))
+        feeding = {k for k, element in enumerate(solved.elements) if isinstance(element, Source | Converter)}
         joined = False
         for loop in paths.loops():
-            largest = max(loop, key=lambda position: abs(sum(amps for amps, _ in flowing.get(position, ()))))
-            found |= {position: found.get(largest, 1.0) for position in loop if position not in flowing}
-            flowing |= {position: flowing.get(largest, []) for position in loop if position not in flowing}
-            joined = joined or sum(isinstance(solved.elements[one], Source | Converter) for one in loop) > 1
+            largest = max(loop, key=size.__getitem__)
+            for position in loop:
+                if position not in flowing:
+                    flowing[position], size[position] = flowing.get(largest, []), size[largest]
+                    found.setdefault(position, found.get(largest, 1.0))
+            joined = joined or len(feeding.intersection(loop)) > 1
         if joined and (of := self._idle()) is not None and (idle := of(solved.corner)) is not None:
             # what one supply pushes into another flows all the time, whatever flashes beside it
             for position, pushed in enumerate(idle.solution.amps):

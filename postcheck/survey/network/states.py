@@ -87,8 +87,6 @@ class Climb:
 class States:
     """All states of a build. `hottest`: rise in K of the air in each closed place at its most, once it is known.
 
-    `work`: elements solved so far.
-
     `unwarmed`: closed places whose air is taken as the room's.
     """
 
@@ -122,7 +120,7 @@ class States:
         self._solved: dict[tuple[State, Corner], Solved | None] = {}
         self._first: dict[State, Solution] = {}
         self._work_left: int = MOST_TRIED
-        self.work: int = 0
+        self._tried_work: int = 0
         self._air: dict[Corner, Rises] = {}
         self._highest: dict[tuple[str, frozenset[tuple[str, int]]], State] = {}
         self.slopes: Rises = NO_RISES
@@ -204,10 +202,15 @@ class States:
         if self._work_left < 0:
             return None, "untried"
         solved, _ = self.tried(state, corner)
-        self._networks.pop(state, None)
+        self._tried_work += _work(*self._networks.pop(state))
         self._solved.pop((state, corner), None)
         self._first.pop(state, None)
         return solved, "" if solved is not None else "unsolved"
+
+    @property
+    def work(self) -> int:
+        """Elements, each as often as a step of Newton's method took it in, in all that was solved so far."""
+        return self._tried_work + sum(_work(*network) for network in self._networks.values())
 
     def air(self, corner: Corner) -> Rises:
         """The rise in K of the air in each closed place at a corner, everything on; none where it is not counted."""
@@ -290,7 +293,6 @@ class States:
         elements = netlist.elements(corner, rises)
         if state.unloaded:
             elements = _unloaded(netlist, elements)
-        self.work += len(elements)
         solution = network.solve(elements, start)
         if not solution.converged:
             self._note_failure(state, corner, solution.reason)
@@ -323,3 +325,7 @@ def _faint(element: Element) -> Element:
         case Filament() | Demand():
             return replace(element, amps=1.0 / OPEN)
     return element
+
+
+def _work(netlist: Netlist, network: Network) -> int:
+    return len(netlist.slots) * network.steps
