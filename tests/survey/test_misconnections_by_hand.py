@@ -543,6 +543,8 @@ def test_a_converter_that_tries_to_start_again_and_again_is_asked_about() -> Non
     # until it tries, the filament holds the negative at the 5 V that feed it, but for the 0.1 mA of an input
     (stern,) = (fault for fault in back if fault.part == "stern")
     assert stern.reverse < 0.1
+    (held,) = (fault for fault in back if fault.part == "bulb")
+    assert held.current == pytest.approx((12.6 - 5.0) / 100e3, rel=1e-3)
     # what starts has a state of its own: nothing is asked
     small = survey(INNER.format(least='least_input = "7 V"', radio="2 mA") + bulb)
     assert all(fault.part for fault in small.electrics.pole_faults)

@@ -464,6 +464,24 @@ def test_a_joint_comes_along_as_far_as_its_cover_opens() -> None:
             assert opened_by(made.build, member) == opened
 
 
+def test_of_a_cable_the_covers_of_its_own_runs_count_alone() -> None:
+    """One run is in the cord and ends behind a cover, one in another, one in none."""
+    places = "".join(
+        f'[place.{name}]\naccess = "cover"\nopening = "{mm} mm"\n'
+        for name, mm in (("keel", 25), ("stern", 35), ("mast", 40))
+    )
+    cabled = '[cable.cord]\noutside = "3 mm"\n[cable.string]\noutside = "3 mm"\n' + spares("solid")
+    for name, end, cable in (("one", "keel", "cord"), ("two", "stern", "string"), ("three", "mast", "")):
+        more = 'length = "300 mm"\n' + (f'cable = "{cable}"\n' if cable else "")
+        cabled += SPARE.format(name=name, wire="thin", more=more).replace('"hull"', f'"{end}"')
+    made = survey(PLAIN.format(length=160), cabled + places)
+    (member,) = made.passages["post"].members
+    cord = member._replace(name="cord", kind="cable", path=("cable", "cord"))
+    assert opened_by(made.build, cord) == {"keel": 0.025}
+    assert opened_by(made.build, cord._replace(name="string", path=("cable", "string"))) == {"stern": 0.035}
+    assert opened_by(made.build, member._replace(name="three", path=("run", 3))) == {"mast": 0.04}
+
+
 # -- cables
 
 
@@ -502,6 +520,22 @@ def test_a_cable_is_as_long_as_its_shortest_run_and_as_stiff_as_its_stiffest() -
         assert member.wire is not None
         assert member.wire.name == stiff
         assert (member.wall, member.flat) == (None, None)
+
+
+@pytest.mark.parametrize(("wall", "sheathed"), [(0.19, False), (0.21, True)])
+def test_what_is_thinner_than_a_fifth_of_a_millimetre_round_two_wires_is_no_sheath(
+    wall: float, sheathed: bool
+) -> None:
+    """Two of 1 mm are 2 mm across; one alone is what its cable measures."""
+    text = cord(f'outside = "{2.0 + 2.0 * wall} mm"', ("seven", 300, ""), ("solid", 300, ""))
+    (member,) = survey(PLAIN.format(length=160), text).passages["post"].members
+    assert member.bare == (() if sheathed else near((0.001, 0.001)))
+    (single,) = (
+        survey(PLAIN.format(length=160), cord('outside = "1.1 mm"', ("seven", 300, "")))
+        .passages["post"]
+        .members
+    )
+    assert single.bare == ()
 
 
 def test_a_flat_cable_by_its_diagonal_its_area_and_its_edges() -> None:

@@ -52,7 +52,7 @@ def test_a_load_that_puts_out_more_than_60_volts(volts: float, never: bool) -> N
 def test_light_that_burns() -> None:
     burning = BLUE._replace(name="lamp-uvc", colour="uvc")
     survey = built(str(burning), hung(burning, "1k"), hung(RED, "1k", name="red"))
-    assert why(survey) == Never("eyes", 12.0, "lamp")
+    assert why(survey) == Never("eyes", 12.0, "lamp", 0.0, 0.0)
     own = survey.bench.lead("lamp", "red")
     assert own is not None
     assert refused(survey, own, 12.0) is None
@@ -212,6 +212,9 @@ def test_what_is_wired_backwards_is_looked_at() -> None:
     survey = built(hung(RED, "1k", "backwards = true"))
     found = asked_of(survey, "lamp", "lamp")
     assert found == Asked("lamp", "lamp", "work", test_point=survey.bench.lead("lamp", "lamp"))
+    # whatever is beside it, and that beside it is measured
+    both = built(hung(RED, "1k", "backwards = true"), hung(BLUE, "1k", name="blue"))
+    assert [asked_of(both, "lamp", name).measures for name in ("lamp", "blue")] == ["work", "current"]
 
 
 def test_a_circuit_beyond_the_volts_that_are_judged_is_never_asked_for_a_reading() -> None:

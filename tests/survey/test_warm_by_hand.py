@@ -137,6 +137,21 @@ def test_strings_behind_one_resistor_warm_by_what_all_take_at_the_most() -> None
     assert hottest(made) == {"hull": near(watts / (WALLS * 0.004) + 2e-4)}
 
 
+def test_what_is_shown_of_spans_is_not_where_strings_behind_one_resistor_warm_a_closed_place() -> None:
+    """Together they dissipate; beside them a lamp of one string. In an open place nothing gets warm."""
+    pair = (
+        ONE.format(at="")
+        .replace('"one"', '"pair"')
+        .replace("series = 2", "series = 2\nparallel = 2\none_resistor = true")
+    )
+    for lamps, hull, proven in (
+        (ONE.format(at="") + pair, SMALL, False),
+        (ONE.format(at="") + pair, OPEN, True),
+        (ONE.format(at=""), SMALL, True),
+    ):
+        assert survey(lamps, hull=hull).electrics.proven is proven
+
+
 def test_each_of_two_lamps_is_at_its_own_most_and_the_wires_carry_both() -> None:
     """While one takes its most the other is at its least, in warm wires; no state has both, and the heat of none is more."""
     two = (

@@ -74,7 +74,7 @@ def contact_test(
 
 
 def setting(
-    rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float = 0.0, *, steadily: bool = False
+    rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float, *, steadily: bool
 ) -> Setting | None:
     """The usual volts where the parts behind the ends keep the current in bounds, else few volts and a limit that holds it.
 
@@ -100,7 +100,7 @@ def setting(
 
 
 def usual_setting(
-    rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float = 0.0, *, steadily: bool = False
+    rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float, *, steadily: bool
 ) -> Setting | None:
     """The usual volts, and a limit above what is expected: of parts that could take more than they stand, at what they stand.
 

@@ -42,7 +42,7 @@ class Currents:
         `string`: without one string of them.
         """
         most = 0.0
-        strings = [lamp for name in names if (lamp := self.lamps.get(name)) is not None and lamp.parallel > 1]
+        strings = [self.lamps[name] for name in names if name in self.lamps]
         if string and strings and len(self.connected(test_point)) > MOST_DISTINGUISHED:
             return False
         if string and strings:

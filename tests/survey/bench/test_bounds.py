@@ -288,6 +288,18 @@ def test_one_that_is_wanted_dim_is_lit_with_that_and_a_small_one_with_its_rating
         assert (safe.volts, safe.limit) == (pytest.approx(least), pytest.approx(0.001))
 
 
+THREE_VOLTS = '[lamp_kind.bulb]\nkind = "filament"\nvolts = "3.02 V"\nrated = "30 mA"\n'
+
+
+def test_a_bulb_alone_gets_the_nearest_step_and_beside_an_led_that_which_lights_both() -> None:
+    """3.02 V are nearest to 3.0; where an LED takes some of it the next step above is the least that lights all."""
+    bulb = hung("bulb", name="bulb")
+    for parts, volts in (((bulb,), 3.0), ((bulb, hung(RED)), 3.1)):
+        safe = of_line(built(THREE_VOLTS, *parts)).setting
+        assert safe is not None
+        assert safe.volts == pytest.approx(volts)
+
+
 # -- a resistor in the bench lead
 
 E12 = (10, 12, 15, 18, 22, 27, 33, 39, 47, 56, 68, 82)

@@ -413,6 +413,20 @@ def test_beyond_what_destroys_it_only_a_slip_of_a_decade_is_told(there: float, t
     assert of(causes([hung(RED, "1k 5 %")], current), "forward") is None
 
 
+@pytest.mark.parametrize(("given", "there"), [("470 ohm", 4.7), ("680 ohm", 68.0)])
+def test_a_slip_of_a_decade_is_one_of_any_value(given: str, there: float) -> None:
+    """68 ohm at 12 V are less than what destroys it, 4.7 ohm more."""
+    found = of(causes([hung(RED, f"{given} 5 %")], amps(12.0, there + WIRES, RED)), "resistor")
+    assert found == Explanation("resistor", ("lamp",), near(there), float(given[:3]))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("current", "volts"), [(0.0, 1.0), (0.0, 0.0), (0.8e-5, 1.0)])
+def test_of_several_strings_nothing_that_shows_comes_no_nearer_to_one(current: float, volts: float) -> None:
+    """Below what a meter shows all is alike, whether one of twelve is dark or shorted."""
+    _, reading = read(many(12), current, volts)
+    assert (reading.fits, reading.nearer, reading.coarse) == (True, None, "open")
+
+
 def test_the_plainest_come_first_and_those_of_which_it_would_be_true_are_named_together() -> None:
     """One that is dark before another resistor; reds of 1k with other tolerances are two sorts, and one cause."""
     parts = [hung(RED, "1k 5 %"), hung(RED, "1k 2 %", name="twin"), hung(BLUE, "470 ohm 5 %", name="blue")]
