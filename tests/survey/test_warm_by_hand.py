@@ -106,6 +106,16 @@ def test_the_warmest_air_has_the_most_current_in_the_worst_wires(circuit: str, s
     assert hottest(made) == {"hull": near(watts / (WALLS * 0.007) + 2e-4)}
 
 
+def test_wires_side_by_side_warm_as_the_one_that_they_come_to() -> None:
+    """Two of 4 ohm each have a half of the current and of the ohms of one of 2 ohm."""
+    twin = HEAD.replace('ohms = "2 ohm"', 'ohms = "4 ohm"\nconductors = 2')
+    found = []
+    for head in (HEAD, twin):
+        text = head.format(per_kelvin=0.0, base=OPEN, hull=SMALL, circuit="")
+        found.append(hottest(Survey(postcheck.loads(text + ONE.format(at="")))))
+    assert found[1] == {"hull": near(found[0]["hull"])}
+
+
 def test_a_resistor_elsewhere_is_warmest_by_its_own_ohms_and_the_dice_by_theirs() -> None:
     made = survey(ONE.format(at=" at base"), base=SMALL, hull=LARGE)
     path = 0.5 + 5.0 * COLD
