@@ -426,6 +426,11 @@ def test_the_most_of_a_circuit_is_with_its_supply_at_its_highest_though_a_conver
     assert taken + lamp_on(11.4) > (5.25 * 0.13 / 0.8 + 0.024) / 12.6 + most
 
 
+def test_where_no_supply_has_known_volts_nothing_is_above_anything() -> None:
+    text = LAUNCH.format(centre="negative").replace('volts = "12 V"\n', "").replace('volts = "5 V"\n', "")
+    assert Survey(postcheck.loads(text)).electrics.widest == 0.0
+
+
 def test_what_no_source_reaches_has_no_volts() -> None:
     made = survey(LOADS)
     states = States(made.wiring)

@@ -7,7 +7,7 @@ import pytest
 from postcheck.survey import Survey
 from postcheck.survey.closing.asked import Asked, asked, asked_of
 from postcheck.survey.closing.figures import Needed
-from postcheck.survey.closing.refused import Never, beyond, out_of_scope, refused
+from postcheck.survey.closing.refused import Never, beyond, out_of_scope, pulses_alone, refused
 from tests.survey.bench.boats import boat, run
 from tests.survey.bench.leds import BLUE, RED, WIRE, WIRES, amps, band, hung, ohms_for
 
@@ -74,6 +74,48 @@ def test_a_load_for_fewer_volts(highest: float, never: bool) -> None:
     """A thousandth is no more than rounding."""
     found = why(built(LOAD + f'lowest = "3 V"\nhighest = "{highest} V"\n'))
     assert found == (Never("load", 12.0, "tube", 12.0, highest) if never else None)
+
+
+PULSES = 'behaviour = "dim"\nfrequency = "250 Hz"\non_share = "20 %"'
+
+
+@pytest.mark.parametrize(
+    ("red", "blue", "circuit", "alone"),
+    [
+        # what is no more than it stands for good, and never more
+        ({"likely_highest": 0.030}, {}, PULSES, False),
+        ({"likely_highest": 0.0374}, {}, PULSES, False),
+        # pulses of up to a millisecond and a fifth of the time, up to a quarter more than the 100 mA that it says it stands in them
+        ({"likely_highest": 0.0376}, {}, PULSES, True),
+        ({"likely_highest": 0.1249}, {}, PULSES, True),
+        ({"likely_highest": 0.1251}, {}, PULSES, False),
+        ({"likely_highest": 0.0376}, {}, PULSES.replace("20 %", "21 %"), False),
+        ({"likely_highest": 0.0376}, {}, PULSES.replace("250", "199"), False),
+        ({"likely_highest": 0.0376}, {}, "", False),
+        # the blue says nothing of pulses
+        ({"likely_highest": 0.0376}, {"likely_highest": 0.0301}, PULSES, False),
+        ({"likely_highest": 0.0376}, {"likely_highest": 0.0299}, PULSES, True),
+        # what is cool in its pulses alone
+        ({"likely_highest": 0.030, "held_on": 0.0301}, {}, PULSES, True),
+        ({"likely_highest": 0.030, "held_on": 0.0300}, {}, PULSES, False),
+    ],
+)
+def test_what_gets_too_much_in_pulses_that_it_stands(
+    red: dict[str, float], blue: dict[str, float], circuit: str, alone: bool
+) -> None:
+    pulsed = str(RED) + 'pulse = "100 mA"\npulse_width = "1 ms"\npulse_share = "20 %"\n'
+    survey = boat(
+        WIRE, pulsed, str(BLUE), hung(RED, "1k"), hung(BLUE, "1k", name="blue"),
+        circuit=circuit + '\noutput = { limit = "1 A" }' if circuit else "",
+    )  # fmt: skip
+    lamps = dict(survey.electrics.lamps)
+    for name, figures in (("lamp", red), ("blue", {"likely_highest": 0.010, **blue})):
+        lamps[name] = lamps[name]._replace(**figures)
+    survey.__dict__["electrics"] = survey.electrics._replace(lamps=lamps)
+    assert pulses_alone(survey, survey.bench.lines["a", "hub"]) is alone
+    # nothing is told of a lamp that has no figures
+    survey.__dict__["electrics"] = survey.electrics._replace(lamps={})
+    assert not pulses_alone(survey, survey.bench.lines["a", "hub"])
 
 
 @pytest.mark.parametrize(("current", "never"), [(0.99e-4, True), (1.01e-4, False)])

@@ -228,7 +228,7 @@ def stands(lamp: LampPart) -> float:
 def _for_good(rig: Rig, volts: float, flow: Flow, lamps: Lamps) -> float:
     """The most that all strings may get of a supply that falls to its limit, A, each no more than it stands for good."""
     for _ in range(TRIES):
-        fraction = min((stands(lamps[name]) / amps for name, amps in flow.strings if amps > 0.0), default=1.0)
+        fraction = min((stands(lamps[name]) / amps for name, amps in flow.strings if amps > 0.0), default=inf)
         if fraction >= 1.0 - NEAR / 10.0:
             break
         flow = _given(rig, volts, 0.0, flow.amps * fraction, flow)

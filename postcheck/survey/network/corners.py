@@ -189,7 +189,7 @@ class CornerFinder:
             return 0.0
         position = base.of(kind, name)[0]
         port, corner = self.seen(state, self.high, base, position), self.most._replace(resistors=-1)
-        return self.through(port, base.maker(position), corner) or 0.0
+        return self.through(port, base.maker(position), corner)
 
     def extreme(self, state: State, side: Side, kind: str, name: str, number: int) -> float | None:
         """One string's current at a side of its span."""
