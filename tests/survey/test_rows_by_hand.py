@@ -9,6 +9,7 @@ import pytest
 import postcheck
 from postcheck.survey import Survey, summary
 from tests.survey.small import adaptor, survey
+from tests.survey.test_beside_the_destroyed import HEAD, LAMP, RUNS
 from tests.survey.test_posts_by_hand import PLAIN, spares
 from tests.survey.test_posts_by_hand import survey as posted
 
@@ -148,3 +149,40 @@ resistor = "470 ohm"
         ("board", ""),
         ("supply", "aux"),
     }
+
+
+STRIP = (
+    '[strip_kind.own]\nvolts = "12 V"\nsegment = "50 mm"\nseries = 4\nohms = "120 ohm"\nkind = "plain"\n'
+    '[[strip]]\nname = "hall"\ncircuit = "lights"\nkind = "own"\nplace = "bow"\nsegments = 3\ntrace = "30 ohm/m"\n'
+)
+
+
+def test_of_a_destroyed_lamp_each_string_is_told_so_and_of_others_each_has_its_figures() -> None:
+    """All on the supply that carries it have none either; a place that it warms has no air to tell, nor a sound lamp in it."""
+    text = HEAD + RUNS + STRIP
+    for name, place, ohms, strings in (
+        ("bare", "hull", "20 ohm 10 W", 2), ("beside", "hull", "470 ohm 1 W", 1), ("sound", "bow", "470 ohm 1 W", 3),
+    ):  # fmt: skip
+        text += LAMP.format(name=name, place=place, ohms=ohms) + f"parallel = {strings}\n"
+    made = Survey(postcheck.loads(text))
+    figures, electrics = made.figures, made.electrics
+    assert list(figures["strings"]) == ["bare 1", "bare 2", "sound 1", "sound 2", "sound 3"]
+    for number in (1, 2):
+        assert figures["strings"][f"bare {number}"] == {"nominal": None, "fate": "lamp destroyed"}
+    for number, amps in enumerate(electrics.lamps["sound"].strings, 1):
+        assert figures["strings"][f"sound {number}"] == {"nominal": amps}
+    assert [figures["lamps"][name].get("fate") for name in ("bare", "beside", "sound")] == [
+        "destroyed", "lamp destroyed", None,
+    ]  # fmt: skip
+    bare, beside, sound = (figures["lamps"][name] for name in ("bare", "beside", "sound"))
+    assert (bare["nominal"], bare["air"]) == (None, None)
+    assert (beside["nominal"], beside["air"]) == (electrics.lamps["beside"].nominal, None)
+    assert sound["air"] == electrics.lamps["sound"].hottest
+    assert figures["supplies"]["main"] == {
+        "nominal": None, "highest": None, "headroom": None, "rated": 40.0, "fate": "lamp destroyed",
+    }  # fmt: skip
+    assert figures["places"]["hull"] == {"heat": None, "rise": None, "air": None, "fate": "lamp destroyed"}
+    assert figures["places"]["bow"]["heat"] == made.places["bow"].heat
+    for number, (volts, amps) in enumerate(electrics.strips["hall"].segments, 1):
+        assert figures["segments"][f"hall {number}"] == {"volts": volts, "current": amps}
+    assert list(figures["segments"]) == ["hall 1", "hall 2", "hall 3"]

@@ -276,6 +276,21 @@ def test_the_rating_of_a_fuse_that_carries_and_protects(
     assert _least(carries, most, lambda rated: rated <= protects) == rating
 
 
+@pytest.mark.parametrize("bores", [("2.4", "6"), ("6", "2.4")])
+def test_a_run_through_two_passages_sheds_its_heat_in_the_slimmer(bores: tuple[str, str]) -> None:
+    arm = '[passage.{name}]\nfrom = "{a}"\nto = "{b}"\nbore = "{bore} mm"\nlength = "90 mm"\n'
+    twig = '[[run]]\nname = "twig"\nline = "lights"\nends = ["hull", "bow"]\nlength = "300 mm"\nthrough = ["there", "back"]\n'
+    passages = arm.format(name="there", a="hull", b="bow", bore=bores[0]) + arm.format(
+        name="back", a="bow", b="hull", bore=bores[1]
+    )
+    fault = faults(survey(ADAPTOR + 'current_limit = "2.5 A"', passages + twig))["twig", ""]
+    slim, wide = (settles_at(2.5, 0.5, 0.8e-3, 35.0, bore) for bore in (0.0024, 0.006))
+    assert slim is not None
+    assert wide is not None
+    assert abs(slim - wide) > 2.0
+    assert fault.sure.settled == pytest.approx(slim, abs=0.5)
+
+
 def test_a_run_in_which_a_short_is_worst_where_it_begins() -> None:
     """3 m of fine wire beyond the hull: 12 V drive 0.89 A to its end, and 8 A to its beginning through 1.5 ohm."""
     twig = '[[run]]\nname = "twig"\nline = "lights"\nends = ["hull", "bow"]\nlength = "3 m"\nwire = "fine"\n'

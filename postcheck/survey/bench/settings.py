@@ -59,7 +59,7 @@ def contact_test(
     if flow is None:
         return ContactTest(volts, 0.0, "unknown")
     if flow.amps > gives:
-        flow = _given(rig, volts, ohms, gives, flow)
+        flow = _given(rig, volts, gives, flow)
     if not flow.strings:
         return ContactTest(volts, flow.amps, "lights")
     worst, most = max(flow.strings, key=lambda string: string[1] / lamps[string[0]].rated)
@@ -186,8 +186,8 @@ def _lit(flow: Flow, aim: Mapping[str, float]) -> float:
     return sum(aim[name] for name, _ in flow.strings)
 
 
-def _given(rig: Rig, volts: float, ohms: float, gives: float, over: Flow) -> Flow:
-    """What flows where the supply gives no more than so much: its volts fall until the ends take just that.
+def _given(rig: Rig, volts: float, gives: float, over: Flow) -> Flow:
+    """What flows where the supply gives no more than so much: its volts fall until the ends take just that, whatever ohms it has.
 
     Then the strings share otherwise than at the full volts: what needs few volts keeps most. By the rule of false
     position, as in Illinois (Dowell and Jarratt 1971).
@@ -196,7 +196,7 @@ def _given(rig: Rig, volts: float, ohms: float, gives: float, over: Flow) -> Flo
     flow, last = over, 0
     for _ in range(FALSE_POSITIONS):
         middle = high - above * (high - low) / (above - below)
-        found = rig.flow(middle, EASIEST, ohms)
+        found = rig.flow(middle, EASIEST)
         if found is None:
             break
         flow, miss = found, found.amps - gives
@@ -231,7 +231,7 @@ def _for_good(rig: Rig, volts: float, flow: Flow, lamps: Lamps) -> float:
         fraction = min((stands(lamps[name]) / amps for name, amps in flow.strings if amps > 0.0), default=inf)
         if fraction >= 1.0 - NEAR / 10.0:
             break
-        flow = _given(rig, volts, 0.0, flow.amps * fraction, flow)
+        flow = _given(rig, volts, flow.amps * fraction, flow)
     return flow.amps
 
 
