@@ -6,6 +6,7 @@ The room's air is 5 to 35 degC, so wires are at 20 degC as usual; at 35 and 5 de
 from __future__ import annotations
 
 import math
+from itertools import product
 from typing import Any
 
 import pytest
@@ -588,24 +589,60 @@ def test_the_least_volts_of_a_load_with_a_lamp_at_its_most_beside_it(monkeypatch
         assert found.lowest_volts == near(11.4 - shared * (0.05 + lamp))
 
 
-def test_feeds_and_returns_that_branch_otherwise_are_tried_and_not_proven() -> None:
+def crossing(*names: str) -> Survey:
     """A feed of the first and second lamp, a return of the second and third: neither has all that the other has."""
     head = (
         HEAD.replace('[place.hull]\naccess = "open"', '[place.hull]\naccess = "open"\n[place.bow]\naccess = "open"')
         .replace('line = "main-"\nends = ["base", "hull"]', 'line = "main-"\nends = ["base", "bow"]')
     )  # fmt: skip
-    lamps = [
-        TWO.format(circuit="lights").replace('"two"', f'"{name}"').replace("470", ohms)
+    lamps = {
+        name: TWO.format(circuit="lights").replace('"two"', f'"{name}"').replace("470", ohms)
         + f'lead = {{ length = "100 mm", feed = {{ to = "{feed}" }}, back = {{ to = "{back}" }} }}\n'
         for name, feed, back, ohms in (
             ("first", "hull", "base", "330"),
             ("second", "hull", "bow", "470"),
             ("third", "base", "bow", "680"),
         )
+    }
+    return survey("".join(lamps[name] for name in names), head)
+
+
+def test_feeds_and_returns_that_branch_otherwise_are_tried_and_not_proven() -> None:
+    assert crossing("first", "second").electrics.proven
+    assert crossing("second", "third").electrics.proven
+    assert not crossing("first", "second", "third").electrics.proven
+
+
+def test_what_is_tried_of_them_is_the_worst_of_all_corners() -> None:
+    """Each lamp at its own end; the others, the feed and the return at either of theirs, in every combination."""
+    ends = [
+        [(ohms * part + 0.4 * wire, shift) for ohms in (330.0, 470.0, 680.0)]
+        for part, wire, shift in ((0.98, COLD, -0.1), (1.02, WARM, 0.15))
     ]
-    assert survey("".join(lamps[:2]), head).electrics.proven
-    assert survey("".join(lamps[1:]), head).electrics.proven
-    assert not survey("".join(lamps), head).electrics.proven
+
+    def amps(volts: float, feed: float, back: float, each: list[tuple[float, float]]) -> Any:
+        def off(flow: Any) -> list[float]:
+            there, home = feed * (flow[0] + flow[1]), back * (flow[1] + flow[2])
+            lost = (there, there + home, home)
+            return [
+                volts - 0.5 * sum(flow) - lost[k] - each[k][0] * flow[k] - die(flow[k], each[k][1])
+                for k in range(3)
+            ]
+
+        return root(off, [0.02] * 3, tol=1e-14).x
+
+    lamps = crossing("first", "second", "third").electrics.lamps
+    for number, name in enumerate(("first", "second", "third")):
+        for own, volts, found, worst in (
+            (0, 12.6, lamps[name].highest, max),
+            (1, 11.4, lamps[name].lowest, min),
+        ):
+            tried = []
+            for feed, back, one, other in product((COLD, WARM), (COLD, WARM), (0, 1), (0, 1)):
+                others = iter((one, other))
+                each = [ends[own if k == number else next(others)][k] for k in range(3)]
+                tried.append(amps(volts, 2.0 * feed, 3.0 * back, each)[number])
+            assert found == near(worst(tried))
 
 
 def test_a_strip_on_a_constant_current_is_held_against_no_volts() -> None:

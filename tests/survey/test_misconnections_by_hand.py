@@ -419,6 +419,12 @@ def test_the_most_of_a_circuit_is_with_its_supply_at_its_highest_though_a_conver
     most = lamp_on(12.6)
     assert electrics.circuits["screw"].highest == near(most)
     assert electrics.runs["to screw"].highest == near(most)
+    # through a plug the same, its negative pin with what comes back of the converter
+    plug = (
+        '[[plug]]\nname = "foot"\nat = "hull"\npins = ["screw", "main-"]\ncontact = "0 ohm"\nkeyed = true\n'
+    )
+    pins = survey(FIVE + lamp + plug).electrics.plugs["foot"].highest
+    assert pins == pytest.approx((most, most + 0.13), rel=1e-4)
     # the converter takes most of a low supply
     taken = (5.25 * 0.13 / 0.8 + 0.024) / 11.4
     assert electrics.drawn["five"][1] == near(taken)
