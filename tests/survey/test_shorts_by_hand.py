@@ -416,6 +416,22 @@ def test_what_a_strip_feeds_from_its_far_end_is_reached_through_its_traces(trace
     assert found["home", ""].current == near(11.4 / (1.2 + 0.3 + 2.0 * ohms + 0.2))
 
 
+def test_each_leg_of_a_strip_leads_on_on_its_own_side() -> None:
+    """0.3 ohm there, 0.5 ohm back; what goes back by a wire of its own has 0.1."""
+    strip = (
+        '[strip_kind.own]\nvolts = "12 V"\nsegment = "50 mm"\nseries = 3\nohms = "150 ohm"\nkind = "smd-0402-red"\n'
+        '[[strip]]\nname = "deck"\ncircuit = "lights"\nkind = "own"\nplace = "hull"\nsegments = 2\nfar_end = "aft"\n'
+        'lead = { to = "hull", feed = { length = "150 mm" }, back = { length = "250 mm" } }\n'
+        '[place.aft]\naccess = "open"\n[place.end]\naccess = "open"\n'
+        '[[run]]\nname = "on"\nline = "{line}"\nends = ["aft", "end"]\nlength = "200 mm"\n'
+        '[[run]]\nname = "straight"\nline = "{other}"\nends = ["base", "end"]\nlength = "200 mm"\n'
+    )
+    for line, other, leg in (("lights", "main-", 0.3), ("main-", "lights", 0.5)):
+        text = strip.replace("{line}", line).replace("{other}", other)
+        found = faults(survey(ADAPTOR + 'resistance = "1.2 ohm"\nrated = "40 A"', text))
+        assert found["on", ""].current == near(11.4 / (1.2 + 0.15 + leg + 0.1 + 0.1))
+
+
 def test_a_lead_in_which_a_short_is_worst_where_it_begins() -> None:
     """3 m of lead: 12 V behind 1.2 ohm drive 8 A through the runs there and back, and 0.89 A to its end."""
     long = HEAD.replace("120 mm to hull", "3 m to hull")

@@ -8,9 +8,10 @@ from typing import Any
 import pytest
 
 import postcheck
+from postcheck.physics import copper
 from postcheck.physics.wire_heat import company_rise, settles_at
 from postcheck.survey import Survey
-from postcheck.survey.heat.conductors import InUse
+from postcheck.survey.heat.conductors import InUse, _gap
 
 HEAD = """
 format = 1
@@ -288,3 +289,14 @@ def test_twins_warm_each_other_most_in_the_slimmest_of_their_passages(count: int
     beside = own["arm"] * (1.0 - 1.0 / count)
     assert beside > 1.0
     assert feed.celsius == near(settles_at(3.0 / count, 0.5, 0.8e-3, 35.0 + beside, 0.0024), abs=0.05)
+
+
+def test_what_has_melted_moves_no_more() -> None:
+    """Neither does what is as warm as it was; what melts, or sets again, moves by all of it."""
+    assert (_gap(None, None), _gap(61.5, 61.5), _gap(61.5, 60.25), _gap(60.25, 61.5)) == (
+        0.0,
+        0.0,
+        1.25,
+        1.25,
+    )
+    assert _gap(None, 60.0) == _gap(60.0, None) == copper.MELTING

@@ -261,7 +261,7 @@ def _least_volts(rig: Rig, lamps: Lamps, most: float, aim: Mapping[str, float]) 
     Filaments get the step that comes nearest to it: theirs is the rating itself.
     """
     half = VOLT_STEP / 2.0 if all(lamps[name].dice[0].filament_volts for name in aim) else 0.0
-    low, high = 0, ceil(most / VOLT_STEP - 1e-9)
+    low, high = 0, ceil(most / VOLT_STEP)
     while high - low > 1:
         middle = (low + high) // 2
         enough = _all_get(rig.flow(middle * VOLT_STEP + half, HARDEST), aim)
