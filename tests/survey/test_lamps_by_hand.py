@@ -323,6 +323,21 @@ def test_a_trimmer_turned_to_nothing_and_to_all_of_its_track(setting: str, turne
     assert lamp.spot == ((near(usual**2 * 220.0), 0.25) if fixed > track / 0.5 else (near(track), 0.5))
 
 
+@pytest.mark.parametrize(
+    ("fixed", "track", "step"), [("10 ohm 10 W", 500.0, 1), ("3.3 kohm 10 W", 500.0, 24)]
+)
+def test_a_track_is_warmest_at_its_first_turn_behind_little_and_as_a_whole_behind_much(
+    fixed: str, track: float, step: int
+) -> None:
+    """What is in has the most of the heat where it equals what is before it (matched power), as far as the track goes."""
+    lamp = survey(ONE.replace("330 ohm 1/4 W 5 %", f"{fixed} + trimmer 500 1/16 W")).electrics.lamps["one"]
+    before = {1: 19.5, 24: 3309.5}[step]
+    tried = [track * turn / 24.0 for turn in range(1, 25)]
+    watts = [alone(12.0, before + ohms, 2) ** 2 * ohms for ohms in tried]
+    assert watts.index(max(watts)) == step - 1
+    assert lamp.spot == (near(max(watts)), 1 / 16)
+
+
 STRIP = (
     '[strip_kind.own]\nvolts = "12 V"\nsegment = "50 mm"\nseries = 4\nohms = "120 ohm"\nkind = "plain"\nstrings = 2\n'
     '[[strip]]\nname = "hall"\ncircuit = "lights"\nkind = "own"\nplace = "hull"\nsegments = 3\ntrace = "30 ohm/m"\n'

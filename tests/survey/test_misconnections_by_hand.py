@@ -397,6 +397,11 @@ def test_a_converter_takes_the_power_that_it_gives_and_what_it_loses() -> None:
     assert heats["base", "five"] == near(0.1 * 7.0)
 
 
+def test_an_adaptor_of_which_nobody_knows_the_volts_is_no_lower_one() -> None:
+    text = LAUNCH.format(centre="positive").replace('volts = "5 V"\n', "")
+    assert Survey(postcheck.loads(text + LOADS)).electrics.wrong_adaptor_faults == ()
+
+
 def test_a_higher_adaptor_where_there_is_no_lamp_is_told_without_figures() -> None:
     (fault,) = survey(LOADS, "positive").electrics.wrong_adaptor_faults
     assert fault == ("aux", "main", None, 0.0, 0.0, False)
