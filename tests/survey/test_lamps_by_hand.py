@@ -604,6 +604,18 @@ def test_the_least_volts_of_a_load_with_a_lamp_at_its_most_beside_it(monkeypatch
         assert found.lowest_volts == near(11.4 - shared * (0.05 + lamp))
 
 
+def test_beside_a_load_a_lamp_gets_most_where_that_takes_least_and_least_where_it_takes_most() -> None:
+    motor = '[[load]]\nname = "horn"\nkind = "sound"\ncircuit = "lights"\nplace = "hull"\nleast = "20 mA"\ntypical = "40 mA"\nmost = "50 mA"\n'
+    lamp = survey(ONE + motor).electrics.lamps["one"]
+    for found, volts, amps, wire, ohms, shift in (
+        (lamp.nominal, 12.0, 0.04, 1.0, 330.0, 0.0),
+        (lamp.highest, 12.6, 0.02, COLD, 330.0 * 0.95, -0.1),
+        (lamp.lowest, 11.4, 0.05, WARM, 330.0 * 1.05, 0.15),
+    ):
+        shared = 0.5 + 5.0 * wire
+        assert found == near(alone(volts - shared * amps, shared + 4.0 * wire + ohms, 2, shift))
+
+
 def crossing(*names: str) -> Survey:
     """A feed of the first and second lamp, a return of the second and third: neither has all that the other has."""
     head = (

@@ -16,7 +16,7 @@ from postcheck.physics.wire_heat import loss_per_metre, settles_at, warms_to
 from postcheck.survey import Survey
 from postcheck.survey.heat.faults import Faults, _rounded
 from postcheck.survey.heat.figures import ConductorFault, FaultHeat
-from postcheck.survey.heat.fuses import _least, with_fuse
+from postcheck.survey.heat.fuses import _least, protecting_fuse, with_fuse
 
 HEAD = """
 format = 1
@@ -274,6 +274,25 @@ def test_the_rating_of_a_fuse_that_carries_and_protects(
 ) -> None:
     """Of the ratings of IEC 60127-1: 32, 40, 50, 63, 80 mA and 100, 125 and so on."""
     assert _least(carries, most, lambda rated: rated <= protects) == rating
+
+
+@pytest.mark.parametrize(
+    ("inside", "carries", "rating"),
+    [("15 ohm", 0.36, 0.4), ("15 ohm", 0.361, None), ("1.2 ohm", 0.36, 0.4), ("1.2 ohm", 0.361, None), ("1.2 ohm", 0.05, 0.1)],
+)  # fmt: skip
+def test_a_fuse_that_protects_keeps_the_wire_cool_and_opens_for_the_farthest_short(
+    inside: str, carries: float, rating: float | None
+) -> None:
+    """Loaded to nine tenths. Behind 15 ohm a short at the lamp draws 11.4 V / 15.78 ohm = 722 mA, and 500 mA are made to hold 750.
+
+    Behind 1.2 ohm it draws amperes: 2.1 times 400 mA leave the lead below its 80 degC, 2.1 times 500 mA do not.
+    """
+    made = survey(ADAPTOR + f'resistance = "{inside}"\nrated = "5 A"')
+    cool, hot = (settles_at(2.1 * rated, 2.0, 0.2e-3, 35.0) for rated in (0.4, 0.5))
+    assert cool is not None
+    assert hot is not None
+    assert cool < 80.0 < hot
+    assert protecting_fuse(made.wiring, made.limits, made.in_use, "main", carries) == rating
 
 
 @pytest.mark.parametrize("bores", [("2.4", "6"), ("6", "2.4")])
