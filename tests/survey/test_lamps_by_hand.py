@@ -616,6 +616,21 @@ def test_beside_a_load_a_lamp_gets_most_where_that_takes_least_and_least_where_i
         assert found == near(alone(volts - shared * amps, shared + 4.0 * wire + ohms, 2, shift))
 
 
+def test_a_circuit_on_which_nothing_is_takes_nothing() -> None:
+    """Beside a bulb that starts cold. Its output has what it needs for itself missing: half a volt."""
+    head = HEAD.replace(
+        '[circuit.lights]\nsupply = "main"',
+        '[circuit.lights]\nsupply = "main"\n[circuit.held]\nsupply = "main"\noutput = { steady = "60 mA" }\n[circuit.spare]\nsupply = "main"',
+    )
+    bulb = '[lamp_kind.bulb]\nkind = "filament"\nvolts = "12 V"\nrated = "50 mA"\n'
+    made = survey(bulb + ONE.replace('"plain"', '"bulb"'), head).electrics.circuits
+    assert made["lights"].starting > 1.4 * made["lights"].nominal > 0.0
+    for name, drop, spare, low in (("held", 0.0, -0.5, 0.0), ("spare", None, None, None)):
+        found = made[name]
+        assert (found.nominal, found.highest, found.starting) == (0.0, 0.0, 0.0)
+        assert (found.drop, found.spare, found.at_low) == (drop, spare, low)
+
+
 def crossing(*names: str) -> Survey:
     """A feed of the first and second lamp, a return of the second and third: neither has all that the other has."""
     head = (

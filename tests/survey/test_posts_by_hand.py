@@ -118,6 +118,16 @@ def test_the_bore_that_so_many_wires_want(
     assert (made.strain, made.turn_borne) == ((0.0,) * len(wires), None)
 
 
+def test_a_post_in_which_nothing_lies() -> None:
+    """It fits, whatever turns; nothing in it lives shorter, is pulled or winds. 10 mm to the next joint are advised anyway."""
+    made = figures('bore = "5 mm"\nlength = "160 mm"\nturn = "90 deg"\nstop = true\nslack = "2 mm"')
+    assert (made.members, made.centres, made.strains, made.strain, made.cycles_to_failure) == ((),) * 5
+    assert (made.fill, made.fill_limit, made.smallest_bore, made.verdict) == (0.0, 1.0, 0.0, "fits")
+    assert (made.slack_needed, made.slack, made.grip) == (0.0, 0.002, 0.01)
+    assert (made.turn_borne, made.jam_ratio, made.weak, made.threading, made.pull) == (None,) * 5
+    assert (made.end_bend, made.folding, made.both, made.nicked, made.coil) == (None,) * 5
+
+
 @pytest.mark.parametrize(
     ("outside", "ratio"),
     [("1.1 mm", 5.0 / (3.1 / 3.0)), ("1.11 mm", None), ("0.92 mm", 5.0 / (2.92 / 3.0)), ("0.9 mm", None)],

@@ -89,7 +89,7 @@ class Currents:
         if test_point not in self.whole:
             self.whole[test_point] = self.bench.expected(test_point, volts, with_resistors=True)
         whole = self.whole[test_point]
-        by_chance = sqrt(len(self.connected(test_point)) or 1)
+        by_chance = sqrt(len(self.connected(test_point)))
         return whole is not None and self.missed(
             test_point, names, volts, whole.usual - (whole.usual - whole.least) / by_chance, string=string
         )
