@@ -144,12 +144,15 @@ class Carried:
         starting = [self._starting(nominal._replace(supply=-1)), self._starting(nominal)]
         figures = {}
         for load in self._parts.loads:
-            now, start, usual = (
-                abs(solved.across(solved.of(load.kind, load.name)[0])) if solved is not None else None
-                for solved in (self._typical, *starting)
+            [position] = self._typical.of(load.kind, load.name)
+            start, usual = (
+                abs(solved.across(position)) if solved is not None else None for solved in starting
             )
-            lowest = self._finder.lowest_volts(load.kind, load.name, 0)
-            figures[load.name] = LoadFigures(load, now or 0.0, lowest or 0.0, start, usual)
+            now, lowest = (
+                abs(self._typical.across(position)),
+                self._finder.lowest_volts(load.kind, load.name, 0),
+            )
+            figures[load.name] = LoadFigures(load, now, lowest or 0.0, start, usual)
         return figures
 
     def plugs(self) -> dict[str, PlugFigures]:

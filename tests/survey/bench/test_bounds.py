@@ -119,6 +119,13 @@ def test_of_two_colours_in_one_string_the_lower_rating_counts() -> None:
     assert 1.25 * 0.030 > over[1] > 1.25 * 0.020
 
 
+def test_a_circuit_of_which_nobody_knows_the_supply_has_no_volts() -> None:
+    """Of two supplies it names none."""
+    two = '[supply.aux]\nplace = "base"\nkind = "adaptor"\nvolts = "5 V"\nrated = "1 A"\n[circuit.b]\n'
+    bench = built(two, hung(RED, "1k")).bench
+    assert (bench.highest_on("a"), bench.highest_on("b")) == (pytest.approx(HIGHEST), 0.0)
+
+
 # -- the wrong way round
 
 TEN = 'kind = "adaptor"\nvolts = "8 V"\ntolerance = "25 %"\nrated = "10 A"'  # 10 V at its highest
