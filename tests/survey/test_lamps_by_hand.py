@@ -727,6 +727,19 @@ def test_what_a_strip_feeds_has_what_its_lead_leaves() -> None:
     assert electrics.loads["bell"].volts == near(12.0 - 5.5 * total)
 
 
+def test_a_leg_of_a_strip_whose_wire_nobody_knows_loses_nothing_and_the_other_does() -> None:
+    far = '[place.bow]\naccess = "open"\n[place.aft]\naccess = "open"\n[[load]]\nname = "bell"\nkind = "sound"\ncircuit = "lights"\nplace = "aft"\ntypical = "20 mA"\n'
+    head = HEAD.replace('[usual]\nlead = "fine"\n', "")
+    for known, other in (("feed", "back"), ("back", "feed")):
+        lead = f'lead = {{ to = "hull", {known} = {{ length = "200 mm", wire = "fine" }}, {other} = {{ length = "200 mm" }} }}'
+        text = STRIP.replace('trace = "30 ohm/m"', f'far_end = "aft"\n{lead}').replace(
+            'place = "hull"', 'place = "bow"'
+        )
+        electrics = survey(text + far, head).electrics
+        total = electrics.strips["hall"].nominal + 0.020
+        assert electrics.loads["bell"].volts == near(12.0 - (5.5 + 0.4) * total)
+
+
 def test_two_that_flash_by_themselves_have_figures_of_their_own() -> None:
     kind = (
         HEAD[HEAD.index("[lamp_kind.plain]") : HEAD.index("[supply.main]")].replace("plain", "winker")
