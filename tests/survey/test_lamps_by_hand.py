@@ -425,9 +425,11 @@ MOTOR = '[[load]]\nname = "{name}"\nkind = "motor"\ncircuit = "lights"\nplace = 
 
 
 def test_which_lamps_are_told_to_dip_by_which_motor() -> None:
-    """Not one that flashes anyway, nor one that is dark; each motor with all others running."""
+    """Not one that flashes anyway, nor one that is dark or on another supply; each motor with all others running."""
     text = (
         ONE
+        + '[supply.aux]\nkind = "adaptor"\nplace = "hull"\nvolts = "12 V"\nrated = "1 A"\n[circuit.aft]\nsupply = "aux"\n'
+        + TWO.format(circuit="aft").replace('"two"', '"aft"')
         + TWO.format(circuit="flash")
         + FLASH.format(how="flash", more='on_share = "30 %"\n')
         + TWO.format(circuit="lights").replace('"two"', '"back"')
