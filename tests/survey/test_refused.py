@@ -7,7 +7,15 @@ import pytest
 from postcheck.survey import Survey
 from postcheck.survey.closing.asked import Asked, asked, asked_of
 from postcheck.survey.closing.figures import Needed
-from postcheck.survey.closing.refused import Never, beyond, out_of_scope, pulses_alone, refused
+from postcheck.survey.closing.refused import (
+    Never,
+    beyond,
+    held_on_too_hot,
+    out_of_scope,
+    pulses_alone,
+    refused,
+)
+from postcheck.survey.heat.figures import HotSpot
 from tests.survey.bench.boats import boat, run
 from tests.survey.bench.leds import BLUE, RED, WIRE, WIRES, amps, band, hung, ohms_for
 
@@ -170,6 +178,49 @@ def test_a_run_that_gets_too_hot_for_hours(amps_: float, wire: str, never: bool)
     )  # fmt: skip
     point = other.bench.lines["b", "hub"]
     assert refused(other, point, 12.0) is None
+
+
+@pytest.mark.parametrize(
+    ("circuit", "steady", "parts", "where"),
+    [
+        # what flashes, in walls that withstand 60 degC: alone, beside what is on anyway, or that by itself
+        (PULSES, 60.1, ("lamp",), "car"),
+        (PULSES, 60.1, ("heater", "lamp"), "car"),
+        (PULSES, 60.1, ("heater", "the resistor of lamp"), "car"),
+        (PULSES, 60.1, ("heater",), ""),
+        (PULSES, 59.9, ("lamp",), ""),
+        (PULSES, None, ("lamp",), ""),
+        ("", 60.1, ("lamp",), ""),
+    ],
+)
+def test_a_place_that_gets_too_hot_by_what_is_held_on(
+    circuit: str, steady: float | None, parts: tuple[str, ...], where: str
+) -> None:
+    survey = built(hung(RED, "1k"), circuit=circuit)
+    place = survey.places["car"]._replace(
+        stands=60.0, steady=steady, steady_parts=tuple((part, 0.1) for part in parts)
+    )
+    survey.__dict__["places"] = {"hub": survey.places["hub"], "car": place}
+    assert held_on_too_hot(survey, survey.bench.lines["a", "hub"]) == where
+
+
+@pytest.mark.parametrize(
+    ("name", "celsius", "stuck", "where"),
+    [
+        ("lamp", 70.1, True, "car"),
+        ("lamp", 69.9, True, ""),
+        ("lamp", 70.1, False, ""),
+        ("other", 70.1, True, ""),
+    ],
+)
+def test_a_spot_that_gets_too_hot_by_what_is_held_on(
+    name: str, celsius: float, stuck: bool, where: str
+) -> None:
+    survey = built(hung(RED, "1k"), circuit=PULSES)
+    cool = HotSpot("resistor", "lamp", ("lamp", 0), "mast", None, 40.0, 70.0, 35.0, True)
+    spot = HotSpot("resistor", name, ("lamp", 0), "car", None, celsius, 70.0, 35.0, stuck)
+    survey.__dict__["hot_spots"] = (cool, spot)
+    assert held_on_too_hot(survey, survey.bench.lines["a", "hub"]) == where
 
 
 # -- how what is asked for is set

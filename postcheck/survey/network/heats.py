@@ -28,8 +28,6 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.parts import LampPart, Part, Parts
 from postcheck.wiring.through import lies
 
-# A, below which a current is the rounding of a solution.
-_NOTHING = 1e-9
 # place, part, watts averaged over time
 Heat = tuple[str, str, float]
 
@@ -265,9 +263,8 @@ class Heats:
         if joined and (of := self._idle()) is not None and (idle := of(solved.corner)) is not None:
             # what one supply pushes into another flows all the time, whatever flashes beside it
             for position, pushed in enumerate(idle.solution.amps):
-                if isinstance(solved.elements[position], Resistance) and abs(pushed) > _NOTHING:
-                    rows = flowing.get(position, [])
-                    found[position] = _mean_square(_beside(rows, pushed, solved.solution.amps[position]))
+                rows = flowing.get(position, [])
+                found[position] = _mean_square(_beside(rows, pushed, solved.solution.amps[position]))
         return found
 
 
