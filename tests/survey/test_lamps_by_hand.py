@@ -15,6 +15,7 @@ from scipy.optimize import root
 import postcheck
 from postcheck.survey import Survey
 from postcheck.survey.network import corners
+from postcheck.survey.network.states import States
 from tests.survey.plain_led import alone, die
 
 WARM, COLD = 1.0 + 15.0 * 0.00393, 1.0 - 15.0 * 0.00393
@@ -740,6 +741,34 @@ def test_a_leg_of_a_strip_whose_wire_nobody_knows_loses_nothing_and_the_other_do
         electrics = survey(text + far, head).electrics
         total = electrics.strips["hall"].nominal + 0.020
         assert electrics.loads["bell"].volts == near(12.0 - (5.5 + 0.4) * total)
+
+
+def test_an_output_that_takes_no_volts_has_no_drop_and_nothing_to_spare() -> None:
+    head = HEAD.replace(
+        '[circuit.lights]\nsupply = "main"', '[circuit.lights]\nsupply = "main"\noutput = { limit = "1 A" }'
+    )
+    lights = survey(ONE, head).electrics.circuits["lights"]
+    assert (lights.drop, lights.spare) == (0.0, None)
+
+
+def test_beside_a_circuit_that_flashes_one_that_flashes_by_itself_has_a_state_of_its_own() -> None:
+    """Each of them by itself, both dark, and both lit; where there is one alone it is on with all."""
+    kind = (
+        HEAD[HEAD.index("[lamp_kind.plain]") : HEAD.index("[supply.main]")].replace("plain", "winker")
+        + 'flashes = "1.5 Hz"\n'
+    )
+    winker = '[[lamp]]\nname = "winker"\ncircuit = "lights"\nkind = "winker"\nplace = "hull"\nresistor = "470 ohm 1/2 W"\n'
+    flasher = FLASH.format(how="flash", more='on_share = "25 %"\n') + TWO.format(circuit="flash")
+    dark = frozenset({("winker", 0)})
+    both = States(survey(kind + winker + flasher).wiring)
+    assert both.flashers == ("flash", "winker")
+    assert (both.quiet.on, both.quiet.open_strings) == ({"lights"}, dark)
+    assert (both.alone["flash"].on, both.alone["flash"].open_strings) == ({"lights", "flash"}, dark)
+    assert (both.by_itself["winker"].on, both.by_itself["winker"].open_strings) == ({"lights"}, frozenset())
+    one = States(survey(kind + winker).wiring)
+    assert (one.quiet.open_strings, one.by_itself) == (dark, {"winker": one.everything})
+    other = States(survey(flasher).wiring)
+    assert (other.quiet.on, other.alone) == ({"lights"}, {"flash": other.everything})
 
 
 def test_two_that_flash_by_themselves_have_figures_of_their_own() -> None:
