@@ -32,14 +32,14 @@ def band(rig: Rig, volts: float, ohms: float) -> Band | None:
 
     `ohms`: a resistor in the bench lead, as it comes.
     """
-    flows = _flows(rig, volts, ohms, TESTER_TOLERANCE)
+    flows = _flows(rig, volts, ohms)
     return _band(flows) if flows is not None else None
 
 
-def _flows(rig: Rig, volts: float, ohms: float = 0.0, tolerance: float = 0.0) -> list[Flow] | None:
-    """What flows with parts that take least, as they usually are, and that take most; `tolerance`: of the ohms."""
+def _flows(rig: Rig, volts: float, ohms: float = 0.0) -> list[Flow] | None:
+    """What flows with parts that take least, as they usually are, and that take most; `ohms` as they come."""
     flows = [
-        rig.flow(volts, corner, ohms * (1.0 - corner.resistors * tolerance))
+        rig.flow(volts, corner, ohms * (1.0 - corner.resistors * TESTER_TOLERANCE))
         for corner in (HARDEST, BENCH, EASIEST)
     ]
     found = [flow for flow in flows if flow is not None]
@@ -175,7 +175,7 @@ def tester(rig: Rig, lamps: Lamps, usual: float, highest: float, limits: Limits)
         if before - ohms <= NEAR * ohms:
             break
     ohms = preferred.at_least(ohms / (1.0 - TESTER_TOLERANCE), "E12")
-    flows = _flows(rig, usual, ohms, TESTER_TOLERANCE)
+    flows = _flows(rig, usual, ohms)
     # where the ends touch each other it has all the volts: P = U2 / R
     body = body_for(highest * highest / (ohms * (1.0 - TESTER_TOLERANCE)), limits)
     return Tester(ohms, body[0], usual, _band(flows)) if flows is not None and body is not None else None
