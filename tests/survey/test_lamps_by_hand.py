@@ -390,6 +390,12 @@ def test_a_trimmer_before_several_strings_takes_what_all_of_them_take() -> None:
     assert lamp.turned == near(
         (alone(lamp.joint_volts, 3.0 * 50.0, 2), alone(lamp.joint_volts, 3.0 * 250.0, 2))
     )
+    # turned to nothing, as it is where nobody says its setting, it has no heat: what is fixed has it all
+    text = text.replace(" set 80 ohm", "").replace(
+        "series = 2", "series = 2\nparallel = 3\none_resistor = true"
+    )
+    usual = alone(12.0, 3.0 * (9.5 + 50.0), 2)
+    assert survey(text).electrics.lamps["one"].spot == (near(9.0 * usual**2 * 50.0), 0.25)
 
 
 @pytest.mark.parametrize("ohms", ["0.01", "2"])

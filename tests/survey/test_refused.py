@@ -170,6 +170,13 @@ def test_a_run_that_gets_too_hot_for_hours(amps_: float, wire: str, never: bool)
     assert (found is not None) is never
     if found is not None:
         assert (found.why, found.name, found.volts, found.limit) == ("wire", "feed", 12.0, 80.0)
+        # its own lead does not go through that
+        own = built(
+            fine, feed, LOAD.replace("20 mA", f"{amps_} A") + f'most = "{amps_} A"\n', lines=("main-",)
+        )
+        lead = own.bench.lead("load", "tube")
+        assert lead is not None
+        assert refused(own, lead, 12.0) is None
         assert found.value == 0.0 or found.value > 80.0
     # a hot one of another line is none of its
     other = built(
