@@ -186,3 +186,16 @@ def test_of_a_destroyed_lamp_each_string_is_told_so_and_of_others_each_has_its_f
     for number, (volts, amps) in enumerate(electrics.strips["hall"].segments, 1):
         assert figures["segments"][f"hall {number}"] == {"volts": volts, "current": amps}
     assert list(figures["segments"]) == ["hall 1", "hall 2", "hall 3"]
+
+
+def test_where_nothing_takes_current_a_place_has_the_heat_that_the_file_gives_it() -> None:
+    """With a supply of which nobody knows the volts no network is solved, and none has failed."""
+    made = survey(
+        supply='kind = "adaptor"\nplace = "base"\nrated = "1 A"',
+        hull='access = "sealed"\nsurface = "100 cm2"\nheat = "0.25 W"',
+        lamps="",
+    )
+    assert (made.electrics.supplies, made.electrics.failed) == ({}, ())
+    assert made.figures["places"]["hull"] == {
+        "heat": 0.25, "rise": pytest.approx(0.25 / (3.5 * 0.01)), "air": pytest.approx(35.0 + 0.25 / (3.5 * 0.01)),
+    }  # fmt: skip
