@@ -107,7 +107,7 @@ def between_flashes(
     flashers = {
         circuit: amps
         for circuit, amps in _seen_by(wiring, name, circuits)
-        if build.circuit[circuit].behaviour == "flash" and amps > 0.0
+        if build.circuit[circuit].behaviour == "flash"
     }
     dark = max(everything_on - sum(flashers.values()), 0.0)
     gaps = (

@@ -7,7 +7,7 @@ import pytest
 from postcheck.survey import Survey
 from postcheck.survey.test_records.explained import _Case, _like
 from postcheck.survey.test_records.readings import Explanation, Reading
-from tests.survey.bench.boats import ADAPTOR, boat
+from tests.survey.bench.boats import ADAPTOR, boat, run
 from tests.survey.bench.leds import BLUE, RED, WIRE, WIRES, Led, amps, band, hung
 
 KINDS = WIRE + str(RED) + str(BLUE)
@@ -113,6 +113,20 @@ def test_a_dark_string_of_twelve_is_told_where_it_comes_nearer(times: float, dar
     # somebody looked
     _, seen = read(many(12), times * ONE, done="all twelve lit")
     assert (seen.fits, seen.nearer, seen.coarse) == (True, None, "")
+
+
+@pytest.mark.parametrize(
+    ("seen", "fits"),
+    [("", False), ('subject = "lamp"', True), ('subject = "a"\nat = "hub"', True), ('subject = "a"\nat = "base"', True), ('subject = "blue"', False)],
+)  # fmt: skip
+def test_what_somebody_saw_of_the_lamp_or_of_its_line_counts_at_its_line(seen: str, fits: bool) -> None:
+    """Eleven and a bit of twelve, read at the hub: of another lamp, which is on another line, nothing was seen."""
+    other = '[circuit.b]\nsupply = "main"\n' + run("b") + hung(BLUE, "1k", name="blue", circuit="b")
+    done = f'[[proof]]\n{seen}\ndone = "all lit"\n' if seen else ""
+    proof = f'[[proof]]\nsubject = "a"\nat = "hub"\nvolts = "12 V"\ncurrent = "{11.4 * ONE * 1e3} mA"\n'
+    records = boat(KINDS, *many(12), other, proof, done, supply=ADAPTOR).test_records
+    (reading,) = records.readings
+    assert reading.fits is fits
 
 
 @pytest.mark.parametrize(("times", "short"), [(1.02, False), (1.10, True)])
