@@ -75,6 +75,7 @@ def test_it_is_as_hot_as_the_mean_square_of_its_pulses(share: str, ohms: str) ->
     electrics = Survey(postcheck.loads(text)).electrics
     lamp, mean = electrics.lamps["lantern"], glowing(24.0, part, float(ohms or 0.0))
     assert lamp.nominal == pytest.approx(mean, rel=2e-3)
+    assert lamp.strings == pytest.approx((lamp.nominal,), rel=1e-12)
     # while it is on, and over time, it takes more than its volts would let it if it were as hot as they make it
     assert electrics.circuits["cab"].nominal == pytest.approx(mean / part**0.5, rel=2e-3)
     assert electrics.supplies["main"].average == pytest.approx(mean * part**0.5, rel=2e-3)
