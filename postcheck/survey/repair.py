@@ -197,8 +197,8 @@ def _safe_lines(survey: Survey, circuit: str) -> Iterator[tuple[TestPoint, Setti
         volts = bench.usual_volts(point)
         if volts is None or not _in_reach(survey, point):
             continue
-        ahead = point.resistor_position == "ahead" or not point.resistor_positions
-        if not ahead or refused(survey, point, volts) is not None:
+        left_out = any(position in ("here", "behind") for _, position in point.resistor_positions)
+        if left_out or refused(survey, point, volts) is not None:
             continue
         setting = bench.usual_setting(point)
         if setting is not None:

@@ -239,8 +239,9 @@ def _supply(
     }
     if battery is not None:
         row["lasts"] = battery.seconds if whole else None
-        sooner = battery.dim_seconds is not None and battery.dim_seconds < (battery.seconds or 0.0)
-        row["dims"] = battery.dim_seconds if whole and sooner else None
+        dims, lasts = battery.dim_seconds, battery.seconds
+        sooner = dims is not None and lasts is not None and dims < lasts
+        row["dims"] = dims if whole and sooner else None
     if drawn is not None:
         row["input"], row["input_highest"] = drawn
     return row

@@ -93,6 +93,13 @@ def test_a_trimmer_is_warmest_where_it_equals_the_rest():
     assert watts == pytest.approx((12 - 2.05) ** 2 / 4000, rel=0.02)
 
 
+# 820 of 1000 ohm have 81 of 99 mW, 65 % of 1/8 W; of the other 180 nobody says what they stand
+@pytest.mark.parametrize("text", ["820 1/8 W + 180", "180 + 820 1/8 W"])
+def test_of_pieces_the_one_whose_rating_is_known_is_nearest_to_it(text):
+    found = lamp(text)
+    assert found.spot == (pytest.approx(0.82 * found.resistor_nominal), 0.125)
+
+
 def test_alone_and_turned_to_zero_it_leaves_nothing():
     small = survey(lamps=string("smd-0603-red", "trimmer 5k 1/4 W set 1k"))
     (finding,), _ = run(trimmers, "trimmer.turned-down", small)

@@ -40,3 +40,20 @@ def test_what_carries_current_is_computed_anew() -> None:
     assert "electrics" not in untouched([("post", "slack"), ("lamp", 0, "resistor")])
     assert "passages" not in untouched([("post", "slack")])
     assert "faults" not in untouched([("supply", "main", "fuse")])
+
+
+def test_what_each_change_leaves_as_it_is() -> None:
+    """A fuse all but what it guards, a passage all but what lies in it, another value nothing but how colours look; of several, what each leaves."""
+    currents = {"electrics", "places", "spots", "hot_spots", "batteries"}
+    for paths, kept in (
+        ([("supply", "main", "fuse")], currents | {"passages", "in_use"}),
+        ([("supply", "main", "fuse", "rated")], currents | {"passages", "in_use"}),
+        ([("supply", "main", "rated")], set()),
+        ([("lamp", 0, "fuse")], set()),
+        ([("post", "bore")], currents),
+        ([("passage", "arm", "bore")], currents),
+        ([("supply", "main", "fuse"), ("passage", "arm", "bore")], currents),
+        ([("passage", "arm", "bore"), ("lamp", 0, "resistor")], set()),
+        ([], currents | {"passages", "in_use"}),
+    ):
+        assert untouched(paths) == kept | {"poor_light"}

@@ -75,9 +75,20 @@ def test_it_is_as_hot_as_the_mean_square_of_its_pulses(share: str, ohms: str) ->
     electrics = Survey(postcheck.loads(text)).electrics
     lamp, mean = electrics.lamps["lantern"], glowing(24.0, part, float(ohms or 0.0))
     assert lamp.nominal == pytest.approx(mean, rel=2e-3)
+    assert lamp.strings == pytest.approx((lamp.nominal,), rel=1e-12)
     # while it is on, and over time, it takes more than its volts would let it if it were as hot as they make it
     assert electrics.circuits["cab"].nominal == pytest.approx(mean / part**0.5, rel=2e-3)
     assert electrics.supplies["main"].average == pytest.approx(mean * part**0.5, rel=2e-3)
+
+
+def test_a_trimmer_before_it_turned_to_nothing_to_all_of_its_track_and_held_on() -> None:
+    """As its setting is 60 ohm; held on it is a bulb like others on 24 V."""
+    text = boat(ohms="270").replace('"270 ohm 3 W at base"', '"trimmer 270 ohm 3 W set 60 ohm at base"')
+    lamp = Survey(postcheck.loads(text)).electrics.lamps["lantern"]
+    assert lamp.nominal == pytest.approx(glowing(24.0, 0.25, 60.0), rel=2e-3)
+    expected = (glowing(24.0, 0.25, 0.0), glowing(24.0, 0.25, 270.0))
+    assert lamp.turned == pytest.approx(expected, rel=2e-3)
+    assert lamp.held_on == pytest.approx(glowing(24.0, 1.0, 60.0), rel=2e-3)
 
 
 def test_a_quarter_of_twice_its_volts_is_what_it_is_made_for() -> None:
@@ -122,3 +133,6 @@ def test_it_is_tested_with_the_volts_that_it_is_made_for() -> None:
         assert test.never is None
         assert test.setting is not None
         assert test.setting.expected.most <= 0.0501
+        # nothing on it takes more while it starts
+        assert test.setting.starting is None
+        assert test.setting.limit < 0.07

@@ -6,6 +6,7 @@ The room's air is 5 to 35 degC, so wires are at 20 degC as usual; at 35 and 5 de
 from __future__ import annotations
 
 import math
+from itertools import product
 from typing import Any
 
 import pytest
@@ -14,6 +15,7 @@ from scipy.optimize import root
 import postcheck
 from postcheck.survey import Survey
 from postcheck.survey.network import corners
+from postcheck.survey.network.states import States
 from tests.survey.plain_led import alone, die
 
 WARM, COLD = 1.0 + 15.0 * 0.00393, 1.0 - 15.0 * 0.00393
@@ -322,6 +324,21 @@ def test_a_trimmer_turned_to_nothing_and_to_all_of_its_track(setting: str, turne
     assert lamp.spot == ((near(usual**2 * 220.0), 0.25) if fixed > track / 0.5 else (near(track), 0.5))
 
 
+@pytest.mark.parametrize(
+    ("fixed", "track", "step"), [("10 ohm 10 W", 500.0, 1), ("3.3 kohm 10 W", 500.0, 24)]
+)
+def test_a_track_is_warmest_at_its_first_turn_behind_little_and_as_a_whole_behind_much(
+    fixed: str, track: float, step: int
+) -> None:
+    """What is in has the most of the heat where it equals what is before it (matched power), as far as the track goes."""
+    lamp = survey(ONE.replace("330 ohm 1/4 W 5 %", f"{fixed} + trimmer 500 1/16 W")).electrics.lamps["one"]
+    before = {1: 19.5, 24: 3309.5}[step]
+    tried = [track * turn / 24.0 for turn in range(1, 25)]
+    watts = [alone(12.0, before + ohms, 2) ** 2 * ohms for ohms in tried]
+    assert watts.index(max(watts)) == step - 1
+    assert lamp.spot == (near(max(watts)), 1 / 16)
+
+
 STRIP = (
     '[strip_kind.own]\nvolts = "12 V"\nsegment = "50 mm"\nseries = 4\nohms = "120 ohm"\nkind = "plain"\nstrings = 2\n'
     '[[strip]]\nname = "hall"\ncircuit = "lights"\nkind = "own"\nplace = "hull"\nsegments = 3\ntrace = "30 ohm/m"\n'
@@ -373,6 +390,12 @@ def test_a_trimmer_before_several_strings_takes_what_all_of_them_take() -> None:
     assert lamp.turned == near(
         (alone(lamp.joint_volts, 3.0 * 50.0, 2), alone(lamp.joint_volts, 3.0 * 250.0, 2))
     )
+    # turned to nothing, as it is where nobody says its setting, it has no heat: what is fixed has it all
+    text = text.replace(" set 80 ohm", "").replace(
+        "series = 2", "series = 2\nparallel = 3\none_resistor = true"
+    )
+    usual = alone(12.0, 3.0 * (9.5 + 50.0), 2)
+    assert survey(text).electrics.lamps["one"].spot == (near(9.0 * usual**2 * 50.0), 0.25)
 
 
 @pytest.mark.parametrize("ohms", ["0.01", "2"])
@@ -409,9 +432,11 @@ MOTOR = '[[load]]\nname = "{name}"\nkind = "motor"\ncircuit = "lights"\nplace = 
 
 
 def test_which_lamps_are_told_to_dip_by_which_motor() -> None:
-    """Not one that flashes anyway, nor one that is dark; each motor with all others running."""
+    """Not one that flashes anyway, nor one that is dark or on another supply; each motor with all others running."""
     text = (
         ONE
+        + '[supply.aux]\nkind = "adaptor"\nplace = "hull"\nvolts = "12 V"\nrated = "1 A"\n[circuit.aft]\nsupply = "aux"\n'
+        + TWO.format(circuit="aft").replace('"two"', '"aft"')
         + TWO.format(circuit="flash")
         + FLASH.format(how="flash", more='on_share = "30 %"\n')
         + TWO.format(circuit="lights").replace('"two"', '"back"')
@@ -588,24 +613,87 @@ def test_the_least_volts_of_a_load_with_a_lamp_at_its_most_beside_it(monkeypatch
         assert found.lowest_volts == near(11.4 - shared * (0.05 + lamp))
 
 
-def test_feeds_and_returns_that_branch_otherwise_are_tried_and_not_proven() -> None:
+def test_beside_a_load_a_lamp_gets_most_where_that_takes_least_and_least_where_it_takes_most() -> None:
+    motor = '[[load]]\nname = "horn"\nkind = "sound"\ncircuit = "lights"\nplace = "hull"\nleast = "20 mA"\ntypical = "40 mA"\nmost = "50 mA"\n'
+    lamp = survey(ONE + motor).electrics.lamps["one"]
+    for found, volts, amps, wire, ohms, shift in (
+        (lamp.nominal, 12.0, 0.04, 1.0, 330.0, 0.0),
+        (lamp.highest, 12.6, 0.02, COLD, 330.0 * 0.95, -0.1),
+        (lamp.lowest, 11.4, 0.05, WARM, 330.0 * 1.05, 0.15),
+    ):
+        shared = 0.5 + 5.0 * wire
+        assert found == near(alone(volts - shared * amps, shared + 4.0 * wire + ohms, 2, shift))
+
+
+def test_a_circuit_on_which_nothing_is_takes_nothing() -> None:
+    """Beside a bulb that starts cold. Its output has what it needs for itself missing: half a volt."""
+    head = HEAD.replace(
+        '[circuit.lights]\nsupply = "main"',
+        '[circuit.lights]\nsupply = "main"\n[circuit.held]\nsupply = "main"\noutput = { steady = "60 mA" }\n[circuit.spare]\nsupply = "main"',
+    )
+    bulb = '[lamp_kind.bulb]\nkind = "filament"\nvolts = "12 V"\nrated = "50 mA"\n'
+    made = survey(bulb + ONE.replace('"plain"', '"bulb"'), head).electrics.circuits
+    assert made["lights"].starting > 1.4 * made["lights"].nominal > 0.0
+    for name, drop, spare, low in (("held", 0.0, -0.5, 0.0), ("spare", None, None, None)):
+        found = made[name]
+        assert (found.nominal, found.highest, found.starting) == (0.0, 0.0, 0.0)
+        assert (found.drop, found.spare, found.at_low) == (drop, spare, low)
+
+
+def crossing(*names: str) -> Survey:
     """A feed of the first and second lamp, a return of the second and third: neither has all that the other has."""
     head = (
         HEAD.replace('[place.hull]\naccess = "open"', '[place.hull]\naccess = "open"\n[place.bow]\naccess = "open"')
         .replace('line = "main-"\nends = ["base", "hull"]', 'line = "main-"\nends = ["base", "bow"]')
     )  # fmt: skip
-    lamps = [
-        TWO.format(circuit="lights").replace('"two"', f'"{name}"').replace("470", ohms)
+    lamps = {
+        name: TWO.format(circuit="lights").replace('"two"', f'"{name}"').replace("470", ohms)
         + f'lead = {{ length = "100 mm", feed = {{ to = "{feed}" }}, back = {{ to = "{back}" }} }}\n'
         for name, feed, back, ohms in (
             ("first", "hull", "base", "330"),
             ("second", "hull", "bow", "470"),
             ("third", "base", "bow", "680"),
         )
+    }
+    return survey("".join(lamps[name] for name in names), head)
+
+
+def test_feeds_and_returns_that_branch_otherwise_are_tried_and_not_proven() -> None:
+    assert crossing("first", "second").electrics.proven
+    assert crossing("second", "third").electrics.proven
+    assert not crossing("first", "second", "third").electrics.proven
+
+
+def test_what_is_tried_of_them_is_the_worst_of_all_corners() -> None:
+    """Each lamp at its own end; the others, the feed and the return at either of theirs, in every combination."""
+    ends = [
+        [(ohms * part + 0.4 * wire, shift) for ohms in (330.0, 470.0, 680.0)]
+        for part, wire, shift in ((0.98, COLD, -0.1), (1.02, WARM, 0.15))
     ]
-    assert survey("".join(lamps[:2]), head).electrics.proven
-    assert survey("".join(lamps[1:]), head).electrics.proven
-    assert not survey("".join(lamps), head).electrics.proven
+
+    def amps(volts: float, feed: float, back: float, each: list[tuple[float, float]]) -> Any:
+        def off(flow: Any) -> list[float]:
+            there, home = feed * (flow[0] + flow[1]), back * (flow[1] + flow[2])
+            lost = (there, there + home, home)
+            return [
+                volts - 0.5 * sum(flow) - lost[k] - each[k][0] * flow[k] - die(flow[k], each[k][1])
+                for k in range(3)
+            ]
+
+        return root(off, [0.02] * 3, tol=1e-14).x
+
+    lamps = crossing("first", "second", "third").electrics.lamps
+    for number, name in enumerate(("first", "second", "third")):
+        for own, volts, found, worst in (
+            (0, 12.6, lamps[name].highest, max),
+            (1, 11.4, lamps[name].lowest, min),
+        ):
+            tried = []
+            for feed, back, one, other in product((COLD, WARM), (COLD, WARM), (0, 1), (0, 1)):
+                others = iter((one, other))
+                each = [ends[own if k == number else next(others)][k] for k in range(3)]
+                tried.append(amps(volts, 2.0 * feed, 3.0 * back, each)[number])
+            assert found == near(worst(tried))
 
 
 def test_a_strip_on_a_constant_current_is_held_against_no_volts() -> None:
@@ -646,6 +734,47 @@ def test_what_a_strip_feeds_has_what_its_lead_leaves() -> None:
     electrics = survey(text + far).electrics
     total = electrics.strips["hall"].nominal + 0.020
     assert electrics.loads["bell"].volts == near(12.0 - 5.5 * total)
+
+
+def test_a_leg_of_a_strip_whose_wire_nobody_knows_loses_nothing_and_the_other_does() -> None:
+    far = '[place.bow]\naccess = "open"\n[place.aft]\naccess = "open"\n[[load]]\nname = "bell"\nkind = "sound"\ncircuit = "lights"\nplace = "aft"\ntypical = "20 mA"\n'
+    head = HEAD.replace('[usual]\nlead = "fine"\n', "")
+    for known, other in (("feed", "back"), ("back", "feed")):
+        lead = f'lead = {{ to = "hull", {known} = {{ length = "200 mm", wire = "fine" }}, {other} = {{ length = "200 mm" }} }}'
+        text = STRIP.replace('trace = "30 ohm/m"', f'far_end = "aft"\n{lead}').replace(
+            'place = "hull"', 'place = "bow"'
+        )
+        electrics = survey(text + far, head).electrics
+        total = electrics.strips["hall"].nominal + 0.020
+        assert electrics.loads["bell"].volts == near(12.0 - (5.5 + 0.4) * total)
+
+
+def test_an_output_that_takes_no_volts_has_no_drop_and_nothing_to_spare() -> None:
+    head = HEAD.replace(
+        '[circuit.lights]\nsupply = "main"', '[circuit.lights]\nsupply = "main"\noutput = { limit = "1 A" }'
+    )
+    lights = survey(ONE, head).electrics.circuits["lights"]
+    assert (lights.drop, lights.spare) == (0.0, None)
+
+
+def test_beside_a_circuit_that_flashes_one_that_flashes_by_itself_has_a_state_of_its_own() -> None:
+    """Each of them by itself, both dark, and both lit; where there is one alone it is on with all."""
+    kind = (
+        HEAD[HEAD.index("[lamp_kind.plain]") : HEAD.index("[supply.main]")].replace("plain", "winker")
+        + 'flashes = "1.5 Hz"\n'
+    )
+    winker = '[[lamp]]\nname = "winker"\ncircuit = "lights"\nkind = "winker"\nplace = "hull"\nresistor = "470 ohm 1/2 W"\n'
+    flasher = FLASH.format(how="flash", more='on_share = "25 %"\n') + TWO.format(circuit="flash")
+    dark = frozenset({("winker", 0)})
+    both = States(survey(kind + winker + flasher).wiring)
+    assert both.flashers == ("flash", "winker")
+    assert (both.quiet.on, both.quiet.open_strings) == ({"lights"}, dark)
+    assert (both.alone["flash"].on, both.alone["flash"].open_strings) == ({"lights", "flash"}, dark)
+    assert (both.by_itself["winker"].on, both.by_itself["winker"].open_strings) == ({"lights"}, frozenset())
+    one = States(survey(kind + winker).wiring)
+    assert (one.quiet.open_strings, one.by_itself) == (dark, {"winker": one.everything})
+    other = States(survey(flasher).wiring)
+    assert (other.quiet.on, other.alone) == ({"lights"}, {"flash": other.everything})
 
 
 def test_two_that_flash_by_themselves_have_figures_of_their_own() -> None:

@@ -7,6 +7,8 @@ import pytest
 import postcheck
 from postcheck.renderers import repaired
 from postcheck.repair import Repair
+from postcheck.survey import Survey
+from postcheck.survey.left import without
 
 HULL = 'place = { base = { access = "open" }, hull = { access = "cover", material = "abs", surface = "900 cm2" } }\n'
 
@@ -121,3 +123,21 @@ def test_the_only_part() -> None:
     text = tender('kind = "adaptor"\nvolts = "12 V"\nrated = "500 mA"\nfuse = "100 mA"', "", lamp("fore", 'resistor = "1k at base"'))  # fmt: skip
     found = left(text, "fore")
     assert (found.changed, found.left) == ((), ())
+
+
+def test_what_lay_in_a_passage_lies_there_no_more() -> None:
+    """Of a lamp that is gone; what else is listed there stays, in the post and in any other passage."""
+    text = tender(
+        'kind = "adaptor"\nvolts = "12 V"\nrated = "1 A"', "",
+        lamp("fore", 'resistor = "1k"'), lamp("aft", 'resistor = "1k"'),
+        '[post]\nfrom = "base"\nto = "hull"\nbore = "5 mm"\nlength = "90 mm"\nthrough = ["fore", "aft"]\n',
+        '[passage.arm]\nfrom = "hull"\nto = "top"\nbore = "5 mm"\nlength = "50 mm"\nthrough = ["aft", "fore"]\n',
+    )  # fmt: skip
+    build = postcheck.loads(text.replace("hull = {", 'top = { access = "open" }, hull = {'))
+    parts = [part for part in Survey(build).parts.lamps if part.name == "fore"]
+    rest = without(build, parts, string=False)
+    assert rest is not None
+    assert rest.post is not None
+    assert (rest.post.through, rest.passage["arm"].through) == (("aft",), ("aft",))
+    assert [one.name for one in rest.lamp] == ["aft"]
+    assert without(build, Survey(build).parts.lamps, string=False) is None

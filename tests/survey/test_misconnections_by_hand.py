@@ -397,6 +397,11 @@ def test_a_converter_takes_the_power_that_it_gives_and_what_it_loses() -> None:
     assert heats["base", "five"] == near(0.1 * 7.0)
 
 
+def test_an_adaptor_of_which_nobody_knows_the_volts_is_no_lower_one() -> None:
+    text = LAUNCH.format(centre="positive").replace('volts = "5 V"\n', "")
+    assert Survey(postcheck.loads(text + LOADS)).electrics.wrong_adaptor_faults == ()
+
+
 def test_a_higher_adaptor_where_there_is_no_lamp_is_told_without_figures() -> None:
     (fault,) = survey(LOADS, "positive").electrics.wrong_adaptor_faults
     assert fault == ("aux", "main", None, 0.0, 0.0, False)
@@ -419,11 +424,22 @@ def test_the_most_of_a_circuit_is_with_its_supply_at_its_highest_though_a_conver
     most = lamp_on(12.6)
     assert electrics.circuits["screw"].highest == near(most)
     assert electrics.runs["to screw"].highest == near(most)
+    # through a plug the same, its negative pin with what comes back of the converter
+    plug = (
+        '[[plug]]\nname = "foot"\nat = "hull"\npins = ["screw", "main-"]\ncontact = "0 ohm"\nkeyed = true\n'
+    )
+    pins = survey(FIVE + lamp + plug).electrics.plugs["foot"].highest
+    assert pins == pytest.approx((most, most + 0.13), rel=1e-4)
     # the converter takes most of a low supply
     taken = (5.25 * 0.13 / 0.8 + 0.024) / 11.4
     assert electrics.drawn["five"][1] == near(taken)
     assert electrics.supplies["main"].highest == near(taken + lamp_on(11.4))
     assert taken + lamp_on(11.4) > (5.25 * 0.13 / 0.8 + 0.024) / 12.6 + most
+
+
+def test_where_no_supply_has_known_volts_nothing_is_above_anything() -> None:
+    text = LAUNCH.format(centre="negative").replace('volts = "12 V"\n', "").replace('volts = "5 V"\n', "")
+    assert Survey(postcheck.loads(text)).electrics.widest == 0.0
 
 
 def test_what_no_source_reaches_has_no_volts() -> None:
@@ -543,6 +559,8 @@ def test_a_converter_that_tries_to_start_again_and_again_is_asked_about() -> Non
     # until it tries, the filament holds the negative at the 5 V that feed it, but for the 0.1 mA of an input
     (stern,) = (fault for fault in back if fault.part == "stern")
     assert stern.reverse < 0.1
+    (held,) = (fault for fault in back if fault.part == "bulb")
+    assert held.current == pytest.approx((12.6 - 5.0) / 100e3, rel=1e-3)
     # what starts has a state of its own: nothing is asked
     small = survey(INNER.format(least='least_input = "7 V"', radio="2 mA") + bulb)
     assert all(fault.part for fault in small.electrics.pole_faults)

@@ -126,3 +126,22 @@ def test_a_conductor_that_two_supplies_push_through_both_ways_is_not_nested() ->
         assert paths.nested(alone)
     assert not paths.nested([upper, lower])
     assert not paths.nested([upper, lower, whole])
+
+
+def test_between_what_no_conductor_joins_there_is_no_path() -> None:
+    """Two supplies with a wire each, apart; a node that nothing conducts to; and one of the two by itself."""
+    parts: list[tuple[str, str, Element]] = [
+        ("supply", "one", Source(0, 1, 12.0)),
+        ("run", "there", Resistance(0, 2, 1.0)),
+        ("supply", "two", Source(3, 4, 5.0)),
+        ("run", "elsewhere", Resistance(3, 5, 1.0)),
+        ("lamp", "bow", String(2, 6, 100.0, (WHITE,))),
+    ]
+    slots = [Slot(kind, name, 0, fixed(element)) for kind, name, element in parts]
+    paths = Paths(Netlist({}, 7, slots), [element for _, _, element in parts])
+    for pair in ((2, 5), (5, 2), (2, 6), (6, 2), (2, 2)):
+        assert paths.path(pair) == []
+        assert paths.ahead(pair) == frozenset()
+    # out by the wire, back by the supply whose negative pole is the root
+    assert [(edge.positions, way) for edge, way in paths.path((2, 1))] == [([1], 1), ([0], 1)]
+    assert [(edge.positions, way) for edge, way in paths.path((1, 2))] == [([1], -1), ([0], -1)]

@@ -13,7 +13,7 @@ import postcheck
 from postcheck.limits import Limits
 from postcheck.survey import Survey
 from postcheck.survey.heat.motors import Warm
-from postcheck.survey.heat.places import unsized
+from postcheck.survey.heat.places import _by_place, unsized
 
 HEAD = """
 format = 1
@@ -224,6 +224,23 @@ def test_the_glass_of_a_filament_by_its_share_of_the_current() -> None:
     assert watts < 0.99
     # one that the file describes says nothing of its glass
     assert survey('access = "open"', LAMP.format(kind="bulb", more="")).hot_spots == ()
+
+
+def test_what_gives_off_nothing_is_not_among_what_warms_a_place() -> None:
+    """The largest first, of alike ones the first of the file; and what the file says is in it besides."""
+    build = survey('access = "sealed"\nheat = "0.25 W"', LAMP.format(kind="plain", more="")).build
+    rows = [
+        ("hull", "horn", 0.2),
+        ("hull", "dark", 0.0),
+        ("base", "bell", 0.1),
+        ("hull", "bow", 0.3),
+        ("hull", "stern", 0.2),
+    ]
+    assert _by_place(build, rows) == {
+        "hull": (("bow", 0.3), ("what else is in it", 0.25), ("horn", 0.2), ("stern", 0.2)),
+        "base": (("bell", 0.1),),
+    }
+    assert _by_place(build, rows[1:2]) == {"hull": (("what else is in it", 0.25),)}
 
 
 # -- motors

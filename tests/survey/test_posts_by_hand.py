@@ -118,6 +118,16 @@ def test_the_bore_that_so_many_wires_want(
     assert (made.strain, made.turn_borne) == ((0.0,) * len(wires), None)
 
 
+def test_a_post_in_which_nothing_lies() -> None:
+    """It fits, whatever turns; nothing in it lives shorter, is pulled or winds. 10 mm to the next joint are advised anyway."""
+    made = figures('bore = "5 mm"\nlength = "160 mm"\nturn = "90 deg"\nstop = true\nslack = "2 mm"')
+    assert (made.members, made.centres, made.strains, made.strain, made.cycles_to_failure) == ((),) * 5
+    assert (made.fill, made.fill_limit, made.smallest_bore, made.verdict) == (0.0, 1.0, 0.0, "fits")
+    assert (made.slack_needed, made.slack, made.grip) == (0.0, 0.002, 0.01)
+    assert (made.turn_borne, made.jam_ratio, made.weak, made.threading, made.pull) == (None,) * 5
+    assert (made.end_bend, made.folding, made.both, made.nicked, made.coil) == (None,) * 5
+
+
 @pytest.mark.parametrize(
     ("outside", "ratio"),
     [("1.1 mm", 5.0 / (3.1 / 3.0)), ("1.11 mm", None), ("0.92 mm", 5.0 / (2.92 / 3.0)), ("0.9 mm", None)],
@@ -464,6 +474,24 @@ def test_a_joint_comes_along_as_far_as_its_cover_opens() -> None:
             assert opened_by(made.build, member) == opened
 
 
+def test_of_a_cable_the_covers_of_its_own_runs_count_alone() -> None:
+    """One run is in the cord and ends behind a cover, one in another, one in none."""
+    places = "".join(
+        f'[place.{name}]\naccess = "cover"\nopening = "{mm} mm"\n'
+        for name, mm in (("keel", 25), ("stern", 35), ("mast", 40))
+    )
+    cabled = '[cable.cord]\noutside = "3 mm"\n[cable.string]\noutside = "3 mm"\n' + spares("solid")
+    for name, end, cable in (("one", "keel", "cord"), ("two", "stern", "string"), ("three", "mast", "")):
+        more = 'length = "300 mm"\n' + (f'cable = "{cable}"\n' if cable else "")
+        cabled += SPARE.format(name=name, wire="thin", more=more).replace('"hull"', f'"{end}"')
+    made = survey(PLAIN.format(length=160), cabled + places)
+    (member,) = made.passages["post"].members
+    cord = member._replace(name="cord", kind="cable", path=("cable", "cord"))
+    assert opened_by(made.build, cord) == {"keel": 0.025}
+    assert opened_by(made.build, cord._replace(name="string", path=("cable", "string"))) == {"stern": 0.035}
+    assert opened_by(made.build, member._replace(name="three", path=("run", 3))) == {"mast": 0.04}
+
+
 # -- cables
 
 
@@ -502,6 +530,22 @@ def test_a_cable_is_as_long_as_its_shortest_run_and_as_stiff_as_its_stiffest() -
         assert member.wire is not None
         assert member.wire.name == stiff
         assert (member.wall, member.flat) == (None, None)
+
+
+@pytest.mark.parametrize(("wall", "sheathed"), [(0.19, False), (0.21, True)])
+def test_what_is_thinner_than_a_fifth_of_a_millimetre_round_two_wires_is_no_sheath(
+    wall: float, sheathed: bool
+) -> None:
+    """Two of 1 mm are 2 mm across; one alone is what its cable measures."""
+    text = cord(f'outside = "{2.0 + 2.0 * wall} mm"', ("seven", 300, ""), ("solid", 300, ""))
+    (member,) = survey(PLAIN.format(length=160), text).passages["post"].members
+    assert member.bare == (() if sheathed else near((0.001, 0.001)))
+    (single,) = (
+        survey(PLAIN.format(length=160), cord('outside = "1.1 mm"', ("seven", 300, "")))
+        .passages["post"]
+        .members
+    )
+    assert single.bare == ()
 
 
 def test_a_flat_cable_by_its_diagonal_its_area_and_its_edges() -> None:

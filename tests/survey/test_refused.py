@@ -7,7 +7,15 @@ import pytest
 from postcheck.survey import Survey
 from postcheck.survey.closing.asked import Asked, asked, asked_of
 from postcheck.survey.closing.figures import Needed
-from postcheck.survey.closing.refused import Never, beyond, out_of_scope, refused
+from postcheck.survey.closing.refused import (
+    Never,
+    beyond,
+    held_on_too_hot,
+    out_of_scope,
+    pulses_alone,
+    refused,
+)
+from postcheck.survey.heat.figures import HotSpot
 from tests.survey.bench.boats import boat, run
 from tests.survey.bench.leds import BLUE, RED, WIRE, WIRES, amps, band, hung, ohms_for
 
@@ -52,7 +60,7 @@ def test_a_load_that_puts_out_more_than_60_volts(volts: float, never: bool) -> N
 def test_light_that_burns() -> None:
     burning = BLUE._replace(name="lamp-uvc", colour="uvc")
     survey = built(str(burning), hung(burning, "1k"), hung(RED, "1k", name="red"))
-    assert why(survey) == Never("eyes", 12.0, "lamp")
+    assert why(survey) == Never("eyes", 12.0, "lamp", 0.0, 0.0)
     own = survey.bench.lead("lamp", "red")
     assert own is not None
     assert refused(survey, own, 12.0) is None
@@ -74,6 +82,48 @@ def test_a_load_for_fewer_volts(highest: float, never: bool) -> None:
     """A thousandth is no more than rounding."""
     found = why(built(LOAD + f'lowest = "3 V"\nhighest = "{highest} V"\n'))
     assert found == (Never("load", 12.0, "tube", 12.0, highest) if never else None)
+
+
+PULSES = 'behaviour = "dim"\nfrequency = "250 Hz"\non_share = "20 %"'
+
+
+@pytest.mark.parametrize(
+    ("red", "blue", "circuit", "alone"),
+    [
+        # what is no more than it stands for good, and never more
+        ({"likely_highest": 0.030}, {}, PULSES, False),
+        ({"likely_highest": 0.0374}, {}, PULSES, False),
+        # pulses of up to a millisecond and a fifth of the time, up to a quarter more than the 100 mA that it says it stands in them
+        ({"likely_highest": 0.0376}, {}, PULSES, True),
+        ({"likely_highest": 0.1249}, {}, PULSES, True),
+        ({"likely_highest": 0.1251}, {}, PULSES, False),
+        ({"likely_highest": 0.0376}, {}, PULSES.replace("20 %", "21 %"), False),
+        ({"likely_highest": 0.0376}, {}, PULSES.replace("250", "199"), False),
+        ({"likely_highest": 0.0376}, {}, "", False),
+        # the blue says nothing of pulses
+        ({"likely_highest": 0.0376}, {"likely_highest": 0.0301}, PULSES, False),
+        ({"likely_highest": 0.0376}, {"likely_highest": 0.0299}, PULSES, True),
+        # what is cool in its pulses alone
+        ({"likely_highest": 0.030, "held_on": 0.0301}, {}, PULSES, True),
+        ({"likely_highest": 0.030, "held_on": 0.0300}, {}, PULSES, False),
+    ],
+)
+def test_what_gets_too_much_in_pulses_that_it_stands(
+    red: dict[str, float], blue: dict[str, float], circuit: str, alone: bool
+) -> None:
+    pulsed = str(RED) + 'pulse = "100 mA"\npulse_width = "1 ms"\npulse_share = "20 %"\n'
+    survey = boat(
+        WIRE, pulsed, str(BLUE), hung(RED, "1k"), hung(BLUE, "1k", name="blue"),
+        circuit=circuit + '\noutput = { limit = "1 A" }' if circuit else "",
+    )  # fmt: skip
+    lamps = dict(survey.electrics.lamps)
+    for name, figures in (("lamp", red), ("blue", {"likely_highest": 0.010, **blue})):
+        lamps[name] = lamps[name]._replace(**figures)
+    survey.__dict__["electrics"] = survey.electrics._replace(lamps=lamps)
+    assert pulses_alone(survey, survey.bench.lines["a", "hub"]) is alone
+    # nothing is told of a lamp that has no figures
+    survey.__dict__["electrics"] = survey.electrics._replace(lamps={})
+    assert not pulses_alone(survey, survey.bench.lines["a", "hub"])
 
 
 @pytest.mark.parametrize(("current", "never"), [(0.99e-4, True), (1.01e-4, False)])
@@ -120,6 +170,13 @@ def test_a_run_that_gets_too_hot_for_hours(amps_: float, wire: str, never: bool)
     assert (found is not None) is never
     if found is not None:
         assert (found.why, found.name, found.volts, found.limit) == ("wire", "feed", 12.0, 80.0)
+        # its own lead does not go through that
+        own = built(
+            fine, feed, LOAD.replace("20 mA", f"{amps_} A") + f'most = "{amps_} A"\n', lines=("main-",)
+        )
+        lead = own.bench.lead("load", "tube")
+        assert lead is not None
+        assert refused(own, lead, 12.0) is None
         assert found.value == 0.0 or found.value > 80.0
     # a hot one of another line is none of its
     other = built(
@@ -128,6 +185,49 @@ def test_a_run_that_gets_too_hot_for_hours(amps_: float, wire: str, never: bool)
     )  # fmt: skip
     point = other.bench.lines["b", "hub"]
     assert refused(other, point, 12.0) is None
+
+
+@pytest.mark.parametrize(
+    ("circuit", "steady", "parts", "where"),
+    [
+        # what flashes, in walls that withstand 60 degC: alone, beside what is on anyway, or that by itself
+        (PULSES, 60.1, ("lamp",), "car"),
+        (PULSES, 60.1, ("heater", "lamp"), "car"),
+        (PULSES, 60.1, ("heater", "the resistor of lamp"), "car"),
+        (PULSES, 60.1, ("heater",), ""),
+        (PULSES, 59.9, ("lamp",), ""),
+        (PULSES, None, ("lamp",), ""),
+        ("", 60.1, ("lamp",), ""),
+    ],
+)
+def test_a_place_that_gets_too_hot_by_what_is_held_on(
+    circuit: str, steady: float | None, parts: tuple[str, ...], where: str
+) -> None:
+    survey = built(hung(RED, "1k"), circuit=circuit)
+    place = survey.places["car"]._replace(
+        stands=60.0, steady=steady, steady_parts=tuple((part, 0.1) for part in parts)
+    )
+    survey.__dict__["places"] = {"hub": survey.places["hub"], "car": place}
+    assert held_on_too_hot(survey, survey.bench.lines["a", "hub"]) == where
+
+
+@pytest.mark.parametrize(
+    ("name", "celsius", "stuck", "where"),
+    [
+        ("lamp", 70.1, True, "car"),
+        ("lamp", 69.9, True, ""),
+        ("lamp", 70.1, False, ""),
+        ("other", 70.1, True, ""),
+    ],
+)
+def test_a_spot_that_gets_too_hot_by_what_is_held_on(
+    name: str, celsius: float, stuck: bool, where: str
+) -> None:
+    survey = built(hung(RED, "1k"), circuit=PULSES)
+    cool = HotSpot("resistor", "lamp", ("lamp", 0), "mast", None, 40.0, 70.0, 35.0, True)
+    spot = HotSpot("resistor", name, ("lamp", 0), "car", None, celsius, 70.0, 35.0, stuck)
+    survey.__dict__["hot_spots"] = (cool, spot)
+    assert held_on_too_hot(survey, survey.bench.lines["a", "hub"]) == where
 
 
 # -- how what is asked for is set
@@ -212,6 +312,9 @@ def test_what_is_wired_backwards_is_looked_at() -> None:
     survey = built(hung(RED, "1k", "backwards = true"))
     found = asked_of(survey, "lamp", "lamp")
     assert found == Asked("lamp", "lamp", "work", test_point=survey.bench.lead("lamp", "lamp"))
+    # whatever is beside it, and that beside it is measured
+    both = built(hung(RED, "1k", "backwards = true"), hung(BLUE, "1k", name="blue"))
+    assert [asked_of(both, "lamp", name).measures for name in ("lamp", "blue")] == ["work", "current"]
 
 
 def test_a_circuit_beyond_the_volts_that_are_judged_is_never_asked_for_a_reading() -> None:

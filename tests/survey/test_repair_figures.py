@@ -65,6 +65,19 @@ def test_its_line_with_it_and_without() -> None:
     assert found.changed == ()
 
 
+def test_the_line_of_bulbs_is_read_as_it_is() -> None:
+    """They have no resistors, and the volts of their supply: 50 mA each, and a tenth more or less. Bare LEDs get no such volts."""
+    bulb = '[lamp_kind.bulb]\nkind = "filament"\nvolts = "12 V"\nrated = "50 mA"\n'
+    for other, places, usual in (
+        (hung("bulb", name="other"), ["base", "hub"], 0.1),
+        (hung(RED, name="red"), [], 0.0),
+    ):
+        lines = [one for one in got(bulb, hung("bulb"), other).readings if one.kind == "line"]
+        assert [one.place for one in lines] == places
+        for line in lines:
+            assert line.whole.usual == pytest.approx(usual, rel=5e-3)
+
+
 @pytest.mark.parametrize(("share", "tells"), [(1.0, True), (20.0, False)])
 def test_whether_a_dark_one_shows_beside_the_tolerances(share: float, tells: bool) -> None:
     """Two alike: one of them dark halves it, and with parts of 1 % that shows; of six with 20 % it does not."""

@@ -97,6 +97,24 @@ def test_a_loop_that_flashes_warms_by_the_share_of_what_it_feeds() -> None:
     assert heats["hull", "the wire of back"] == near(0.2 * 0.1**2 * 2.0)
 
 
+def test_what_a_board_takes_itself_flows_all_the_time_beside_a_flasher() -> None:
+    """10 mA for good and 100 mA for a fifth of the time: 0.2 x 0.11^2 + 0.8 x 0.01^2 A2 through the return of both."""
+    text = (
+        '[board.driver]\nplace = "hull"\nsupply = "main"\nidle = "10 mA"\n'
+        + RUN.format(name="there", line="main+", ohms=2)
+        + RUN.format(name="feed", line="lights", ohms=3)
+        + RUN.format(name="back", line="main-", ohms=4)
+    )
+    made = survey(
+        text + LOAD.format(name="horn", circuit="lights", place="hull", amps="100 mA"),
+        circuit='behaviour = "flash"\nrate = "60 /min"\non_share = "20 %"',
+    )
+    heats = {(place, part): watts for place, part, watts in made.electrics.heats}
+    assert heats["hull", "the wire of there"] == near(0.01**2 * 1.0)
+    assert heats["hull", "the wire of feed"] == near(0.2 * 0.1**2 * 1.5)
+    assert heats["hull", "the wire of back"] == near((0.2 * 0.11**2 + 0.8 * 0.01**2) * 2.0)
+
+
 PAIR = '[supply.aux]\nplace = "base"\nkind = "battery"\nvolts = "{volts}"\nresistance = "1 ohm"\n[[join]]\nplace = "base"\nlines = ["main+", "aux+"]\n[[join]]\nplace = "base"\nlines = ["main-", "aux-"]\n'
 NINE = 'kind = "battery"\nvolts = "9 V"\nresistance = "1 ohm"'
 

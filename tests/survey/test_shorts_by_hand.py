@@ -16,7 +16,7 @@ from postcheck.physics.wire_heat import loss_per_metre, settles_at, warms_to
 from postcheck.survey import Survey
 from postcheck.survey.heat.faults import Faults, _rounded
 from postcheck.survey.heat.figures import ConductorFault, FaultHeat
-from postcheck.survey.heat.fuses import _least, with_fuse
+from postcheck.survey.heat.fuses import _least, protecting_fuse, with_fuse
 
 HEAD = """
 format = 1
@@ -276,6 +276,40 @@ def test_the_rating_of_a_fuse_that_carries_and_protects(
     assert _least(carries, most, lambda rated: rated <= protects) == rating
 
 
+@pytest.mark.parametrize(
+    ("inside", "carries", "rating"),
+    [("15 ohm", 0.36, 0.4), ("15 ohm", 0.361, None), ("1.2 ohm", 0.36, 0.4), ("1.2 ohm", 0.361, None), ("1.2 ohm", 0.05, 0.1)],
+)  # fmt: skip
+def test_a_fuse_that_protects_keeps_the_wire_cool_and_opens_for_the_farthest_short(
+    inside: str, carries: float, rating: float | None
+) -> None:
+    """Loaded to nine tenths. Behind 15 ohm a short at the lamp draws 11.4 V / 15.78 ohm = 722 mA, and 500 mA are made to hold 750.
+
+    Behind 1.2 ohm it draws amperes: 2.1 times 400 mA leave the lead below its 80 degC, 2.1 times 500 mA do not.
+    """
+    made = survey(ADAPTOR + f'resistance = "{inside}"\nrated = "5 A"')
+    cool, hot = (settles_at(2.1 * rated, 2.0, 0.2e-3, 35.0) for rated in (0.4, 0.5))
+    assert cool is not None
+    assert hot is not None
+    assert cool < 80.0 < hot
+    assert protecting_fuse(made.wiring, made.limits, made.in_use, "main", carries) == rating
+
+
+@pytest.mark.parametrize("bores", [("2.4", "6"), ("6", "2.4")])
+def test_a_run_through_two_passages_sheds_its_heat_in_the_slimmer(bores: tuple[str, str]) -> None:
+    arm = '[passage.{name}]\nfrom = "{a}"\nto = "{b}"\nbore = "{bore} mm"\nlength = "90 mm"\n'
+    twig = '[[run]]\nname = "twig"\nline = "lights"\nends = ["hull", "bow"]\nlength = "300 mm"\nthrough = ["there", "back"]\n'
+    passages = arm.format(name="there", a="hull", b="bow", bore=bores[0]) + arm.format(
+        name="back", a="bow", b="hull", bore=bores[1]
+    )
+    fault = faults(survey(ADAPTOR + 'current_limit = "2.5 A"', passages + twig))["twig", ""]
+    slim, wide = (settles_at(2.5, 0.5, 0.8e-3, 35.0, bore) for bore in (0.0024, 0.006))
+    assert slim is not None
+    assert wide is not None
+    assert abs(slim - wide) > 2.0
+    assert fault.sure.settled == pytest.approx(slim, abs=0.5)
+
+
 def test_a_run_in_which_a_short_is_worst_where_it_begins() -> None:
     """3 m of fine wire beyond the hull: 12 V drive 0.89 A to its end, and 8 A to its beginning through 1.5 ohm."""
     twig = '[[run]]\nname = "twig"\nline = "lights"\nends = ["hull", "bow"]\nlength = "3 m"\nwire = "fine"\n'
@@ -399,6 +433,22 @@ def test_what_a_strip_feeds_from_its_far_end_is_reached_through_its_traces(trace
     found = faults(survey(ADAPTOR + 'resistance = "1.2 ohm"\nrated = "40 A"', strip))
     assert found["on", ""].current == near(11.4 / (1.2 + 0.3 + 2.0 * ohms + 0.2))
     assert found["home", ""].current == near(11.4 / (1.2 + 0.3 + 2.0 * ohms + 0.2))
+
+
+def test_each_leg_of_a_strip_leads_on_on_its_own_side() -> None:
+    """0.3 ohm there, 0.5 ohm back; what goes back by a wire of its own has 0.1."""
+    strip = (
+        '[strip_kind.own]\nvolts = "12 V"\nsegment = "50 mm"\nseries = 3\nohms = "150 ohm"\nkind = "smd-0402-red"\n'
+        '[[strip]]\nname = "deck"\ncircuit = "lights"\nkind = "own"\nplace = "hull"\nsegments = 2\nfar_end = "aft"\n'
+        'lead = { to = "hull", feed = { length = "150 mm" }, back = { length = "250 mm" } }\n'
+        '[place.aft]\naccess = "open"\n[place.end]\naccess = "open"\n'
+        '[[run]]\nname = "on"\nline = "{line}"\nends = ["aft", "end"]\nlength = "200 mm"\n'
+        '[[run]]\nname = "straight"\nline = "{other}"\nends = ["base", "end"]\nlength = "200 mm"\n'
+    )
+    for line, other, leg in (("lights", "main-", 0.3), ("main-", "lights", 0.5)):
+        text = strip.replace("{line}", line).replace("{other}", other)
+        found = faults(survey(ADAPTOR + 'resistance = "1.2 ohm"\nrated = "40 A"', text))
+        assert found["on", ""].current == near(11.4 / (1.2 + 0.15 + leg + 0.1 + 0.1))
 
 
 def test_a_lead_in_which_a_short_is_worst_where_it_begins() -> None:

@@ -237,6 +237,8 @@ def test_a_converter_stops_above_an_empty_battery(main: str, least: str, stops: 
     assert stops_above_empty(made, "main") is stops
     assert not stops_above_empty(made, "fed")
     assert not stops_above_empty(build(main, 'volts = "5 V"'), "main")
+    # of one that says nothing nobody knows, not even from a cell that is empty at 0.9 V
+    assert not stops_above_empty(build(ALKALINE.replace("3", "1"), 'volts = "5 V"'), "main")
     # it stops with the battery that feeds it, not with another one
     other = f'volts = "5 V"\nleast_input = "{least}"\n[supply.spare]\nplace = "base"\n{PLAIN}'
     assert not stops_above_empty(build(main, other), "spare")

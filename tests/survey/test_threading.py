@@ -222,3 +222,19 @@ def test_the_colours_of_a_lamp_bring_one_lamp_along():
         4,
         bundle.FITS,
     )
+
+
+def test_each_string_with_a_lead_of_its_own_brings_what_is_on_it():
+    pair = lamp(lead="x").replace(
+        'lead = "x"', 'lead = { length = "400 mm", to = "hull", joint = "1.2 mm" }\nparallel = 2\nstrings_share = "nothing"'
+    )  # fmt: skip
+    made = threading(post='through = ["bow lamp"]', lamps=pair)
+    assert [(thing.name, thing.kind, len(thing.wires)) for thing in made.things] == [
+        ("bow lamp", "lead", 2)
+    ] * 2
+
+
+def test_a_plug_that_is_wider_than_the_bore_is_put_on_afterwards():
+    made = threading(extra=PLUG.format(name="mast", line="lights", wide="5.0"))
+    assert [thing.name for thing in made.things] == ["mast"]
+    assert threading(extra=PLUG.format(name="mast", line="lights", wide="5.001")) is None

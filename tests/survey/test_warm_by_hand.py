@@ -106,6 +106,16 @@ def test_the_warmest_air_has_the_most_current_in_the_worst_wires(circuit: str, s
     assert hottest(made) == {"hull": near(watts / (WALLS * 0.007) + 2e-4)}
 
 
+def test_wires_side_by_side_warm_as_the_one_that_they_come_to() -> None:
+    """Two of 4 ohm each have a half of the current and of the ohms of one of 2 ohm."""
+    twin = HEAD.replace('ohms = "2 ohm"', 'ohms = "4 ohm"\nconductors = 2')
+    found = []
+    for head in (HEAD, twin):
+        text = head.format(per_kelvin=0.0, base=OPEN, hull=SMALL, circuit="")
+        found.append(hottest(Survey(postcheck.loads(text + ONE.format(at="")))))
+    assert found[1] == {"hull": near(found[0]["hull"])}
+
+
 def test_a_resistor_elsewhere_is_warmest_by_its_own_ohms_and_the_dice_by_theirs() -> None:
     made = survey(ONE.format(at=" at base"), base=SMALL, hull=LARGE)
     path = 0.5 + 5.0 * COLD
@@ -135,6 +145,21 @@ def test_strings_behind_one_resistor_warm_by_what_all_take_at_the_most() -> None
     amps = alone(12.6, 3.0 * (0.5 + 5.0 * COLD + 95.0), shift=-0.1)
     watts = 3 * amps * 2 * die(amps, -0.1) + 9.0 * amps**2 * (95.0 + 2.5 * WARM)
     assert hottest(made) == {"hull": near(watts / (WALLS * 0.004) + 2e-4)}
+
+
+def test_what_is_shown_of_spans_is_not_where_strings_behind_one_resistor_warm_a_closed_place() -> None:
+    """Together they dissipate; beside them a lamp of one string. In an open place nothing gets warm."""
+    pair = (
+        ONE.format(at="")
+        .replace('"one"', '"pair"')
+        .replace("series = 2", "series = 2\nparallel = 2\none_resistor = true")
+    )
+    for lamps, hull, proven in (
+        (ONE.format(at="") + pair, SMALL, False),
+        (ONE.format(at="") + pair, OPEN, True),
+        (ONE.format(at=""), SMALL, True),
+    ):
+        assert survey(lamps, hull=hull).electrics.proven is proven
 
 
 def test_each_of_two_lamps_is_at_its_own_most_and_the_wires_carry_both() -> None:

@@ -8,9 +8,10 @@ from typing import Any
 import pytest
 
 import postcheck
+from postcheck.physics import copper
 from postcheck.physics.wire_heat import company_rise, settles_at
 from postcheck.survey import Survey
-from postcheck.survey.heat.conductors import InUse
+from postcheck.survey.heat.conductors import InUse, _gap
 
 HEAD = """
 format = 1
@@ -267,21 +268,35 @@ def test_metal_that_slides_where_no_wire_bridges_it(post: str, beside: str, move
     )
 
 
-def test_twins_warm_each_other_most_in_the_slimmest_of_their_passages() -> None:
-    """Of two conductors each lies beside half of what both give off, where that warms most: in 2.4 mm, not in 4 mm."""
+@pytest.mark.parametrize("count", [2, 3])
+def test_twins_warm_each_other_most_in_the_slimmest_of_their_passages(count: int) -> None:
+    """Of two conductors each lies beside half of what both give off, of three beside two thirds, where that warms most: in 2.4 mm, not in 4 mm."""
     arm = '[passage.arm]\nfrom = "hull"\nto = "base"\nbore = "2.4 mm"\nlength = "90 mm"\n'
     made = survey(
         arm
-        + wires('conductors = 2\nthrough = ["post", "arm"]', "through = []")
+        + wires(f'conductors = {count}\nthrough = ["post", "arm"]', "through = []")
         + LOAD.format(name="screw", place="hull", most="3 A", more="")
     )
     feed = used(made)["feed", ""]
     hot = 0.5 * (1.0 + 0.00393 * (feed.celsius - 20.0))
     own = {
         name: company_rise(
-            2.0 * 1.5**2 * hot, made.passages[name].smallest_bore, bore, feed.celsius - 35.0, 35.0
+            9.0 / count * hot, made.passages[name].smallest_bore, bore, feed.celsius - 35.0, 35.0
         )
         for name, bore in (("post", 0.004), ("arm", 0.0024))
     }
     assert own["arm"] > 1.1 * own["post"]
-    assert feed.celsius == near(settles_at(1.5, 0.5, 0.8e-3, 35.0 + own["arm"] / 2.0, 0.0024), abs=0.05)
+    beside = own["arm"] * (1.0 - 1.0 / count)
+    assert beside > 1.0
+    assert feed.celsius == near(settles_at(3.0 / count, 0.5, 0.8e-3, 35.0 + beside, 0.0024), abs=0.05)
+
+
+def test_what_has_melted_moves_no_more() -> None:
+    """Neither does what is as warm as it was; what melts, or sets again, moves by all of it."""
+    assert (_gap(None, None), _gap(61.5, 61.5), _gap(61.5, 60.25), _gap(60.25, 61.5)) == (
+        0.0,
+        0.0,
+        1.25,
+        1.25,
+    )
+    assert _gap(None, 60.0) == _gap(60.0, None) == copper.MELTING

@@ -32,14 +32,14 @@ def band(rig: Rig, volts: float, ohms: float) -> Band | None:
 
     `ohms`: a resistor in the bench lead, as it comes.
     """
-    flows = _flows(rig, volts, ohms, TESTER_TOLERANCE)
+    flows = _flows(rig, volts, ohms)
     return _band(flows) if flows is not None else None
 
 
-def _flows(rig: Rig, volts: float, ohms: float = 0.0, tolerance: float = 0.0) -> list[Flow] | None:
-    """What flows with parts that take least, as they usually are, and that take most; `tolerance`: of the ohms."""
+def _flows(rig: Rig, volts: float, ohms: float = 0.0) -> list[Flow] | None:
+    """What flows with parts that take least, as they usually are, and that take most; `ohms` as they come."""
     flows = [
-        rig.flow(volts, corner, ohms * (1.0 - corner.resistors * tolerance))
+        rig.flow(volts, corner, ohms * (1.0 - corner.resistors * TESTER_TOLERANCE))
         for corner in (HARDEST, BENCH, EASIEST)
     ]
     found = [flow for flow in flows if flow is not None]
@@ -59,7 +59,7 @@ def contact_test(
     if flow is None:
         return ContactTest(volts, 0.0, "unknown")
     if flow.amps > gives:
-        flow = _given(rig, volts, ohms, gives, flow)
+        flow = _given(rig, volts, gives, flow)
     if not flow.strings:
         return ContactTest(volts, flow.amps, "lights")
     worst, most = max(flow.strings, key=lambda string: string[1] / lamps[string[0]].rated)
@@ -74,7 +74,7 @@ def contact_test(
 
 
 def setting(
-    rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float = 0.0, *, steadily: bool = False
+    rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float, *, steadily: bool
 ) -> Setting | None:
     """The usual volts where the parts behind the ends keep the current in bounds, else few volts and a limit that holds it.
 
@@ -100,7 +100,7 @@ def setting(
 
 
 def usual_setting(
-    rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float = 0.0, *, steadily: bool = False
+    rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float, *, steadily: bool
 ) -> Setting | None:
     """The usual volts, and a limit above what is expected: of parts that could take more than they stand, at what they stand.
 
@@ -175,7 +175,7 @@ def tester(rig: Rig, lamps: Lamps, usual: float, highest: float, limits: Limits)
         if before - ohms <= NEAR * ohms:
             break
     ohms = preferred.at_least(ohms / (1.0 - TESTER_TOLERANCE), "E12")
-    flows = _flows(rig, usual, ohms, TESTER_TOLERANCE)
+    flows = _flows(rig, usual, ohms)
     # where the ends touch each other it has all the volts: P = U2 / R
     body = body_for(highest * highest / (ohms * (1.0 - TESTER_TOLERANCE)), limits)
     return Tester(ohms, body[0], usual, _band(flows)) if flows is not None and body is not None else None
@@ -186,8 +186,8 @@ def _lit(flow: Flow, aim: Mapping[str, float]) -> float:
     return sum(aim[name] for name, _ in flow.strings)
 
 
-def _given(rig: Rig, volts: float, ohms: float, gives: float, over: Flow) -> Flow:
-    """What flows where the supply gives no more than so much: its volts fall until the ends take just that.
+def _given(rig: Rig, volts: float, gives: float, over: Flow) -> Flow:
+    """What flows where the supply gives no more than so much: its volts fall until the ends take just that, whatever ohms it has.
 
     Then the strings share otherwise than at the full volts: what needs few volts keeps most. By the rule of false
     position, as in Illinois (Dowell and Jarratt 1971).
@@ -196,7 +196,7 @@ def _given(rig: Rig, volts: float, ohms: float, gives: float, over: Flow) -> Flo
     flow, last = over, 0
     for _ in range(FALSE_POSITIONS):
         middle = high - above * (high - low) / (above - below)
-        found = rig.flow(middle, EASIEST, ohms)
+        found = rig.flow(middle, EASIEST)
         if found is None:
             break
         flow, miss = found, found.amps - gives
@@ -228,10 +228,10 @@ def stands(lamp: LampPart) -> float:
 def _for_good(rig: Rig, volts: float, flow: Flow, lamps: Lamps) -> float:
     """The most that all strings may get of a supply that falls to its limit, A, each no more than it stands for good."""
     for _ in range(TRIES):
-        fraction = min((stands(lamps[name]) / amps for name, amps in flow.strings if amps > 0.0), default=1.0)
+        fraction = min((stands(lamps[name]) / amps for name, amps in flow.strings if amps > 0.0), default=inf)
         if fraction >= 1.0 - NEAR / 10.0:
             break
-        flow = _given(rig, volts, 0.0, flow.amps * fraction, flow)
+        flow = _given(rig, volts, flow.amps * fraction, flow)
     return flow.amps
 
 
@@ -261,7 +261,7 @@ def _least_volts(rig: Rig, lamps: Lamps, most: float, aim: Mapping[str, float]) 
     Filaments get the step that comes nearest to it: theirs is the rating itself.
     """
     half = VOLT_STEP / 2.0 if all(lamps[name].dice[0].filament_volts for name in aim) else 0.0
-    low, high = 0, ceil(most / VOLT_STEP - 1e-9)
+    low, high = 0, ceil(most / VOLT_STEP)
     while high - low > 1:
         middle = (low + high) // 2
         enough = _all_get(rig.flow(middle * VOLT_STEP + half, HARDEST), aim)

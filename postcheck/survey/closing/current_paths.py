@@ -26,14 +26,14 @@ def behind(
     joints: dict[tuple[str, str], None] = {}
     for name, by, joint in _path(wiring, test_point, connected):
         joints[name, joint] = None
-        if by:
+        if by is not None:
             found.setdefault(by, set()).add(name)
     return {by: frozenset(names) for by, names in found.items()}, list(joints)
 
 
 def _path(
     wiring: Wiring, test_point: TestPoint, connected: Iterable[Part]
-) -> Iterator[tuple[str, tuple[str, ...], str]]:
+) -> Iterator[tuple[str, tuple[str, ...] | None, str]]:
     """Each thing that is connected to a test point, what its current goes through, and its joint.
 
     Where there are two paths, one of them is listed: a current does not prove the other.
@@ -50,10 +50,10 @@ def _path(
             while (edge := came[node]) is not None:
                 yield part.name, _thing(edge), joint
                 node = edge.other(node)
-            yield part.name, (), joint
+            yield part.name, None, joint
 
 
-def _thing(edge: Edge) -> tuple[str, ...]:
+def _thing(edge: Edge) -> tuple[str, ...] | None:
     """What a current goes through at an edge and is proven by it: kind, name, and the number of a pin; nothing of the rest."""
     if edge.kind in ("conductor", "body"):
         return ("run", edge.name)
@@ -61,4 +61,4 @@ def _thing(edge: Edge) -> tuple[str, ...]:
         return ("plug", edge.name, str(edge.number))
     if edge.kind == "joint" and edge.number >= 0:  # below zero a return begins there
         return ("join", str(edge.number))
-    return ()
+    return None

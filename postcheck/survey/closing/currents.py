@@ -42,7 +42,7 @@ class Currents:
         `string`: without one string of them.
         """
         most = 0.0
-        strings = [lamp for name in names if (lamp := self.lamps.get(name)) is not None and lamp.parallel > 1]
+        strings = [self.lamps[name] for name in names if name in self.lamps]
         if string and strings and len(self.connected(test_point)) > MOST_DISTINGUISHED:
             return False
         if string and strings:
@@ -89,7 +89,7 @@ class Currents:
         if test_point not in self.whole:
             self.whole[test_point] = self.bench.expected(test_point, volts, with_resistors=True)
         whole = self.whole[test_point]
-        by_chance = sqrt(len(self.connected(test_point)) or 1)
+        by_chance = sqrt(len(self.connected(test_point)))
         return whole is not None and self.missed(
             test_point, names, volts, whole.usual - (whole.usual - whole.least) / by_chance, string=string
         )

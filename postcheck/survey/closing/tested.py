@@ -213,7 +213,10 @@ class Tested:
             for reading, test_point in self.good.get(lamp.circuit, ())
         ):
             subjects += [("board", driver.board or ""), ("supply", driver.supply or "")]
-        runs = (
-            known.said.get("hours") for kind, name in subjects for known in self.test_records.of(kind, name)
+        hours = (
+            self.wiring.build.proof[known.said["hours"]].hours
+            for kind, name in subjects
+            for known in self.test_records.of(kind, name)
+            if "hours" in known.said
         )
-        return max((self.wiring.build.proof[at].hours or 0.0 for at in runs if at is not None), default=0.0)
+        return max((one for one in hours if one is not None), default=0.0)

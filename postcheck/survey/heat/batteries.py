@@ -144,7 +144,7 @@ def _dim(
         yield lamp.name, _at_fraction(lamp.part.dice, lamp.string_volts, lamp.nominal, full, usual, fraction)
     for strip in electrics.strips.values():
         driver, (dice, ohms) = drivers[strip.part.circuit], strip.part.chains[0]
-        if driver.supply == name and driver.steady is None and strip.segment_current > 0.0:
+        if driver.supply == name and driver.steady is None:
             volts = strip.first_volts - ohms * strip.segment_current
             yield strip.name, _at_fraction(dice, volts, strip.segment_current, full, usual, fraction)
 

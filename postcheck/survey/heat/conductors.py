@@ -122,9 +122,9 @@ def _settled(wire: UsedWire, now: InUse, air: float, bores: Mapping[str, Passage
     """Where a conductor settles with the others of its bore as warm as they are."""
     bore = min((bores[name].bore for name in wire.passages), default=None)
     beside = now.company(wire.passages, wire.key)
-    if wire.conductors > 1:  # its own twins are others too
-        own = max((now.warming[name][wire.key] for name in wire.passages), default=0.0)
-        beside += own * (wire.conductors - 1) / wire.conductors
+    # its own twins are others too
+    own = max((now.warming[name][wire.key] for name in wire.passages), default=0.0)
+    beside += own * (wire.conductors - 1) / wire.conductors
     return wire_heat.settles_at(
         wire.current, wire.wire.ohms_per_metre_most, wire.wire.max_diameter, air + beside, bore
     )

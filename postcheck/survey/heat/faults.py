@@ -219,7 +219,7 @@ class Faults:
         own = run.ohms(20.0) / run.conductors
         worst: ConductorFault | None = None
         come = {name for node in nodes.values() for name in self.coming.get(node, ())}
-        for feed in feeds.values() if len(come) > 1 else [feeds[name] for name in come]:
+        for feed in (feed for name, feed in feeds.items() if name in come):
             for side, paths in ((True, feed.plus), (False, feed.minus)):
                 ends = [(paths[node], place) for place, node in nodes.items() if node in paths]
                 if not ends:

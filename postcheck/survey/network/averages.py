@@ -19,7 +19,9 @@ SHORT = 1.0
 
 def flashes(circuit: Circuit, limits: Limits) -> bool:
     """Whether its light comes and goes as flashes do: a fade only where it goes faster and deeper than is harmless."""
-    slow = circuit.behaviour == "fade" and (circuit.rate or 0.0) <= limits.value("flash.rate")
+    slow = circuit.behaviour == "fade" and (
+        circuit.rate is None or circuit.rate <= limits.value("flash.rate")
+    )
     return not slow and comes_and_goes(circuit, limits)
 
 
@@ -105,7 +107,7 @@ def between_flashes(
     flashers = {
         circuit: amps
         for circuit, amps in _seen_by(wiring, name, circuits)
-        if build.circuit[circuit].behaviour == "flash" and amps > 0.0
+        if build.circuit[circuit].behaviour == "flash"
     }
     dark = max(everything_on - sum(flashers.values()), 0.0)
     gaps = (

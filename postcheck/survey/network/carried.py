@@ -23,7 +23,7 @@ from postcheck.survey.network.figures import (
 )
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.supplies import BANK_ASKS, open_volts, rated_current, volts_needed
-from postcheck.wiring.parts import MOTOR_STARTS
+from postcheck.wiring.parts import MOTOR_STARTS, LoadPart
 
 
 class Carried:
@@ -144,12 +144,10 @@ class Carried:
         starting = [self._starting(nominal._replace(supply=-1)), self._starting(nominal)]
         figures = {}
         for load in self._parts.loads:
-            now, start, usual = (
-                abs(solved.across(solved.of(load.kind, load.name)[0])) if solved is not None else None
-                for solved in (self._typical, *starting)
-            )
+            start, usual = (_volts_of(load, solved) if solved is not None else None for solved in starting)
             lowest = self._finder.lowest_volts(load.kind, load.name, 0)
-            figures[load.name] = LoadFigures(load, now or 0.0, lowest or 0.0, start, usual)
+            now = _volts_of(load, self._typical)
+            figures[load.name] = LoadFigures(load, now, lowest or 0.0, start, usual)
         return figures
 
     def plugs(self) -> dict[str, PlugFigures]:
@@ -199,3 +197,8 @@ class Carried:
                 sum(figures.highest for figures in driven),
             )
         return loads
+
+
+def _volts_of(load: LoadPart, solved: Solved) -> float:
+    """The volts at the terminals of a load."""
+    return abs(solved.across(solved.of(load.kind, load.name)[0]))

@@ -171,13 +171,13 @@ class CornerFinder:
         lowest, highest, likely_low, likely_high = known
         return Span(lowest, highest, max(lowest, likely_low), min(highest, likely_high))
 
-    def alone(self, kind: str, name: str, number: int = 0) -> float | None:
-        """The most that a string gets when nothing else takes current: tried first, or the last that still works."""
+    def alone(self, kind: str, name: str) -> float | None:
+        """The most that the first string of a part gets when nothing else takes current: tried first, or the last that still works."""
         solved = self.states.solved(self.states.unloaded, self.most)
         if solved is None:
             return None
         # with all else dark the rest is linear, and its equivalent exact
-        position = solved.of(kind, name)[number]
+        position = solved.of(kind, name)[0]
         port = self.port(solved, self.states.unloaded, position)
         return self.through(port, solved.maker(position), self.most)
 
@@ -189,7 +189,7 @@ class CornerFinder:
             return 0.0
         position = base.of(kind, name)[0]
         port, corner = self.seen(state, self.high, base, position), self.most._replace(resistors=-1)
-        return self.through(port, base.maker(position), corner) or 0.0
+        return self.through(port, base.maker(position), corner)
 
     def extreme(self, state: State, side: Side, kind: str, name: str, number: int) -> float | None:
         """One string's current at a side of its span."""

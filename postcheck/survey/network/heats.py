@@ -28,8 +28,6 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.parts import LampPart, Part, Parts
 from postcheck.wiring.through import lies
 
-# A, below which a current is the rounding of a solution.
-_NOTHING = 1e-9
 # place, part, watts averaged over time
 Heat = tuple[str, str, float]
 
@@ -254,27 +252,35 @@ class Heats:
             for positions, passing in paths.flows(nodes):
                 for position in positions:
                     flowing.setdefault(position, []).append((passing, share))
+        joined = _along_loops(paths, flowing, solved.elements)
         found = {position: _mean_square(rows) for position, rows in flowing.items()}
-        # how a loop divides each circuit by itself is not worked out: all of it has the share of its largest current
-        size = [0.0] * len(solved.elements)
-        for position, rows in flowing.items():
-            size[position] = abs(sum(amps for amps, _ in rows))
-        feeding = {k for k, element in enumerate(solved.elements) if isinstance(element, Source | Converter)}
-        joined = False
-        for loop in paths.loops():
-            largest = max(loop, key=size.__getitem__)
-            for position in loop:
-                if position not in flowing:
-                    flowing[position], size[position] = flowing.get(largest, []), size[largest]
-                    found.setdefault(position, found.get(largest, 1.0))
-            joined = joined or len(feeding.intersection(loop)) > 1
         if joined and (of := self._idle()) is not None and (idle := of(solved.corner)) is not None:
             # what one supply pushes into another flows all the time, whatever flashes beside it
             for position, pushed in enumerate(idle.solution.amps):
-                if isinstance(solved.elements[position], Resistance) and abs(pushed) > _NOTHING:
-                    rows = flowing.get(position, [])
-                    found[position] = _mean_square(_beside(rows, pushed, solved.solution.amps[position]))
+                rows = flowing.get(position, [])
+                found[position] = _mean_square(_beside(rows, pushed, solved.solution.amps[position]))
         return found
+
+
+def _along_loops(
+    paths: Paths, flowing: dict[int, list[tuple[float, float]]], elements: Sequence[Element]
+) -> bool:
+    """Give all of a loop what flows in the largest of its currents that are known, and tell whether one joins two supplies.
+
+    How a loop divides each circuit by itself is not worked out.
+    """
+    size = [0.0] * len(elements)
+    for position, rows in flowing.items():
+        size[position] = abs(sum(amps for amps, _ in rows))
+    feeding = {k for k, element in enumerate(elements) if isinstance(element, Source | Converter)}
+    joined = False
+    for loop in paths.loops():
+        largest = max(loop, key=size.__getitem__)
+        for position in loop:
+            if position not in flowing:
+                flowing[position], size[position] = flowing.get(largest, []), size[largest]
+        joined = joined or len(feeding.intersection(loop)) > 1
+    return joined
 
 
 def _rows(

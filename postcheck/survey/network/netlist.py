@@ -358,9 +358,9 @@ class NetlistBuilder:
                     self.add(kind, strip.name, segment, self._trace(here, there, strip))
                 top, low = nxt
             a, b = consumer.driver.ends(self.number(top), self.number(low))
-            for number, (dice, resistor) in enumerate(chains):
+            for dice, resistor in chains:
                 make = StringMaker((a, b), dice, (strip.place,), resistor, ())
-                self.add(strip.kind, strip.name, segment * len(chains) + number, make)
+                self.add(strip.kind, strip.name, segment, make)
 
     def _trace(self, here: Node, there: Node, strip: StripPart) -> Maker:
         ohms = max((strip.trace or 0.0) * strip.segment, 1e-9)  # measured, at 20 degC

@@ -313,18 +313,17 @@ class States:
 def _unloaded(netlist: Netlist, elements: tuple[Element, ...]) -> tuple[Element, ...]:
     """The elements with all consumers taking next to nothing."""
     return tuple(
-        _faint(element) if slot.kind in CONSUMERS else element
+        _faint(element)
+        if slot.kind in CONSUMERS and isinstance(element, String | Filament | Demand)
+        else element
         for slot, element in zip(netlist.slots, elements, strict=True)
     )
 
 
-def _faint(element: Element) -> Element:
-    match element:
-        case String():
-            return replace(element, ohms=OPEN)
-        case Filament() | Demand():
-            return replace(element, amps=1.0 / OPEN)
-    return element
+def _faint(element: String | Filament | Demand) -> Element:
+    if isinstance(element, String):
+        return replace(element, ohms=OPEN)
+    return replace(element, amps=1.0 / OPEN)
 
 
 def _work(netlist: Netlist, network: Network) -> int:

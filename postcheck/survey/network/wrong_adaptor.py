@@ -25,8 +25,6 @@ def wrong_adaptor_faults(wiring: Wiring, states: States, corner: Corner) -> tupl
 def _pairs(build: Build) -> Iterator[tuple[str, str]]:
     """Each adaptor with the one of most volts that fits its socket; one with the other pole at its centre does worse than that."""
     sockets = {name: supply.socket for name, supply in build.supply.items() if supply.socket is not None}
-    if len(sockets) < 2:
-        return
     plugs = {name: (sized(socket), centre_of(socket)) for name, socket in sockets.items()}
     volts = {name: typical_volts(build.supply[name]) for name in plugs}
     highest: dict[tuple[Size, str], str] = {}
@@ -40,7 +38,7 @@ def _pairs(build: Build) -> Iterator[tuple[str, str]]:
             if size.goes_into(socket) and not unlike(centre, pole)
         )
         higher = max(fits, key=lambda name: volts[name])
-        if 0.0 < volts[lower] < volts[higher] * (1.0 - SAME_VOLTS):
+        if volts[lower] and volts[lower] < volts[higher] * (1.0 - SAME_VOLTS):
             yield lower, higher
 
 

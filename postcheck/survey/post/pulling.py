@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import degrees, floor, radians
+from operator import itemgetter
 
 from postcheck.description.models import Passage
 from postcheck.limits import Limits
@@ -16,11 +17,14 @@ def pull_of(passage: Passage, members: Sequence[Member], limits: Limits) -> Pull
 
     In a bundle it may have to carry as much: what is pulled first takes everything.
     """
-    wired = [member for member in members if member.wire is not None and member.kind != "cable"]
+    wired = [
+        (member.wire.conductor_area, member)
+        for member in members
+        if member.wire is not None and member.kind != "cable"
+    ]
     if passage.bends == 0.0 or not wired:
         return None
-    weakest = min(wired, key=lambda member: member.wire.conductor_area if member.wire else 0.0)
-    section = weakest.wire.conductor_area if weakest.wire is not None else 0.0
+    section, weakest = min(wired, key=itemgetter(0))
     tail, friction = limits.value("pull.tail"), limits.value("pull.friction")
     stands = twist.pull_limit(section, limits.value("pull.stress") * 1e6)
     borne = twist.bends_borne(tail, friction, stands)

@@ -142,7 +142,7 @@ class _Case:
         short = self._band(shorted=frozenset({(lamp.name, own or 0)}))
         if short is not None and self._within(short):
             found.append((short.usual, Explanation("short", (lamp.name,), given=float(len(lamp.dice)))))
-        for dark in range(1, min(lamp.parallel, 6) if own is None else 1):
+        for dark in range(1, min(lamp.parallel, 6)):
             left = self._band(opened=frozenset((lamp.name, number) for number in range(dark)))
             if left is not None and self._within(left):
                 found.append(

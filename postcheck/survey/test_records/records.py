@@ -87,9 +87,8 @@ class TestRecords:
         return tuple(days)
 
     def _at(self, kind: str, name: str, record: Proof) -> str | None:
-        if kind != "circuit" or record.at == self.wiring.drivers[name].place:
-            return None if kind == "circuit" else record.at
-        return record.at
+        begins = kind == "circuit" and record.at == self.wiring.drivers[name].place
+        return None if begins else record.at
 
     # -- from end to end
 

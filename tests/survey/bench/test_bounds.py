@@ -119,6 +119,13 @@ def test_of_two_colours_in_one_string_the_lower_rating_counts() -> None:
     assert 1.25 * 0.030 > over[1] > 1.25 * 0.020
 
 
+def test_a_circuit_of_which_nobody_knows_the_supply_has_no_volts() -> None:
+    """Of two supplies it names none."""
+    two = '[supply.aux]\nplace = "base"\nkind = "adaptor"\nvolts = "5 V"\nrated = "1 A"\n[circuit.b]\n'
+    bench = built(two, hung(RED, "1k")).bench
+    assert (bench.highest_on("a"), bench.highest_on("b")) == (pytest.approx(HIGHEST), 0.0)
+
+
 # -- the wrong way round
 
 TEN = 'kind = "adaptor"\nvolts = "8 V"\ntolerance = "25 %"\nrated = "10 A"'  # 10 V at its highest
@@ -286,6 +293,18 @@ def test_one_that_is_wanted_dim_is_lit_with_that_and_a_small_one_with_its_rating
         assert safe is not None
         least = ceil((led.volts(aim, LEAST) + aim * WIRES) * 10.0 - 1e-6) / 10.0
         assert (safe.volts, safe.limit) == (pytest.approx(least), pytest.approx(0.001))
+
+
+THREE_VOLTS = '[lamp_kind.bulb]\nkind = "filament"\nvolts = "3.02 V"\nrated = "30 mA"\n'
+
+
+def test_a_bulb_alone_gets_the_nearest_step_and_beside_an_led_that_which_lights_both() -> None:
+    """3.02 V are nearest to 3.0; where an LED takes some of it the next step above is the least that lights all."""
+    bulb = hung("bulb", name="bulb")
+    for parts, volts in (((bulb,), 3.0), ((bulb, hung(RED)), 3.1)):
+        safe = of_line(built(THREE_VOLTS, *parts)).setting
+        assert safe is not None
+        assert safe.volts == pytest.approx(volts)
 
 
 # -- a resistor in the bench lead

@@ -7,7 +7,7 @@ import pytest
 from postcheck.survey import Survey
 from postcheck.survey.test_records.explained import _Case, _like
 from postcheck.survey.test_records.readings import Explanation, Reading
-from tests.survey.bench.boats import ADAPTOR, boat
+from tests.survey.bench.boats import ADAPTOR, boat, run
 from tests.survey.bench.leds import BLUE, RED, WIRE, WIRES, Led, amps, band, hung
 
 KINDS = WIRE + str(RED) + str(BLUE)
@@ -113,6 +113,20 @@ def test_a_dark_string_of_twelve_is_told_where_it_comes_nearer(times: float, dar
     # somebody looked
     _, seen = read(many(12), times * ONE, done="all twelve lit")
     assert (seen.fits, seen.nearer, seen.coarse) == (True, None, "")
+
+
+@pytest.mark.parametrize(
+    ("seen", "fits"),
+    [("", False), ('subject = "lamp"', True), ('subject = "a"\nat = "hub"', True), ('subject = "a"\nat = "base"', True), ('subject = "blue"', False)],
+)  # fmt: skip
+def test_what_somebody_saw_of_the_lamp_or_of_its_line_counts_at_its_line(seen: str, fits: bool) -> None:
+    """Eleven and a bit of twelve, read at the hub: of another lamp, which is on another line, nothing was seen."""
+    other = '[circuit.b]\nsupply = "main"\n' + run("b") + hung(BLUE, "1k", name="blue", circuit="b")
+    done = f'[[proof]]\n{seen}\ndone = "all lit"\n' if seen else ""
+    proof = f'[[proof]]\nsubject = "a"\nat = "hub"\nvolts = "12 V"\ncurrent = "{11.4 * ONE * 1e3} mA"\n'
+    records = boat(KINDS, *many(12), other, proof, done, supply=ADAPTOR).test_records
+    (reading,) = records.readings
+    assert reading.fits is fits
 
 
 @pytest.mark.parametrize(("times", "short"), [(1.02, False), (1.10, True)])
@@ -411,6 +425,20 @@ def test_beyond_what_destroys_it_only_a_slip_of_a_decade_is_told(there: float, t
     found = of(causes([hung(RED, "1k 5 %")], current), "resistor")
     assert found == (Explanation("resistor", ("lamp",), near(there), 1000.0) if told else None)  # type: ignore[arg-type]
     assert of(causes([hung(RED, "1k 5 %")], current), "forward") is None
+
+
+@pytest.mark.parametrize(("given", "there"), [("470 ohm", 4.7), ("680 ohm", 68.0)])
+def test_a_slip_of_a_decade_is_one_of_any_value(given: str, there: float) -> None:
+    """68 ohm at 12 V are less than what destroys it, 4.7 ohm more."""
+    found = of(causes([hung(RED, f"{given} 5 %")], amps(12.0, there + WIRES, RED)), "resistor")
+    assert found == Explanation("resistor", ("lamp",), near(there), float(given[:3]))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("current", "volts"), [(0.0, 1.0), (0.0, 0.0), (0.8e-5, 1.0)])
+def test_of_several_strings_nothing_that_shows_comes_no_nearer_to_one(current: float, volts: float) -> None:
+    """Below what a meter shows all is alike, whether one of twelve is dark or shorted."""
+    _, reading = read(many(12), current, volts)
+    assert (reading.fits, reading.nearer, reading.coarse) == (True, None, "open")
 
 
 def test_the_plainest_come_first_and_those_of_which_it_would_be_true_are_named_together() -> None:

@@ -342,6 +342,22 @@ def test_a_load_is_tried_only_if_it_stands_five_volts_either_way(said: str, why:
         assert radio.hypotheses[0].condition == "sound"
 
 
+def test_each_strip_is_read_by_itself() -> None:
+    """A segment takes what its resistor and its LED leave of the setting: 150 ohm here, 1.5 kohm there."""
+    strips = "".join(
+        f'[strip_kind.{name}]\nvolts = "12 V"\nsegment = "50 mm"\nseries = 1\nohms = "{ohms} ohm"\nkind = "crimson"\n'
+        f'[[strip]]\nname = "{name}"\ncircuit = "a"\nkind = "{name}"\nplace = "car"\nsegments = 1\n'
+        'lead = { length = "150 mm", to = "hub", wire = "bar", colours = ["red", "black"] }\n'
+        for name, ohms in (("keen", 150), ("meek", 1500))
+    )
+    found = leads(strips)
+    assert found.first is not None
+    usual = {one.expected.name: one.expected.first.usual for one in found.all}
+    for name, ohms in (("keen", 150.0), ("meek", 1500.0)):
+        current = amps(found.first.volts, ohms + WIRES + found.first.ohms, RED)
+        assert usual[name] == pytest.approx(found.first.volts - current * found.first.ohms, rel=1e-6)
+
+
 def test_loads_alone_are_tried_at_five_volts_through_a_kilohm() -> None:
     found = leads(RADIO + 'reverse = "6 V"\n')
     assert found.first is not None
