@@ -391,9 +391,8 @@ def _reached(lamp: LampFigures, wanted: float) -> tuple[float, str]:
     if not turns(lamp.part) or lamp.turned is None:
         return lamp.nominal, ""
     most, least = lamp.turned
-    if wanted > most:
-        return most, "zero"
-    return (least, "its whole track") if wanted < least else (wanted, "")
+    reached = min(max(wanted, least), most)
+    return reached, "zero" if reached == most else "its whole track" if reached == least else ""
 
 
 def _out_of_range(survey: Survey, lamp: LampFigures, least: float, most: float) -> Iterator[Fact | Within]:

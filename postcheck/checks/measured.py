@@ -170,7 +170,7 @@ def _explained(
             figures = {"held": Figure(reading.amps, "A")}
         case "past":
             figures = {"through": Figure(value, "A"), "through_ohms": Figure(given, "ohm")}
-        case "short" if given <= 1.0:
+        case "short" if given < 2.0:
             role = "across"
         case "short":
             figures = {"leds": Figure(given, "")}

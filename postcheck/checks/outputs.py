@@ -13,9 +13,6 @@ from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import open_volts, volts_needed
 
-# Of a current that comes out at the limit, where rounding begins.
-SAME = 1e-3
-
 # -- load
 
 
@@ -43,7 +40,7 @@ def _unlimited(survey: Survey) -> Iterator[NotJudged]:
             f'the most current that it may give, by its sheet: output = "... mA{loses}"'
             if kind == "circuit"
             else 'the most current that one output may give, by its sheet: limit = "... mA" of the board',
-            vital=highest > usual.value * (1.0 + SAME),
+            vital=above(highest, usual.value),
             figures={"highest": Figure(highest, "A")},
             parts={"circuit": Subject("circuit", carried)},
         )

@@ -82,7 +82,7 @@ def marks_of(kind: Any) -> Iterator[Any]:
 def choices_of(kind: Any) -> list[str]:
     """The words that may be chosen where a type lists them; none where it does not."""
     arguments = get_args(kind)
-    if arguments and all(isinstance(argument, str) for argument in arguments):
+    if all(isinstance(argument, str) for argument in arguments):
         return list(arguments)
     return [choice for argument in arguments for choice in choices_of(argument)]
 

@@ -104,6 +104,8 @@ def test_the_worst_colour_first_and_the_others_named(made):
     # both poles before all else, then the most ends
     assert fact.words["colour"] == "red"
     assert values(fact) == {"ends": 7.0, "alike": 2.0}
+    # one colour with both poles is enough; a finding of its own is all of it only where every colour is on both
+    assert (fact.reason, fact.because_of) == ("poles", None)
     assert "green" in fact.words["more"]
     assert fact.words["more"].index("green") < fact.words["more"].index("blue")
     (fact,) = facts(ends, "ends.alike", with_ends(made, *blue, *green))

@@ -10,7 +10,7 @@ from postcheck.checks import grips, threading, turning
 from postcheck.physics.twist.helix import TwistStrain
 from postcheck.report import Subject
 from postcheck.survey import Survey
-from postcheck.survey.post.figures import Coil, EndBend, Folding, Nicked, Pull
+from postcheck.survey.post.figures import Both, Coil, EndBend, Folding, Nicked, Pull
 from tests.survey.small import survey
 
 from .facts import asked, facts, judged, units, values, with_passage
@@ -300,6 +300,39 @@ def test_wires_that_folding_tires(low, high, severity):
         assert fact.parts == {"conductor": NEGATIVE}
         assert fact.path == ("post", "fold")
     assert judged(turning, "passage.fold", with_passage(built, folding=None)) == []
+
+
+TURNS_TOO = f'turn = "90 deg"\nstop = true\n{FOLDS}'
+
+
+@pytest.mark.parametrize(
+    ("both", "alone", "severity"),
+    [
+        ((1000.0, 1000.0), (2000.0, 3000.0), None), ((999.0, 1000.0), (1000.0, 3000.0), "caution"), ((998.0, 999.0), (2000.0, 3000.0), "stop"),
+        # folding alone breaks it: that is told, and not both
+        ((900.0, 999.0), (999.0, 3000.0), None),
+    ],
+)  # fmt: skip
+def test_wires_that_turning_and_folding_tire_together(both, alone, severity):
+    built = post(TURNS_TOO)
+    worn = with_passage(
+        built,
+        both=Both(built.passages["post"].members[1], 0.011, 0.007, both),
+        folding=Folding(built.passages["post"].members[1], 0.012, alone, 0.0789),
+        cycles_to_failure=((5000.0, 6000.0),) * 2,
+        turn_borne=radians(33.3),
+    )
+    got = facts(turning, "passage.strain", worn)
+    assert [(fact.severity, fact.case) for fact in got] == ([(severity, "folds too")] if severity else [])
+    for fact in got:
+        assert values(fact) == {
+            "turn": pytest.approx(pi / 2), "fold": pytest.approx(pi / 4), "free": 0.06, "strain": 0.011, "folded": 0.007,
+            "least": both[0], "most": both[1], "wanted": 1000.0, "harmless": pytest.approx(radians(33)),
+        }  # fmt: skip
+        assert (fact.parts, fact.path) == ({"conductor": NEGATIVE}, ("post", "turn"))
+    # what bears no whole degree has none to be told
+    for fact in facts(turning, "passage.strain", with_passage(worn, turn_borne=radians(0.9))):
+        assert "harmless" not in values(fact)
 
 
 # -- solid wire: 0.26 mm, and what stripping nicked

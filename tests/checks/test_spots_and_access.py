@@ -83,7 +83,7 @@ def test_a_glass_has_no_heat_to_choose(made):
     ("air", "celsius", "found", "because"),
     [
         # ten kelvin below what a spot withstands the walls themselves are too hot: what would be well in the room is not told
-        (65.0, 80.0, 1, "lamp.over-rating:bow lamp"), (65.1, 105.2, 1, "place.too-hot:hull"), (65.1, 105.0, 0, None), (301.0, 400.0, 0, None), (300.0, 341.0, 1, "place.too-hot:hull"),
+        (65.0, 80.0, 1, "lamp.over-rating:bow lamp"), (65.1, 105.2, 1, "place.too-hot:hull"), (65.1, 105.0, 0, None), (66.0, 106.0, 0, None), (301.0, 400.0, 0, None), (300.0, 341.0, 1, "place.too-hot:hull"),
     ],
 )  # fmt: skip
 def test_air_that_the_walls_do_not_withstand_is_another_matter(made, air, celsius, found, because):

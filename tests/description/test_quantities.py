@@ -322,6 +322,16 @@ def test_a_number_without_a_unit_is_shown_as_it_is_typed(number: float) -> None:
     assert read(f"{number} mm", D.LENGTH) == pytest.approx(number / 1000.0)
 
 
+@pytest.mark.parametrize(
+    ("number", "shown"),
+    [(10**15, "of more than 15 digits"), (-(10**15), "of more than 15 digits"), (10**15 - 1, "999999999999999"), (1e15, "1e+15")],
+)  # fmt: skip
+def test_a_number_of_more_than_15_digits_is_not_shown(number: float, shown: str) -> None:
+    with pytest.raises(QuantityError) as caught:
+        read(number, D.LENGTH)
+    assert caught.value.says == f"the number {shown} has no unit"
+
+
 def test_hostile_texts_give_a_short_harmless_message_at_once() -> None:
     began = time.perf_counter()
     for text in (

@@ -231,6 +231,8 @@ FORMS: list[tuple[Callable[[str], Any], str, object]] = [
      'write it like "1/4 W 5 %"')),
     (oneline.lead, '220', ('no-unit', "'220' has no unit",
      'write "220 mm", in the unit that you measured it in')),
+    (oneline.lead, '220 of ptfe-30 to keel', ('no-unit', "'220' has no unit",
+     'write "220 mm of ptfe-30 to keel", in the unit that you measured it in')),
     (oneline.lead, '220 keel', ('unknown-unit', "the unit in '220 keel' is not known",
      'a length is needed, such as "260 mm"')),
     (oneline.lead, '220 mm keel', ('bad-form', "'keel' in '220 mm keel' is not understood",

@@ -162,6 +162,8 @@ def test_whole_tables_go_to_the_end(text: str, after: str | None) -> None:
 def test_the_lines_that_change() -> None:
     assert list(changed_lines("a\nb\nc\n", "a\nx\ny\nc\n")) == [(2, "b", "x"), (3, None, "y")]
     assert list(changed_lines("a\nb\nc\n", "a\nc\n")) == [(2, "b", None)]
+    assert list(changed_lines("a\nb\nc\nd\n", "a\nx\nd\n")) == [(2, "b", "x"), (3, "c", None)]
+    assert list(changed_lines("a\nd\n", "a\nx\ny\nd\n")) == [(2, None, "x"), (3, None, "y")]
     assert list(changed_lines("a\n", "a\n")) == []
     # blank lines between them are as they were, however many there are
     before, after = ([*map(str, range(200)), *[""] * 20, one, "", "", other] for one, other in ("ab", "cd"))
