@@ -9,7 +9,7 @@ from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, s
 from postcheck.checks.record import Check
 from postcheck.checks.strings import in_series, on_one_output
 from postcheck.checks.wording import Wording
-from postcheck.limits import above
+from postcheck.limits import above, below
 from postcheck.physics.light import light_ratio
 from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -136,7 +136,7 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             else "little"
             if case == "starved"
             else "resistor"
-            if takes < MOST_TAKEN * lamp.joint_volts
+            if below(takes, MOST_TAKEN * lamp.joint_volts)
             else "volts",
             figures={
                 "nominal": _current(lamp.nominal),
@@ -201,7 +201,7 @@ def _unequal(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in known_lamps(survey):
         if turns(lamp.part):
             continue
-        if lamp.part.wanted is None and not lamp.part.one_resistor and lamp.nominal > DARK * lamp.rated:
+        if lamp.part.wanted is None and not lamp.part.one_resistor and above(lamp.nominal, DARK * lamp.rated):
             # strings of any length: more of the same in series is as bright with the same current
             groups.setdefault((lamp.part.circuit, frozenset(lamp.part.dice)), []).append(lamp)
     for (circuit, _), lamps in groups.items():
@@ -316,7 +316,7 @@ def _unlike_whites(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             and not turns(lamp.part)
             and part.wanted is None
             and not part.one_resistor
-            and lamp.nominal > DARK * lamp.rated
+            and above(lamp.nominal, DARK * lamp.rated)
         ):
             key = (part.circuit, white, len(part.dice), _ohms_of(lamp), part.dice[0].rated)
             groups.setdefault(key, []).append(lamp)
@@ -369,7 +369,7 @@ def _not_as_wanted(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         yield (within := Within(Subject("lamp", lamp.name), away, limited(limit)))
         if within.kept:
             continue
-        more = gets > wanted
+        more = above(gets, wanted)
         yield Fact(
             "caution",
             within.subject,

@@ -8,7 +8,7 @@ from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.protection import FIRE, heated
 from postcheck.checks.record import DANGER, MELTS, Check
 from postcheck.checks.wording import Wording
-from postcheck.limits import above
+from postcheck.limits import above, below
 from postcheck.physics import copper
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -38,7 +38,9 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         for passage in used.passages:
             first.setdefault(passage, Subject(used.kind, used.name))
         beside = survey.in_use.company(used.passages, used.key)
-        molten = cause is not None and beside >= copper.MELTING  # more than that is no figure of anything
+        molten = cause is not None and not below(
+            beside, copper.MELTING
+        )  # more than that is no figure of anything
         yield Fact(
             "stop",
             within.subject,

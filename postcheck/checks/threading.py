@@ -142,13 +142,13 @@ def _pull(survey: Survey) -> Iterator[Fact | Within]:
         yield (within := Within(Subject("passage", passage.name), pull.force, most))
         if within.kept:
             continue
-        far = pull.force > _FAR * pull.breaks
+        far = above(pull.force, _FAR * pull.breaks)
         yield fact_of(
             passage,
             "caution",
             "tears" if far else "stretches",
             key="bends",
-            reason="tears" if far else "may tear" if pull.force > pull.breaks else "stretches",
+            reason="tears" if far else "may tear" if above(pull.force, pull.breaks) else "stretches",
             figures={
                 **({} if far else {"pull": Figure(pull.force, "N")}),
                 "stands": Figure(pull.stands, "N"),

@@ -179,12 +179,7 @@ def _last_key(text: str, spans: Mapping[Path, Span], table: Path) -> Span | None
     """The last key that stands by itself under the header of a table, or at the top before any header."""
     header = spans.get(table)
     if not table:
-        first = min((span.value_start for span in spans.values() if is_header(text, span)), default=len(text))
-        top = (
-            span
-            for path, span in spans.items()
-            if len(path) == 1 and span.key_end <= span.value_start < first
-        )
+        top = (span for path, span in spans.items() if len(path) == 1 and span.key_start < span.value_start)
         return max(top, key=lambda span: span.value_end, default=None)
     if (
         header is None
