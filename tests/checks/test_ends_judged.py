@@ -124,6 +124,31 @@ def test_the_same_at_the_other_end_is_told_with_it(made):
     assert all("also_at" not in fact.parts for fact in found)
 
 
+def test_the_same_at_the_other_end_in_every_colour(made):
+    blue = {"colour": "blue", "letters": "BU"}
+    here = [end("a", "lights"), end("b", "deck"), end("c", "lights", **blue), end("d", "spot", **blue)]
+    there = [one._replace(place="base") for one in here]
+    (fact,) = facts(ends, "ends.alike", with_ends(made, *here, *there))
+    assert fact.parts["also_at"] == (Subject("place", "base"),)
+    # of one colour there are others
+    white = {"colour": "white", "letters": "WH"}
+    there[2:] = [end("x", "lights", place="base", **white), end("y", "spot", place="base", **white)]
+    found = facts(ends, "ends.alike", with_ends(made, *here, *there))
+    assert [fact.subject.name for fact in found] == ["hull", "base"]
+
+
+def test_of_several_colours_one_with_a_signal_is_enough(made):
+    blue = {"colour": "blue", "letters": "BU"}
+    some = [
+        end("a", "lights"),
+        end("b", "deck"),
+        end("c", "data", None, **blue),
+        end("d", "clock", None, **blue),
+    ]
+    (fact,) = facts(ends, "ends.alike", with_ends(made, *some))
+    assert fact.reason == "signals"
+
+
 def test_colours_have_to_be_said(made):
     bare = {"colour": "", "letters": ""}
     (question,) = asked(

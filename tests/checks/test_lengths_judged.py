@@ -48,6 +48,13 @@ def test_a_lead_is_its_lamps():
     assert (fact.subject, fact.path[:2]) == (Subject("lamp", "bow lamp"), ("lamp", 0))
     assert fact.parts == {"conductor": Subject("lead", "bow lamp")}
     assert values(fact)["length"] == 0.12
+    # and of two lamps each lead its own lamp's
+    both = facts(
+        conductors,
+        "passage.run-short",
+        survey(extra=arm, lamps=lamp() + lamp().replace("bow lamp", "second lamp")),
+    )
+    assert [fact.subject for fact in both] == [Subject("lamp", "bow lamp"), Subject("lamp", "second lamp")]
 
 
 def test_through_two_passages_both_count():

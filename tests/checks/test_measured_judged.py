@@ -118,7 +118,7 @@ def test_a_lamp_that_was_driven_too_hard(made, amps, over, fits):
     ("explained", "rated", "case"),
     [
         ((), None, "not explained"), ((Explanation("dark", ("bow lamp",)),), None, "dark"), ((Explanation("bridged", ("bow lamp",)),), None, "explained"),
-        ((Explanation("bridged", ("bow lamp",)),), 0.001, "explained, harmed"), ((Explanation("dark", ("bow lamp",)),), 0.001, "dark"), ((), 0.001, "not explained, harmed"),
+        ((Explanation("bridged", ("bow lamp",)),), 0.001, "explained, harmed"), ((Explanation("bridged", ("bow lamp",)), Explanation("dark", ("bow lamp",))), None, "dark"), ((Explanation("dark", ("bow lamp",)),), 0.001, "dark"), ((), 0.001, "not explained, harmed"),
     ],
 )  # fmt: skip
 def test_which_remedy_it_has(made, explained, rated, case):

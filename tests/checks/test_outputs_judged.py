@@ -215,7 +215,9 @@ def test_an_output_that_has_not_the_volts_with_its_supply_at_its_lowest(at_low, 
 # -- outputs of which nobody says what they carry: vital above 20 mA
 
 
-@pytest.mark.parametrize(("highest", "vital"), [(0.02, False), (0.02 * (1.0 + 1e-12), False), (0.02001, True)])
+@pytest.mark.parametrize(
+    ("highest", "vital"), [(0.02, False), (0.02 * (1.0 + 1e-12), False), (0.02001, True)]
+)
 def test_what_an_output_carries_has_to_be_said(highest, vital):
     made = amps(output("0.2 V drop"), highest=highest)
     (question,) = asked(outputs, "output.unlimited", made)

@@ -384,6 +384,14 @@ def test_soldered_strands_and_enamelled_wire_that_move():
     (fact,) = facts(turning, "passage.enamelled", fine)
     assert values(fact) == {"turn": pytest.approx(pi / 2), "diameter": pytest.approx(0.2e-3), "stretches": 3.3, "breaks": 7.7}  # fmt: skip
     assert units(fact) == {"turn": "rad", "diameter": "m", "stretches": "N", "breaks": "N"}
+    # of two the thinner one
+    for sizes in ((0.16, 0.2), (0.2, 0.16)):
+        two = tuple(
+            post(wire=f"enamel-{size:.2f}").passages["post"].members[n] for n, size in enumerate(sizes)
+        )
+        (fact,) = facts(turning, "passage.enamelled", with_passage(fine, members=two))
+        assert values(fact)["diameter"] == pytest.approx(0.16e-3)
+        assert fact.parts == {"wires": (FEED, NEGATIVE)}
     assert facts(turning, "passage.enamelled", with_passage(post(), weak=(3.3, 7.7))) == []
     assert facts(turning, "passage.enamelled", with_passage(fine, weak=None)) == []
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import pi
 from typing import Any
 
 import pytest
@@ -212,6 +213,39 @@ def test_strong_blue():
         facts(light, "lamp.eyes", with_figures(survey(lamps=two, extra=own_kind() + 'colour = "red"\n')))
         == []
     )
+
+
+# -- ultraviolet: 10 W/m2 and more at 200 mm; four tenths of what it takes is light. A chip shines into pi sr, all of it for 4 V
+UV = own_kind(forward="4 V").replace('low_forward = "2.85 V"', 'low_forward = "3.5 V"') + 'colour = "uv"\n'
+
+
+def test_strong_ultraviolet():
+    two = string("smd-own") + string("smd-own").replace("bow lamp", "stern lamp")
+    built = survey(lamps=two, extra=UV.replace("lamp_kind.own", "lamp_kind.smd-own"))
+    limit = 10.0 * pi * 0.2**2 / (0.4 * 4.0)  # A
+
+    def lit(*shares: float) -> Survey:
+        lamps = {
+            name: one._replace(nominal=share * limit)
+            for (name, one), share in zip(built.electrics.lamps.items(), shares, strict=True)
+        }
+        return with_figures(built, lamps=lamps)
+
+    bow, stern = Subject("lamp", "bow lamp"), Subject("lamp", "stern lamp")
+    (near,) = facts(light, "lamp.eyes", lit(1.0, 0.5))
+    assert (near.severity, near.case, near.parts, dict(near.figures)) == ("note", "ultraviolet", {"lamps": (bow, stern)}, {})  # fmt: skip
+    strong, near = facts(light, "lamp.eyes", lit(0.9, 1.1))
+    assert (strong.severity, strong.case, strong.parts) == (
+        "caution",
+        "strong ultraviolet",
+        {"lamps": (stern,)},
+    )
+    assert (near.case, near.parts) == ("ultraviolet", {"lamps": (bow,)})
+    for shares in ((1.1, 1.3), (1.3, 1.1)):
+        (fact,) = facts(light, "lamp.eyes", lit(*shares))
+        assert values(fact) == {"most": pytest.approx(13.0), "distance": 0.2}
+        assert units(fact) == {"most": "W/m2", "distance": "m"}
+        assert (fact.subject, fact.parts, fact.path) == (bow, {"lamps": (bow, stern)}, ("lamp", 0, "kind"))
 
 
 # -- a lead behind a cover: 30 mm more than it comes out, or 15 mm to end it anew

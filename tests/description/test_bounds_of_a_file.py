@@ -128,6 +128,19 @@ def test_a_flat_cable(said: str, conductors: int, path: str | None, words: str) 
         assert found[0].path == ("cable", "grey", path)
 
 
+@pytest.mark.parametrize(
+    ("said", "words"),
+    [
+        # 84 % of 1 mm, and of 1 and 0.6 together
+        ('flat = "1.345 x 0.841 mm"', ""), ('flat = "1.4 x 0.839 mm"', "is 0.839 mm thick"), ('flat = "1.343 x 0.9 mm"', "is 1.343 mm wide"),
+    ],
+)  # fmt: skip
+def test_a_flat_cable_is_as_thick_as_the_thickest_in_it(said: str, words: str) -> None:
+    other = '[wire.thick]\nstrand = "0.5 mm"\noutside = "1 mm"\n[[run]]\nline = "a"\nends = ["base", "hull"]\nlength = "1 m"\nwire = "thick"\ncable = "grey"\n'
+    found = told(cable(said, 1) + other)
+    assert [words in one.says for one in found] == ([True] if words else [])
+
+
 @pytest.mark.parametrize(("length", "fits"), [("50 m", True), ("50.01 m", False)])
 def test_a_strip_of_a_thousand_segments(length: str, fits: bool) -> None:
     found = says(strips(f'length = "{length}"'))

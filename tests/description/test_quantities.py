@@ -409,6 +409,8 @@ def test_how_values_are_shown(value: float, dimension: Dimension, shown: str) ->
 @pytest.mark.parametrize(
     ("values", "shown"),
     [
+        # of the largest a billionth is nothing, of the others it is
+        ((1.0, 1.0 + 5e-10, 0.123456), ("1000 mm", "1000 mm", "123 mm")),
         ((0.002, 0.001998), ("2 mm", "1.998 mm")),
         ((0.005, (25.04**0.5) / 1e3), ("5 mm", "5.004 mm")),
         ((0.16, 0.1596, 0.1), ("160 mm", "159.6 mm", "100 mm")),

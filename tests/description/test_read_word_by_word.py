@@ -252,6 +252,8 @@ FORMS: list[tuple[Callable[[str], Any], str, object]] = [
     (oneline.lead, 'of ptfe-30', {'wire': 'ptfe-30'}),
     (oneline.lead, 'to', ('bad-form', "'to' is not understood",
      'write it like "220 mm of enamel-0.10 to keel, red/black"')),
+    (oneline.lead, '220 mm of ptfe-30/ to keel', ('bad-form', "'ptfe-30/' in '220 mm of ptfe-30/ to keel' is not understood",
+     'write it like "220 mm of ptfe-30 / enamel-0.10 to keel"')),
     (oneline.lead, '220 mm of ptfe-30/enamel-0.10 to keel', {'length': '220 mm', 'wires': ['ptfe-30', 'enamel-0.10'], 'to': 'keel'}),
     (oneline.lead, '220 mm of pvc-7/0.10 to keel', {'length': '220 mm', 'wire': 'pvc-7/0.10', 'to': 'keel'}),
     (oneline.lead, '-5 mm to keel', ('negative', "'-5 mm' is negative",

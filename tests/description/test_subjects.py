@@ -112,7 +112,7 @@ def test_where_each_name_stands():
     paths = paths_by_name(BUILD)
     del paths[""]  # the line of a spare
     assert paths == {
-        **{"signal": ("lamp", 0), "signal 1": ("lamp", 0), "signal 2": ("lamp", 0)}, **dice,
+        "signal": ("lamp", 0), "signal 1": ("lamp", 0), "signal 2": ("lamp", 0), **dice,
         **{f"{name} 1": path for name, path in ones.items()}, **ones,
         "post": ("post",), "arm": ("passage", "arm"), "deck base-hull": ("run", 0), "clock base-hull": ("run", 1), "reserve": ("run", 2), "coupling": ("plug", 0),
         "driver": ("board", "driver"), "main": ("supply", "main"), "base": ("place", "base"), "hull": ("place", "hull"), "bow": ("place", "bow"),

@@ -82,6 +82,7 @@ ADDED = [
     ("[t]\ny = 2\n[t.u]\nx = 1\n", ("t", "z"), "3", "[t]\ny = 2\nz = 3\n[t.u]\nx = 1\n"),
     ("[t]\n  long  = 1\n  x     = 1\n", ("t", "z"), "3", "[t]\n  long  = 1\n  x     = 1\n  z     = 3\n"),
     ("[t]\nlong=1\n", ("t", "z"), "3", "[t]\nlong=1\nz   = 3\n"),
+    ("[place.b]\na  =  1\nbb =   2\n", ("place", "c"), "{ d = 3 }", "[place.b]\na  =  1\nbb =   2\n\n[place.c]\nd  =  3\n"),
     ("[t]\nx = 1\n", ("t", "much longer"), "3", '[t]\nx = 1\n"much longer" = 3\n'),
 ]  # fmt: skip
 TAKEN = [
