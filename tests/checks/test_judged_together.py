@@ -18,7 +18,7 @@ from postcheck.report import Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from tests.survey.small import adaptor, lamp, survey
 
-from .test_lamps import string
+from .test_lamps import own_kind, string
 
 NAMED = {check.name: check for check in CHECKS}
 
@@ -246,6 +246,7 @@ BOARD = '[board.driver]\nplace = "base"\nsupply = "main"\n{}\n'
 CELLS = 'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = 8'
 USB = 'kind = "usb"\nplace = "base"\nport = "plain"'
 FIVE = '[supply.five]\nkind = "converter"\nfrom = "main"\nplace = "base"\nvolts = "5 V"\nrated = "1 A"\n[circuit.low]\nsupply = "five"\n'
+CHIP = own_kind() + 'flashes = "2 Hz"\nworks = "2..14 V"\n'
 FLASH = 'behaviour = "flash"\nrate = "60 /min"'
 
 
@@ -256,6 +257,7 @@ FLASH = 'behaviour = "flash"\nrate = "60 /min"'
         ("board.overload", {"extra": BOARD.format('total = "1 A"')}, {}), ("board.wrong-volts", {"extra": BOARD.format("")}, {}), ("circuit.step", {"circuit": FLASH}, {}),
         ("circuit.steady-on-flasher", {"circuit": FLASH}, {}), ("circuit.unswitched", {"circuit": FLASH}, {}), ("converter.overload", {"extra": FIVE}, {}),
         ("dim.frequency", {"circuit": 'behaviour = "dim"'}, {"circuit": FLASH}), ("dim.frequency", {"circuit": 'behaviour = "fade"'}, {}), ("flash.rate", {"circuit": 'behaviour = "fade"'}, {}),
+        ("flash.rate", {"lamps": string("own") + string().replace("bow lamp", "stern lamp"), "extra": CHIP}, {"lamps": string(), "extra": CHIP}),
         ("fuse.too-small", {}, {"supply": adaptor(fuse=None)}), ("lamp.dip", {"extra": MOTOR.format("motor")}, {"extra": MOTOR.format("sound")}),
         ("lamp.not-as-wanted", {"lamps": string(wanted='"5 mA"')}, {}), ("lamp.strobe", {"circuit": FLASH}, {}), ("motor.hot", {"extra": MOTOR.format("motor")}, {"extra": MOTOR.format("sound")}),
         ("output.compliance", {"circuit": 'output = "0.2 V drop"'}, {}), ("output.overload", {"circuit": 'output = "1 A, 0.2 V drop"'}, {"circuit": 'output = "0.2 V drop"'}),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from postcheck.checks import conductors
+from postcheck.checks.fact import Fact
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.survey.small import lamp, survey
@@ -126,6 +127,20 @@ def test_lengths_that_contradict_each_other(feed, found):
         assert shown["enough"] == pytest.approx(0.2)
         assert "others" not in shown
         assert (fact.path, fact.parts, fact.reason) == (("post", "to_joint"), {"conductor": FEED}, "turns")
+
+
+def test_what_one_of_its_passages_takes_too_much_of_has_nothing_to_spare():
+    arm = '[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "4 mm"\nlength = "50 mm"\n{}'
+    run = '[[run]]\nname = "through"\nline = "lights"\nends = ["base", "bow"]\nthrough = ["post", "arm"]\nlength = "212 mm"\n'
+
+    def spare(more: str) -> list[Fact]:
+        made = survey(extra=arm.format(more) + run)
+        return [fact for fact in facts(conductors, "run.no-spare", made) if fact.subject.name == "through"]
+
+    # 2 mm over, one at each end; but where its arm has 220 mm of it, that is told
+    (fact,) = spare("")
+    assert values(fact) == pytest.approx({"length": 0.212, "way": 0.21, "left": 0.001, "enough": 0.24})
+    assert spare('free = "220 mm"\n') == []
 
 
 def test_the_shortest_is_told_and_the_others_counted():

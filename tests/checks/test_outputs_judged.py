@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from postcheck.checks import outputs
+from postcheck.checks.known import short_of_current
 from postcheck.limits import Limits
 from postcheck.report import Subject
 from postcheck.survey import Survey
@@ -192,6 +193,18 @@ def test_an_output_that_has_not_the_volts(nominal, severity):
         assert fact.limit.value == pytest.approx(0.019)
         assert fact.parts == {"lamp": Subject("lamp", "bow lamp")}
     assert judged(outputs, "output.compliance", amps(output("100 mA, 0.2 V drop"), nominal=0.0)) == []
+
+
+def test_one_lamp_of_its_own_is_enough_to_lack_current():
+    of_its_own = string(resistor=None)
+    turned = string(resistor=None, backwards="true").replace("bow lamp", "turned lamp")
+    elsewhere = string().replace("bow lamp", "deck lamp").replace('"lights"', '"deck"')
+    deck = '[circuit.deck]\nsupply = "main"\n'
+    for lamps, found in ((of_its_own + elsewhere, 1), (of_its_own + turned, 1), (turned + elsewhere, 0), (elsewhere, 0)):  # fmt: skip
+        made = survey(circuit='output = "20 mA constant, compliance 1.5 V"', lamps=lamps, extra=deck)
+        assert short_of_current(amps(made, nominal=0.0189), "lights") is bool(found)
+        assert short_of_current(amps(made, nominal=0.019), "lights") is False
+    assert short_of_current(amps(output("100 mA, 0.2 V drop"), nominal=0.0), "lights") is False
 
 
 @pytest.mark.parametrize(

@@ -482,6 +482,13 @@ def test_enamel_and_strands_are_none_of_the_solid_wires():
     )
     built = post(wire="wrap-30", extra=runs)
     assert len(built.passages["post"].members) == 4
+    # of solid ones of two sizes the thicker is too thick, whichever comes first
+    for sizes in (("wrap-30", "wrap-28"), ("wrap-28", "wrap-30")):
+        two = tuple(post(wire=size).passages["post"].members[n] for n, size in enumerate(sizes))
+        mixed = with_passage(built, members=two, nicked=Nicked(two[0], (9999.0, 99999.0)))
+        (fact,) = facts(turning, "passage.solid", mixed)
+        assert values(fact)["diameter"] == pytest.approx(0.3211e-3, rel=1e-3)
+        assert fact.parts == {"wires": ((FEED, NEGATIVE)[sizes.index("wrap-28")],)}
     nicked = Nicked(built.passages["post"].members[0], (999.0, 9999.0))
     (fact,) = facts(turning, "passage.solid", with_passage(built, nicked=nicked))
     assert (fact.case, fact.parts) == ("nicked", {"wires": (FEED, NEGATIVE)})

@@ -277,6 +277,22 @@ def test_a_lead_that_lets_its_cover_open(hull, spare, found, needed):
 
 
 @pytest.mark.parametrize(
+    ("leads", "whole"),
+    [
+        # 20 mm and 30 to make it anew: the shortest has to come out so far
+        ('"120 mm", "50 mm"', None), ('"120 mm", "49.9 mm"', 0.0499), ('"49 mm", "120 mm"', 0.049),
+    ],
+)  # fmt: skip
+def test_the_shortest_of_its_leads_lets_its_cover_open(leads, whole):
+    two = lamp().replace('lead = "120 mm to hull"', f'lead = {{ to = "hull" }}\nleads = [{leads}]\ncount = 2')
+    got = facts(access, "lead.too-short", survey(hull='access = "cover"\nopening = "20 mm"', lamps=two))
+    assert [fact.case for fact in got] == ["whole"] * (whole is not None)
+    for fact in got:
+        assert values(fact) == pytest.approx({"length": whole, "opening": 0.02, "needed": 0.05, "longer": whole + 0.05})  # fmt: skip
+        assert (fact.severity, fact.path, fact.subject) == ("caution", ("lamp", 0, "lead"), Subject("lamp", "bow lamp"))  # fmt: skip
+
+
+@pytest.mark.parametrize(
     ("hull", "asks"),
     [('access = "cover"\nopening = "20 mm"', 1), ('access = "cover"', 0), ('access = "open"', 0)],
 )

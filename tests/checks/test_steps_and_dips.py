@@ -247,7 +247,10 @@ def test_what_flashes_at_moments_of_its_own_adds_up(kinds, rates, case, because)
     for fact in got:
         total = 2.0 * len(kinds) + sum(rates) / 60.0
         # a hundredth down
-        assert values(fact) == {"total": pytest.approx(total), "slower": pytest.approx(floor(300.0 / total) / 100.0)}
+        assert values(fact) == {
+            "total": pytest.approx(total),
+            "slower": pytest.approx(floor(300.0 / total) / 100.0),
+        }
         assert len(fact.parts["flashers"]) == len(kinds) + len(rates)  # type: ignore[arg-type]
         assert (fact.severity, fact.because_of) == ("caution", f"flash.rate:{because}")
         assert fact.path == (("circuit", "lights", "rate") if fact.subject.kind == "circuit" else ("lamp", 0))
