@@ -32,6 +32,8 @@ CASES = [
     (KIND.format('rated = "20 mA"'), "LED 'own' needs `forward`"),
     (KIND.format('rated = "20 mA"\nforward = "2 V"\nlow_forward = "2.1 V"\nlow_at = "5 mA"'), "the second point of the curve must lie below the first"),
     (KIND.format('rated = "20 mA"\nforward = "2 V"\nlow_forward = "1.9 V"\nlow_at = "30 mA"'), "the second point of the curve must lie below the first"),
+    (KIND.format('rated = "20 mA"\nforward = "2 V"\nlow_forward = "2 V"\nlow_at = "5 mA"'), "the second point of the curve must lie below the first"),
+    (KIND.format('rated = "20 mA"\nforward = "2 V"\nlow_forward = "1.9 V"\nlow_at = "20 mA"'), "the second point of the curve must lie below the first"),
     (KIND.format('rated = "20 mA"\nforward = "2 V"\nlow_forward = "1.9 V"\nlow_at = "5 mA"'), None),
     ('[[strip]]\nname = "hall"\ncircuit = "lights"\nkind = "smd-5050-warm-white"\nplace = "hull"\n', "strip 'hall' needs `length` or `segments`"),
     (RUN.format('line = "lights"\nends = ["hull", "hull"]'), "run 'more' begins and ends at 'hull'"),
