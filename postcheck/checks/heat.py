@@ -79,7 +79,7 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             place.stands - min(margin.value, unsure),
             "degC",
             margin.source,
-            margin.name if margin.value < unsure else "",
+            margin.name if below(margin.value, unsure) else "",
         )
         steps: dict[_Told, Within] = {_air: Within(subject, place.hottest, most)}
         yield from steps.values()

@@ -63,11 +63,10 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 def _beside(survey: Survey) -> Iterator[Fact | Within]:
     """Conductors that are well themselves, against the insulation beside them and what they lie on at their ends."""
     insulation, spot = survey.limits["wire.insulation"], survey.limits["heat.spot"]
-    weakest: dict[str, list[UsedWire]] = {}  # of each passage the two with the weakest insulation
+    weakest: dict[str, list[UsedWire]] = {}  # of each passage, those with the weakest insulation first
     for used in sorted(survey.in_use.wires, key=lambda one: one.wire.insulation_celsius):
         for passage in used.passages:
-            if len(weakest.setdefault(passage, [])) < 2:
-                weakest[passage].append(used)
+            weakest.setdefault(passage, []).append(used)
     told: set[Subject] = set()
     for used in survey.in_use.wires:
         subject, celsius = Subject(used.kind, used.name), used.celsius

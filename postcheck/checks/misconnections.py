@@ -110,7 +110,7 @@ def compared(survey: Survey, fault: PlugFault) -> dict[str, Within]:
             "too much current",
             fault.current,
             _most_current(survey, fault),
-            fault.rated > 0.0 and fault.current > _WORSE * _usual_current(survey, fault),
+            fault.rated > 0.0 and above(fault.current, _WORSE * _usual_current(survey, fault)),
         ),
     )
     part = harmed(fault)

@@ -22,10 +22,7 @@ _FAR = 2.0
 def _plug(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for index, plug in enumerate(survey.build.plug):
         for name in plug.through:
-            passage = survey.passages.get(name)
-            if passage is None:
-                continue
-            through = Subject("passage", name)
+            through, bore = Subject("passage", name), survey.passages[name].passage.bore
             if plug.diameter is None:
                 yield open_question(
                     plug.name,
@@ -34,8 +31,8 @@ def _plug(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     parts={"passage": through},
                 )
                 continue
-            bore = Limited(passage.passage.bore, "m", "the bore, in the build file")
-            yield (within := Within(Subject("plug", plug.name), plug.diameter, bore))
+            most = Limited(bore, "m", "the bore, in the build file")
+            yield (within := Within(Subject("plug", plug.name), plug.diameter, most))
             if not within.kept:
                 yield Fact(
                     "stop",
@@ -43,7 +40,7 @@ def _plug(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     ("plug", index, "diameter"),
                     figures={"diameter": Figure(plug.diameter, "m")},
                     parts={"passage": through},
-                    limit=bore,
+                    limit=most,
                 )
                 break
 

@@ -246,6 +246,24 @@ def test_what_a_hand_need_not_tell_apart_in_poor_light(made, other):
     assert judged(ends, "ends.poor-light", built) == []
 
 
+@pytest.mark.parametrize(
+    ("further", "more"),
+    [
+        (1, "red and orange"), (3, "red and orange, red and pink and brown and orange"), (4, "red and orange, red and pink, brown and orange and 1 pair more"),
+        (5, "red and orange, red and pink, brown and orange and 2 pairs more"),
+    ],
+)  # fmt: skip
+def test_three_further_pairs_are_named_and_the_others_counted(made, further, more):
+    codes = {"red": "RD", "brown": "BN", "orange": "OG", "pink": "PK"}
+    some = [end(name, net, colour=colour, letters=codes[colour]) for name, net, colour in zip("abcd", ("lights", "deck", "spot", "strobe"), codes, strict=True)]  # fmt: skip
+    pairs = [("RD", "BN"), ("RD", "OG"), ("RD", "PK"), ("BN", "OG"), ("BN", "PK"), ("OG", "PK")][
+        : further + 1
+    ]
+    light = {pair: 3.0 + n for n, pair in enumerate(pairs)}
+    (fact,) = facts(ends, "ends.poor-light", with_ends(made, *some, poor_light=light))
+    assert (fact.words["colour"], fact.words["other_colour"], fact.words["more"]) == ("red", "brown", more)
+
+
 def test_the_most_alike_first_and_the_same_elsewhere(made):
     three = [
         end("a", "lights"),

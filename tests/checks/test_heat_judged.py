@@ -144,6 +144,8 @@ def test_walls_that_the_room_alone_is_too_hot_for(made):
     # cooler than the room ever is (5 degC)
     (fact,) = facts(heat, "place.too-hot", place(made, rise=25.1, hottest=60.0, stands=35.0))
     assert "room" not in values(fact)
+    (fact,) = facts(heat, "place.too-hot", place(made, rise=25.0, hottest=60.0, stands=35.0))
+    assert values(fact)["room"] == 5.0
 
 
 @pytest.mark.parametrize(("hottest", "case"), [(300.0, "air"), (301.0, "far beyond")])
@@ -194,6 +196,13 @@ def test_once_it_sticks(made, steady, found):
         assert shown.get("beyond") == (300.0 if far else None)
         assert fact.parts["largest"] == Subject("lamp", "bow lamp")
         assert fact.firm
+
+
+def test_walls_that_bear_no_more_than_the_room_allow_no_heat(made):
+    parts = (("bow lamp", 3.0),)
+    for stands, allowed in ((35.0, False), (36.0, True)):
+        (fact,) = facts(heat, "place.too-hot", place(made, rise=1.0, hottest=36.0, stands=stands, steady=60.0, steady_parts=parts))  # fmt: skip
+        assert ("allowed" in values(fact)) is allowed
 
 
 def test_the_room_alone_is_no_fault_of_what_sticks(made):

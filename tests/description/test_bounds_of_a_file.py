@@ -47,6 +47,10 @@ def test_3000_strings_side_by_side(last: int, problems: int) -> None:
         )
 
 
+def test_single_lamps_are_beside_3000_strings() -> None:
+    assert told(lamps(1000, 3) + lamps(1, 1).replace("bank 0", "the last")) == []
+
+
 def test_the_first_that_is_too_many_is_told_and_no_more() -> None:
     assert [one.path for one in told(lamps(200, 20))] == [("lamp", 15, "parallel")]
 

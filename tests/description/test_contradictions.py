@@ -35,6 +35,8 @@ CASES = [
     (KIND.format('rated = "20 mA"\nforward = "2 V"\nlow_forward = "2 V"\nlow_at = "5 mA"'), "the second point of the curve must lie below the first"),
     (KIND.format('rated = "20 mA"\nforward = "2 V"\nlow_forward = "1.9 V"\nlow_at = "20 mA"'), "the second point of the curve must lie below the first"),
     (KIND.format('rated = "20 mA"\nforward = "2 V"\nlow_forward = "1.9 V"\nlow_at = "5 mA"'), None),
+    (KIND.format('rated = "20 mA"\nforward = "2 V"\nper_kelvin = "-20 mV"'), None),
+    (KIND.format('rated = "20 mA"\nforward = "2 V"\nper_kelvin = "-20.1 mV"'), "no LED of 2 V changes by -20.1 mV per kelvin"),
     ('[[strip]]\nname = "hall"\ncircuit = "lights"\nkind = "smd-5050-warm-white"\nplace = "hull"\n', "strip 'hall' needs `length` or `segments`"),
     (RUN.format('line = "lights"\nends = ["hull", "hull"]'), "run 'more' begins and ends at 'hull'"),
     (RUN.format('ends = ["hull", "bow"]'), "run 'more' needs `line`"),

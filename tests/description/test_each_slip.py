@@ -96,6 +96,8 @@ SLIPS: list[tuple[str | tuple[str, str], str, tuple[str | int, ...], bool, str, 
      'write length = "300 mm", in the unit that you measured it in'),
     ('[[run]]\nline = "a"\nends = ["base","hull"]\nlength = "300 mm"\nconductors = "two"', 'wrong-type', ('run', 0, 'conductors'), False, "this is the text 'two'",
      'a whole number is needed, such as conductors = 2 (conductors side by side on the line)'),
+    ('[[run]]\nline = "a"\nends = ["base", 3]\nlength = "1 m"', 'wrong-type', ('run', 0, 'ends', 1), False, 'this is a number',
+     'a text in quotes is needed, such as ends = ["base", "keel"] (the places it joins)'),
     ('[run]\nline = "a"\nends = ["base","hull"]', 'wrong-type', ('run',), False, 'this is a table',
      'write [[run]], in double brackets: there may be several'),
     ('[run.feed]\nline = "a"\nends = ["base","hull"]', 'wrong-type', ('run',), False, 'this is a table',
@@ -428,6 +430,9 @@ def test_a_file_without_what_every_file_has() -> None:
     assert problems('format = 2\n[build]\nname = "x"\n') == (
         Problem("file.choice", ("format",), "'format' cannot be 2", "write 1"),
     )
+    for number, short in ((10**15, True), (-(10**15), True), (10**15 - 1, False)):
+        (one,) = problems(f'format = {number}\n[build]\nname = "x"\n')
+        assert (one.says == "'format' cannot be a number of that size", one.hint) == (short, "write 1")
     assert problems('format = 1\nstage = "wiring"\n[build]\nname = "x"\n') == (
         Problem(
             "file.unknown-key", ("stage",), "the file knows no key 'stage'",

@@ -23,6 +23,7 @@ from postcheck.description.ranges import Choices, Range, values_of
         ("-10..40 degC", Range(-10.0, 40.0, "degC", False)),
         ("1/4 in..1/2 in", Range(6.35, 12.7, "mm", False)),
         ("100 mA..1 A", Range(100.0, 1000.0, "mA", False)),
+        ("1000 mA..3 A", Range(1.0, 3.0, "A", False)),
         ("1000..5000 cycles", Range(1000.0, 5000.0, "cycles", False)),
         ("1..10000", Range(1.0, 10000.0, "", True)),
         ("1..20000000 ohm", Range(1.0, 2e7, "ohm", False)),

@@ -69,7 +69,7 @@ def _existing(loc: Path, data: Any) -> tuple[Path, Path, object]:
 
 def _holds(data: object, part: str | int) -> bool:
     if isinstance(data, list | tuple):
-        return isinstance(part, int) and part < len(data)
+        return isinstance(part, int)
     return isinstance(data, Mapping) and part in data
 
 
