@@ -38,9 +38,8 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         for passage in used.passages:
             first.setdefault(passage, Subject(used.kind, used.name))
         beside = survey.in_use.company(used.passages, used.key)
-        molten = cause is not None and not below(
-            beside, copper.MELTING
-        )  # more than that is no figure of anything
+        # more than that is no figure of anything
+        molten = None if below(beside, copper.MELTING) else cause
         yield Fact(
             "stop",
             within.subject,
@@ -53,7 +52,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 **heated(used.celsius),
                 **({"beside": Figure(beside, "K")} if _WORTH_TELLING <= beside < copper.MELTING else {}),
             },
-            parts={"other": cause} if molten and cause is not None else {},
+            parts={"other": molten} if molten else {},
             words={"wire": used.wire.name},
             limit=withstands,
             because_of=None if cause is None else f"wire.hot:{cause.name}",

@@ -71,7 +71,7 @@ def table(text: str, spans: Mapping[Path, Span], path: Path, value: str) -> Repl
 
     None where the table above it stands in another form.
     """
-    above = spans.get(path[:-1]) if len(path) > 1 else None
+    above = spans.get(path[:-1])
     keys = tomli.loads(f"x = {value}")["x"]
     if not all(isinstance(step, str) for step in path) or (above is not None and not is_header(text, above)):
         return None

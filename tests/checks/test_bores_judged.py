@@ -224,6 +224,8 @@ def test_a_colour_on_both_sides(orders, case, counts, odd):
         assert len(fact.parts.get("odd", ())) == odd  # type: ignore[arg-type]
         assert (fact.limit is not None) is (case != "no rule")
         assert (fact.severity, fact.words) == ("caution", {"colour": "red"})
+        # of as many on both sides the negative is the odd one
+        assert case != "no rule" or len(orders) != 2 or fact.path[:2] == ("lamp", 1)
 
 
 # -- which of two ways, and whether through both

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from postcheck.checks.strings import in_series
+from postcheck.checks.strings import in_series, on_one_output
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.survey.small import survey
@@ -63,6 +63,16 @@ def test_one_of_another_sort_is_enough_to_keep_them_apart(beside):
 def test_what_else_takes_current_stays_beside_them(extra):
     assert of(output(WHITE, SECOND, extra=extra)) is None
     assert of(output(WHITE, SECOND, extra=extra.replace('"lights"', '"deck"') + '[circuit.deck]\nsupply = "main"\n')) is not None  # fmt: skip
+
+
+def test_strings_on_one_output_are_those_that_it_lights():
+    deck = SECOND.replace('"lights"', '"deck"')
+    turned = SECOND + "backwards = true\n"
+    for lamps, more, several in ((WHITE, "", False), (WHITE + SECOND, "", True), (WHITE + turned, "", False), (WHITE + deck, '[circuit.deck]\nsupply = "main"\n', False), (string(resistor=None, parallel=2), "", True)):  # fmt: skip
+        made = output(lamps, extra=more)
+        assert on_one_output(made, made.electrics.lamps["bow lamp"]) is several
+    made = output(WHITE, SECOND, said="100 mA, 0.2 V drop")
+    assert not on_one_output(made, made.electrics.lamps["bow lamp"])
 
 
 def test_the_current_of_each_is_that_of_the_output():

@@ -48,6 +48,17 @@ def check(name: str, *results: object, severity: str = "stop", dangerous: bool =
     return Check(name, severity, "lamp", "", "", "", (), "", told, dangerous)  # type: ignore[arg-type]
 
 
+class _Instead:
+    """Something with other attributes."""
+
+    def __init__(self, of: object, **attributes: object) -> None:
+        self.of = of
+        self.__dict__.update(attributes)
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self.of, name)
+
+
 def of(*checks: Check, made: Survey | None = None) -> Judgement:
     return judge(made or survey(), checks)
 
@@ -92,6 +103,18 @@ def test_what_came_nearest_to_its_limit():
         "a.zero": 0.0,
     }
     assert judgement.compared["a.equal"].subject.name == "second"
+
+
+@pytest.mark.parametrize("named", ["wiring", "beyond"])
+def test_what_lacks_something_or_is_destroyed_is_not_near(named):
+    made = survey()
+    near = of(check("a.one", within(9.0), within(4.0, name="other")), made=made).nearest["a.one"]
+    assert near.value == 9.0
+    about = {("lamp", "bow lamp"): "burns out"} if named == "beyond" else frozenset({("lamp", "bow lamp")})
+    without = _Instead(getattr(made, named), **{"fates" if named == "beyond" else "lacking": about})
+    made.__dict__[named] = without
+    near = of(check("a.one", within(9.0), within(4.0, name="other")), made=made).nearest["a.one"]
+    assert near.value == 4.0
 
 
 def test_what_is_not_kept_or_has_no_figure_is_not_near():

@@ -49,6 +49,9 @@ def test_a_lead_is_its_lamps():
     assert (fact.subject, fact.path[:2]) == (Subject("lamp", "bow lamp"), ("lamp", 0))
     assert fact.parts == {"conductor": Subject("lead", "bow lamp")}
     assert values(fact)["length"] == 0.12
+    horn = '[[load]]\nname = "horn"\nkind = "sound"\ncircuit = "lights"\nplace = "bow"\ntypical = "9 mA"\nlead = "120 mm to hull"\n'
+    (fact,) = facts(conductors, "passage.run-short", survey(extra=arm + horn, lamps=""))
+    assert (fact.subject, fact.path[:2]) == (Subject("lead", "horn"), ("load", 0))
     # and of two lamps each lead its own lamp's
     both = facts(
         conductors,

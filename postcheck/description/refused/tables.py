@@ -35,12 +35,10 @@ def missing(path: Path, key: str, data: Mapping[str, Any], model: type[BaseModel
         whole = example_of(field)
         first = next(iter(whole.items()), None) if isinstance(whole, Mapping) else None
         hint = f"add {header}" + (f" and below it {first[0]} = {in_toml(first[1])}" if first else "")
-    elif key == "format" and not path:
+    elif key == "format":
         hint = "add format = 1 at the top"
     elif field is not None and (example := example_of(field)):
-        hint = f"add {key} = {in_toml(example)}" + (
-            "" if isinstance(example, int) and key == "format" else " or what holds here"
-        )
+        hint = f"add {key} = {in_toml(example)} or what holds here"
     elif field is not None and (choices := choices_of(field.annotation)):
         hint = f"add {key} = {either(choices)}"
     else:
