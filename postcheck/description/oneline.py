@@ -253,7 +253,7 @@ def lead(text: str) -> dict[str, Any]:
     try:
         return _lead(text)
     except QuantityError as error:
-        if not (error.hint or "").startswith('write "') and (meant := _lead_meant(text)) is not None:
+        if not str(error.hint).startswith('write "') and (meant := _lead_meant(text)) is not None:
             raise QuantityError(error.check, error.says, meant) from None
         raise
 

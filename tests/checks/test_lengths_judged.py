@@ -174,9 +174,9 @@ def test_a_run_that_a_hand_breaks(wire, found):
         assert units(fact) == {"breaks": "N"}
         assert (fact.severity, fact.path, fact.words) == ("note", ("run", 2, "wire"), {"wire": wire})
         assert fact.parts == {"ends": (Subject("place", "hull"), Subject("place", "bow"))}
-    # two side by side hold twice as much
-    assert [
-        fact
-        for fact in facts(conductors, "run.weak", survey(extra=bow + "conductors = 2\n"))
-        if fact.subject.name == "fine"
-    ] == []
+    # two side by side hold twice as much; what is in reserve, or carries no power, is none of the network
+    for more in ("conductors = 2", 'carries = "data"'):
+        made = survey(extra=f"{bow}{more}\n")
+        assert "fine" not in {fact.subject.name for fact in facts(conductors, "run.weak", made)}
+    spare = survey(extra=bow.replace('line = "lights"', "spare = true"))
+    assert "fine" not in {fact.subject.name for fact in facts(conductors, "run.weak", spare)}
