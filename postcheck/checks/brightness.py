@@ -43,16 +43,16 @@ def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], With
     )
     bare = is_bare(survey, lamp.part)
     if not (bare or on_battery(survey, lamp.part) or shares_one or turns(lamp.part)):
-        usual = of_rating(limit, lamp.nominal, "A")
-        steps["caution", "starved"] = Within(subject, lamp.lowest, usual, least=True)
+        typical = of_rating(limit, lamp.nominal, "A")
+        steps["caution", "starved"] = Within(subject, lamp.lowest, typical, least=True)
     if meant:
         return steps
     rated = _rated(lamp)
     far = of_rating(survey.limits["lamp.dim.far"], rated, "A")
     steps["caution", "far too dim"] = Within(subject, lamp.nominal, far, least=True)
     # what a chip inside works on is a range of its maker's: on the least of it a lamp is as bright as it is meant to be there
-    if _usual(lamp) is not None and lamp.part.dice[0].works is None:
-        made = of_rating(survey.limits["lamp.dim.inside"], _usual(lamp) or 0.0, "A")
+    if (usual := _usual(lamp)) is not None and lamp.part.dice[0].works is None:
+        made = of_rating(survey.limits["lamp.dim.inside"], usual, "A")
         steps["note", "few volts"] = Within(subject, lamp.nominal, made, least=True)
     elif not bare:
         steps["note", "faint"] = Within(subject, lamp.nominal, of_rating(limit, rated, "A"), least=True)

@@ -197,6 +197,8 @@ def test_which_channel_is_free() -> None:
     one = '[circuit.c{0}]\nboard = "w"\nchannel = {0}\n'
     (found,) = told(BOARD + "channels = 3\n" + one.format(1) + one.format(3) + one.format(4))
     assert found.hint == "write channel = 2, which is free, or channels = 4 in [board.w] where it has so many"
+    (found,) = told(BOARD + "channels = 3\n" + one.format(1) + one.format(2) + one.format(4))
+    assert found.hint == "write channel = 3, which is free, or channels = 4 in [board.w] where it has so many"
     (found,) = told(BOARD + "channels = 2\n" + one.format(1) + one.format(2) + one.format(3))
     assert found.hint == "write channels = 3 in [board.w] where it has so many"
 
