@@ -153,7 +153,12 @@ def _sagging(
 def _starters(survey: Survey, supply: str) -> list[LoadFigures]:
     """The loads with a starting current that a supply feeds; the largest first."""
     found = [load for load in _fed(survey, supply) if load.part.starting]
-    return sorted(found, key=lambda load: -(load.part.starting or 0.0))
+    return sorted(found, key=_asks, reverse=True)
+
+
+def _asks(load: LoadFigures) -> float:
+    """The starting current of one that has one, A."""
+    return load.part.starting or 0.0
 
 
 def _fed(survey: Survey, supply: str) -> list[LoadFigures]:
@@ -194,7 +199,7 @@ def _supply_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 figures={
                     "starting": Figure(figures.starting, "A"),
                     "gives": Figure(most.value, "A"),
-                    "asks": Figure(starters[0].part.starting or 0.0, "A"),
+                    "asks": Figure(_asks(starters[0]), "A"),
                     **({"rated": Figure(figures.rated, "A")} if figures.rated else {}),
                 },
                 parts={"load": Subject(starters[0].part.kind, starters[0].part.name)},
@@ -213,9 +218,7 @@ def _supply_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 def _motors(survey: Survey, supply: str) -> float:
     """What motors and others take more while they start than in use, A."""
-    return sum(
-        max((load.part.starting or 0.0) - load.part.typical, 0.0) for load in _starters(survey, supply)
-    )
+    return sum(max(_asks(load) - load.part.typical, 0.0) for load in _starters(survey, supply))
 
 
 def _fuse_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:

@@ -331,8 +331,9 @@ def test_wires_that_turning_and_folding_tire_together(both, alone, severity):
         }  # fmt: skip
         assert (fact.parts, fact.path) == ({"conductor": NEGATIVE}, ("post", "turn"))
     # what bears no whole degree has none to be told
-    for fact in facts(turning, "passage.strain", with_passage(worn, turn_borne=radians(0.9))):
-        assert "harmless" not in values(fact)
+    for borne in (radians(0.9), None):
+        for fact in facts(turning, "passage.strain", with_passage(worn, turn_borne=borne)):
+            assert "harmless" not in values(fact)
 
 
 # -- solid wire: 0.26 mm, and what stripping nicked
