@@ -198,20 +198,22 @@ def key_of_dotted(text: str, spans: Mapping[Path, Span], path: Path, value: str)
         for step, span in spans.items()
         if len(step) >= len(path) and step[: len(path) - 1] == path[:-1] and span.key_end < span.value_start
     ]
-    if not own:
-        return None
     # the keys of an inline table end before it does
-    step, last = max(own, key=lambda one: one[1].value_end)
-    start = chain(text, last.key_start)
-    deeper = len(step) - len(path)
-    prefix = text[start : last.key_start]
-    for _ in range(deeper):  # what of its key stands for the table alone
-        prefix = _without_last(prefix.rstrip(" \t."))
-    if not prefix:
-        return None
+    for step, last in sorted(own, key=lambda one: one[1].value_end, reverse=True):
+        start = chain(text, last.key_start)
+        prefix = text[start : last.key_start]
+        for _ in step[len(path) :]:  # what of its key stands for the table alone
+            prefix = _without_last(prefix.rstrip(" \t."))
+        if prefix:  # else it stands below a header of its own
+            return _beside_dotted(text, start, last, f"{prefix}{key_in_toml(str(path[-1]))}", value)
+    return None
+
+
+def _beside_dotted(text: str, start: int, last: Span, dotted: str, value: str) -> Replacement:
+    """A dotted key after the one that begins at `start` and ends with `last`, written as that one is."""
     sign = text.index("=", last.key_end)
     gaps = text[last.key_end : sign], text[sign + 1 : last.value_start]
-    key = f"{prefix}{key_in_toml(str(path[-1]))}{gaps[0][:1]}={gaps[1]}{value}"
+    key = f"{dotted}{gaps[0][:1]}={gaps[1]}{value}"
     line = line_start(text, start)
     if text[line:start].strip() or not _ends_line(text, last.value_end):
         return Replacement(last.value_end, last.value_end, f", {key}")

@@ -46,6 +46,9 @@ ADDED = [
     ("a.b.c = 1\nc = 2\n", ("a", "d"), "3", "a.b.c = 1\na.d = 3\nc = 2\n"),
     ("  a.b  =  1\n", ("a", "d"), "3", "  a.b  =  1\n  a.d =  3\n"),
     ("a = { b.c = 1 }\n", ("a", "b", "d"), "3", "a = { b.c = 1, b.d = 3 }\n"),
+    # not below the header of a table in it
+    ("[f]\na.b = 1\n[f.a.c]\nd = 2\n", ("f", "a", "x"), "3", "[f]\na.b = 1\na.x = 3\n[f.a.c]\nd = 2\n"),
+    ("[f]\na.b = 1\n[f.a.c]\nd.e = 2\n", ("f", "a", "x"), "3", "[f]\na.b = 1\na.x = 3\n[f.a.c]\nd.e = 2\n"),
     ("a.b = { c = 1 }\nx = 1\n", ("a", "d"), "3", "a.b = { c = 1 }\na.d = 3\nx = 1\n"),
     # in braces
     ("a = {}\n", ("a", "b"), "3", "a = { b = 3 }\n"),
