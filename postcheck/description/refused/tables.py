@@ -122,8 +122,10 @@ def _header(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None) 
         return f"a name with a dot stands in quotes: write [{path[0]}.{in_toml(name)}]"
     if len(path) != 1:
         return None
-    table, dash, name = str(path[0]).partition("-")
-    ours = table if dash and table in keys_at(model, ()) else meant(path, model)
+    table, _, name = str(path[0]).partition("-")
+    known = keys_at(model, ())
+    whole = str(path[0]).replace("-", "_")
+    ours = next((one for one in (whole, table) if one in known), None) or meant(path, model)
     if ours is None:
         return None
     if ours in _lists(model):
