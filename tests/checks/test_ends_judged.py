@@ -71,6 +71,15 @@ def test_what_tells_them_apart(made, other):
     assert facts(ends, "ends.alike", with_ends(made, end("a", "lights"), other)) == []
 
 
+@pytest.mark.parametrize(("length", "shown"), [(40, "w" * 40), (41, "w" * 37 + "...")])
+def test_a_long_name_of_a_wire_is_cut(made, length, shown):
+    some = [end(name, net, wire="w" * length) for name, net in (("a", "lights"), ("b", "deck"))]
+    (fact,) = facts(ends, "ends.alike", with_ends(made, *some))
+    assert fact.words["wire"] == shown
+    spare = facts(ends, "ends.spare", with_ends(made, end("reserve", "", None, wire="w" * length), some[1]))
+    assert [one.words["wire"] for one in spare] == [shown]
+
+
 def test_flags_are_alike_in_large_letters_and_small(made):
     (fact,) = facts(
         ends, "ends.alike", with_ends(made, end("a", "lights", label="One"), end("b", "deck", label="one"))
