@@ -295,6 +295,12 @@ def test_where_a_check_has_something_to_look_at(name, has, has_not):
         assert not has_an_occasion(NAMED[name], survey(**has_not))
 
 
+def test_a_post_is_a_passage():
+    assert has_an_occasion(NAMED["passage.tight"], survey())
+    without = Survey(survey().build.model_copy(update={"post": None}))
+    assert not has_an_occasion(NAMED["passage.tight"], without)
+
+
 def test_a_check_that_found_or_asked_something_was_not_without():
     empty = survey(lamps="")
     names = ("load.no-start", "load.resets", "load.low-volts")

@@ -322,6 +322,12 @@ def test_a_number_without_a_unit_is_shown_as_it_is_typed(number: float) -> None:
     assert read(f"{number} mm", D.LENGTH) == pytest.approx(number / 1000.0)
 
 
+def test_what_is_read_is_above_zero_where_nobody_says_otherwise() -> None:
+    with pytest.raises(QuantityError, match="cannot be below zero"):
+        read("-5 mm", D.LENGTH)
+    assert read("-5 mm", D.LENGTH, signed=True) == pytest.approx(-0.005)
+
+
 @pytest.mark.parametrize(
     ("number", "shown"),
     [(10**15, "of more than 15 digits"), (-(10**15), "of more than 15 digits"), (10**15 - 1, "999999999999999"), (1e15, "1e+15")],
