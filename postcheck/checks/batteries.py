@@ -9,6 +9,7 @@ from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.cells import chemistries_of, is_coin, is_power_bank, listed, takes_one_more
+from postcheck.limits import above, below
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
@@ -30,7 +31,7 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 'its capacity, such as capacity = "2000 mAh"',
                 figures={"wanted": Figure(battery.wanted, "s")},
             )
-        elif battery.empty_volts >= battery.full_volts and battery.seconds == 0.0:
+        elif not below(battery.empty_volts, battery.full_volts) and battery.seconds == 0.0:
             yield Fact(
                 "caution",
                 Subject("supply", name),
@@ -41,8 +42,8 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             )
         elif (
             battery.known_to is not None
-            and battery.average > battery.known_to
-            and battery.seconds >= battery.wanted
+            and above(battery.average, battery.known_to)
+            and not below(battery.seconds, battery.wanted)
         ):
             yield open_question(
                 name,
@@ -90,10 +91,10 @@ def _rounded_up(charge: float) -> float:
 def _dim_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     gone, early = survey.limits["battery.dim"], survey.limits["battery.early"]
     for name, battery in survey.batteries.items():
-        if not battery.dim or (battery.seconds or 0.0) < (battery.wanted or 0.0):
+        if not battery.dim or below(battery.seconds or 0.0, battery.wanted or 0.0):
             continue  # it is too small altogether, which is a finding of its own
         lamp, level, left = battery.dim[0]
-        if level <= battery.empty_volts:
+        if not above(level, battery.empty_volts):
             continue
         subject, too_soon = Subject("supply", name), battery.wanted is not None
         if battery.wanted is None:
@@ -123,7 +124,7 @@ def _dim_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "early": tuple(
                     _lit(survey, other)
                     for other, _, inside in battery.dim
-                    if too_soon or inside > early.value
+                    if too_soon or above(inside, early.value)
                 ),
             },
             limit=limited(gone) if too_soon else within.limit,
@@ -178,11 +179,11 @@ def _times(**seconds: float | None) -> dict[str, Figure]:
 
 def _stops_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, battery in survey.batteries.items():
-        if not battery.stops or (battery.seconds or 0.0) < (battery.wanted or 0.0):
+        if not battery.stops or below(battery.seconds or 0.0, battery.wanted or 0.0):
             continue
         part, level = battery.stops[0]
         # above its usual volts it does not even begin, which is a finding of its own
-        if level <= battery.empty_volts or level > battery.usual_volts:
+        if not above(level, battery.empty_volts) or above(level, battery.usual_volts):
             continue
         wanted, at = battery.wanted, battery.stops_seconds
         # where no time is asked for, only what goes out in the first half is worth a word

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
+from postcheck.limits import below
 from postcheck.report import Figure, Subject
 from postcheck.survey import Survey
 
@@ -37,7 +38,7 @@ def _bare(survey: Survey) -> Iterator[Fact | Within]:
         if within.kept and not destroyed:
             continue
         # of several strings, what the worst gets: that is what its rating is of
-        strings = contact_test.worst_amps < 0.999 * contact_test.amps
+        strings = below(contact_test.worst_amps, contact_test.amps, 1e-3)
         yield Fact(
             "caution",
             within.subject,

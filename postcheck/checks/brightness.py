@@ -9,7 +9,7 @@ from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, s
 from postcheck.checks.record import Check
 from postcheck.checks.strings import in_series, on_one_output
 from postcheck.checks.wording import Wording
-from postcheck.limits import above
+from postcheck.limits import above, below
 from postcheck.physics.light import light_ratio
 from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -43,16 +43,16 @@ def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], With
     )
     bare = is_bare(survey, lamp.part)
     if not (bare or on_battery(survey, lamp.part) or shares_one or turns(lamp.part)):
-        usual = of_rating(limit, lamp.nominal, "A")
-        steps["caution", "starved"] = Within(subject, lamp.lowest, usual, least=True)
+        typical = of_rating(limit, lamp.nominal, "A")
+        steps["caution", "starved"] = Within(subject, lamp.lowest, typical, least=True)
     if meant:
         return steps
     rated = _rated(lamp)
     far = of_rating(survey.limits["lamp.dim.far"], rated, "A")
     steps["caution", "far too dim"] = Within(subject, lamp.nominal, far, least=True)
     # what a chip inside works on is a range of its maker's: on the least of it a lamp is as bright as it is meant to be there
-    if _usual(lamp) is not None and lamp.part.dice[0].works is None:
-        made = of_rating(survey.limits["lamp.dim.inside"], _usual(lamp) or 0.0, "A")
+    if (usual := _usual(lamp)) is not None and lamp.part.dice[0].works is None:
+        made = of_rating(survey.limits["lamp.dim.inside"], usual, "A")
         steps["note", "few volts"] = Within(subject, lamp.nominal, made, least=True)
     elif not bare:
         steps["note", "faint"] = Within(subject, lamp.nominal, of_rating(limit, rated, "A"), least=True)
@@ -136,7 +136,7 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             else "little"
             if case == "starved"
             else "resistor"
-            if takes < MOST_TAKEN * lamp.joint_volts
+            if below(takes, MOST_TAKEN * lamp.joint_volts)
             else "volts",
             figures={
                 "nominal": _current(lamp.nominal),
@@ -201,7 +201,7 @@ def _unequal(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in known_lamps(survey):
         if turns(lamp.part):
             continue
-        if lamp.part.wanted is None and not lamp.part.one_resistor and lamp.nominal > DARK * lamp.rated:
+        if lamp.part.wanted is None and not lamp.part.one_resistor and above(lamp.nominal, DARK * lamp.rated):
             # strings of any length: more of the same in series is as bright with the same current
             groups.setdefault((lamp.part.circuit, frozenset(lamp.part.dice)), []).append(lamp)
     for (circuit, _), lamps in groups.items():
@@ -316,7 +316,7 @@ def _unlike_whites(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             and not turns(lamp.part)
             and part.wanted is None
             and not part.one_resistor
-            and lamp.nominal > DARK * lamp.rated
+            and above(lamp.nominal, DARK * lamp.rated)
         ):
             key = (part.circuit, white, len(part.dice), _ohms_of(lamp), part.dice[0].rated)
             groups.setdefault(key, []).append(lamp)
@@ -369,7 +369,7 @@ def _not_as_wanted(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         yield (within := Within(Subject("lamp", lamp.name), away, limited(limit)))
         if within.kept:
             continue
-        more = gets > wanted
+        more = above(gets, wanted)
         yield Fact(
             "caution",
             within.subject,
@@ -391,9 +391,8 @@ def _reached(lamp: LampFigures, wanted: float) -> tuple[float, str]:
     if not turns(lamp.part) or lamp.turned is None:
         return lamp.nominal, ""
     most, least = lamp.turned
-    if wanted > most:
-        return most, "zero"
-    return (least, "its whole track") if wanted < least else (wanted, "")
+    reached = min(max(wanted, least), most)
+    return reached, "zero" if reached == most else "its whole track" if reached == least else ""
 
 
 def _out_of_range(survey: Survey, lamp: LampFigures, least: float, most: float) -> Iterator[Fact | Within]:

@@ -187,7 +187,7 @@ def _loads(survey: Survey) -> Iterator[tuple[RunPart, float]]:
     together: dict[tuple[Node, ...], float] = {}
     single: list[tuple[RunPart, tuple[Node, ...]]] = []
     for run in survey.parts.runs:
-        if not run.live or not run.line:
+        if not run.live:
             continue
         way = tuple(sorted(survey.wiring.node(run.line, place) for place in run.ends))
         held = run.body or run.cable is not None or run.wire is None

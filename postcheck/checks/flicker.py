@@ -9,7 +9,7 @@ from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.cells import is_power_bank
-from postcheck.limits import above
+from postcheck.limits import above, below
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.light import flashes_together
@@ -25,7 +25,7 @@ FOR_EXAMPLE = "300 mA"
 def _step(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     seen: dict[Subject | None, list[Step]] = {}
     for step in survey.electrics.steps:
-        limit = survey.limits["step.fast" if (step.rate or 0.0) > SLOW else "step.slow"]
+        limit = survey.limits["step.fast" if above(step.rate or 0.0, SLOW) else "step.slow"]
         yield (within := Within(Subject(step.kind, step.lamp), abs(step.share), limited(limit)))
         if not within.kept:
             flasher = None if step.flasher is None else Subject(step.by, step.flasher)
@@ -35,7 +35,7 @@ def _step(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         seen[None] = together
     for flasher, steps in seen.items():
         worst = max(steps, key=lambda step: abs(step.share))
-        limit = survey.limits["step.fast" if (worst.rate or 0.0) > SLOW else "step.slow"]
+        limit = survey.limits["step.fast" if above(worst.rate or 0.0, SLOW) else "step.slow"]
         flashers = _flashers(survey) if flasher is None else [flasher]
         yield Fact(
             "caution",
@@ -132,7 +132,7 @@ def _rate(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 f'its rate, such as rate = "{"12" if fades else "60"} /min"',
             )
             continue
-        if fade_depth(circuit) < survey.limits.value("fade.depth"):
+        if below(fade_depth(circuit), survey.limits.value("fade.depth")):
             continue
         yield (within := Within(Subject("circuit", name), circuit.rate, limited(limit)))
         if not within.kept:
@@ -218,8 +218,8 @@ def _dimming(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         subject = Subject("circuit", name)
         steps: dict[tuple[Severity, str], Within] = {}
-        if circuit.frequency >= slow.value:  # slower, each is a flash by itself
-            case = "common range" if circuit.frequency <= common.value else "some people"
+        if not below(circuit.frequency, slow.value):  # slower, each is a flash by itself
+            case = "some people" if above(circuit.frequency, common.value) else "common range"
             steps["stop" if case == "common range" else "caution", case] = Within(
                 subject, circuit.frequency, some, least=True
             )

@@ -25,7 +25,7 @@ from postcheck.checks.of_passages import (
 )
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
-from postcheck.limits import below
+from postcheck.limits import above, below
 from postcheck.physics import copper
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -101,7 +101,7 @@ def _grip(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 'how far the joint is from the last grip, such as to_joint = "15 mm"',
             )
             continue
-        by_diameter = passage.grip > survey.limits.value("twist.grip")
+        by_diameter = above(passage.grip, survey.limits.value("twist.grip"))
         ruled = survey.limits["twist.grip.diameters" if by_diameter else "twist.grip"]
         least = Limited(passage.grip, "m", ruled.source, ruled.name)
         yield (within := Within(Subject("passage", passage.name), away, least, least=True))
@@ -144,7 +144,7 @@ def _worn(survey: Survey, passage: PassageFigures) -> Fact:
     thin = [
         (member.wall, member)
         for member in passage.members
-        if member.wall is not None and member.wall < sturdy.value
+        if member.wall is not None and below(member.wall, sturdy.value)
     ]
     shorted = [
         (wall, member)
@@ -192,7 +192,7 @@ def _bend(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         elif tired:
             yield _tires(survey, passage, bend, advised.value if sharp else None)
         elif not wide.kept:
-            creases = bend.diameters < survey.limits.value("bend.single")
+            creases = below(bend.diameters, survey.limits.value("bend.single"))
             yield fact_of(
                 passage,
                 "caution" if creases else "note",

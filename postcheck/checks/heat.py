@@ -11,7 +11,7 @@ from postcheck.checks.record import DANGER, Check
 from postcheck.checks.shown import rounded_down, rounded_up
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.consumers import CONSUMERS
-from postcheck.limits import above
+from postcheck.limits import above, below
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
@@ -46,7 +46,7 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             )
         if place.rise is None or place.hottest is None:
             free = place.stands - room
-            if place.heat > survey.limits.value("heat.matters") * min(max(free / FREE, 0.1), 1.0):
+            if above(place.heat, survey.limits.value("heat.matters") * min(max(free / FREE, 0.1), 1.0)):
                 enough = _enough(survey, place)
                 # of a material that is not known, this is for one that withstands as much as most kit plastic does
                 walls, stands = "its walls", {}
@@ -59,17 +59,17 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     'its outside surface, length times width of each side, as in surface = "... cm2"'
                     + (f"; {{enough}} is enough for {walls}" if enough else ""),
                     # once it is closed nobody can change it
-                    vital=place.heat > unsized(survey.limits, place.bodies, free)
+                    vital=above(place.heat, unsized(survey.limits, place.bodies, free))
                     or _closed_now(survey, place.name),
                     figures={"heat": Figure(place.heat, "W"), **enough, **(stands if enough else {})},
                 )
             continue
         subject = Subject("place", place.name)
         stuck: dict[_Told, Within] = {}
-        if place.steady is not None and place.steady - room > survey.limits.value("heat.rise"):
+        if place.steady is not None and above(place.steady - room, survey.limits.value("heat.rise")):
             stuck[_stuck] = Within(subject, place.steady, Limited(place.stands, "degC", place.stands_source))
             yield stuck[_stuck]
-        if place.rise <= survey.limits.value("heat.rise"):  # the room alone is no fault of the build
+        if not above(place.rise, survey.limits.value("heat.rise")):  # the room alone is no fault of the build
             if first_broken(stuck) is not None:
                 yield _stuck(survey, place, place.hottest, place.rise)
             continue
@@ -79,7 +79,7 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             place.stands - min(margin.value, unsure),
             "degC",
             margin.source,
-            margin.name if margin.value < unsure else "",
+            margin.name if below(margin.value, unsure) else "",
         )
         steps: dict[_Told, Within] = {_air: Within(subject, place.hottest, most)}
         yield from steps.values()
@@ -91,12 +91,12 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "whether it is, as painted = true or painted = false", vital=True,
                 figures={"bare": Figure(place.bare, "degC"), "hottest": Figure(place.hottest, "degC")},
             )  # fmt: skip
-        elif place.weakest is not None and place.material is None and place.hottest > place.weakest:
+        elif place.weakest is not None and place.material is None and above(place.hottest, place.weakest):
             yield open_question(
                 place.name,
                 "whether its walls withstand the {hottest} of the air in it: printed resin, PLA and some glues do not",
                 'what it is made of, such as material = "styrene"',
-                vital=place.hottest > asked,
+                vital=above(place.hottest, asked),
                 lines=('material = "styrene"',),
                 under=("place", place.name),
                 figures={"hottest": Figure(place.hottest, "degC")},
@@ -124,7 +124,7 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
     largest, heat = _part(survey, place.parts[0][0]), place.parts[0][1]
     allowed = SAFE * place.heat * _may_rise(survey, place.stands) / rise
     figures = {"largest_heat": Figure(heat, "W")}
-    if air > BEYOND:
+    if above(air, BEYOND):
         figures["beyond"] = Figure(BEYOND, "degC")
     parts: dict[str, Subject | tuple[Subject, ...]] = {}
     if largest is not None:
@@ -146,7 +146,7 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
     severity: Severity = "stop" if above(air, place.stands) else "caution"
     firm = DANGER if severity == "stop" else ""
     return _hot(
-        survey, place, severity, "far beyond" if air > BEYOND else "air",
+        survey, place, severity, "far beyond" if above(air, BEYOND) else "air",
         figures=figures, parts=parts, source=largest, firm=firm,
     )  # fmt: skip
 
@@ -161,7 +161,7 @@ def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact
         "heat": Figure(whole, "W"), "largest_heat": Figure(largest, "W"),
         "air": Figure(steady, "degC"), "rise": Figure(steady - room, "K"),
     }  # fmt: skip
-    if steady > BEYOND:
+    if above(steady, BEYOND):
         figures["beyond"] = Figure(BEYOND, "degC")
     if allowed > 0.0:
         figures["allowed"] = Figure(rounded_down(allowed), "W")
@@ -172,7 +172,7 @@ def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact
     if part is not None:
         parts["largest"] = part
     return _hot(
-        survey, place, "caution", "stuck far beyond" if steady > BEYOND else "stuck",
+        survey, place, "caution", "stuck far beyond" if above(steady, BEYOND) else "stuck",
         figures=figures, parts=parts, source=part, firm="its walls sag once it sticks", called=called,
     )  # fmt: skip
 
@@ -214,7 +214,11 @@ def _hot(
 def _only_warm(survey: Survey, part: Subject) -> bool:
     """Whether a lamp is over its rating for its warm air alone. Too much current is the cause of the heat, warm air is not."""
     lamp = survey.electrics.lamps.get(part.name)
-    return lamp is not None and lamp.rated < lamp.rated_outside and lamp.likely_highest <= lamp.rated_outside
+    return (
+        lamp is not None
+        and below(lamp.rated, lamp.rated_outside)
+        and not above(lamp.likely_highest, lamp.rated_outside)
+    )
 
 
 # Heat of something that has no name of its own, as the survey calls it: the resistor of nose lamp.
@@ -243,14 +247,14 @@ def _moved(
     steady = dict(place.steady_parts)
     for called, heat in place.parts:
         part = _part(survey, called)
-        if part is None or part.kind != "resistor" or left <= allowed:
+        if part is None or part.kind != "resistor" or not above(left, allowed):
             continue
         lamp = survey.parts.named[part.name]
         if isinstance(lamp, LampPart) and (there := lamp.out_of(place.name)) is not None:
             moved.append(part)
             outside[there] = outside.get(there, 0.0) + max(heat, steady.get(called, 0.0))
             left -= heat
-    if left > allowed or not all(_stays_cool(survey, name, more) for name, more in outside.items()):
+    if above(left, allowed) or not all(_stays_cool(survey, name, more) for name, more in outside.items()):
         return (), ()
     return tuple(moved), tuple(Subject("place", name) for name in outside)
 
@@ -263,8 +267,10 @@ def _stays_cool(survey: Survey, name: str, more: float) -> bool:
     heat = more + max(place.heat, sum(watts for _, watts in place.steady_parts))
     said = survey.build.place[name]
     if not said.surface:
-        return heat <= unsized(survey.limits, place.bodies, place.stands - survey.build.build.air[1])
-    return heat <= _may_rise(survey, place.stands) * loss_per_area(said, survey.limits) * said.surface
+        most = unsized(survey.limits, place.bodies, place.stands - survey.build.build.air[1])
+    else:
+        most = _may_rise(survey, place.stands) * loss_per_area(said, survey.limits) * said.surface
+    return not above(heat, most)
 
 
 _TAKEN = " at the warmest room temperature[ ({taken} is taken, as the file gives no `air`)]. A wall of {material} withstands {limit:apart}."

@@ -8,6 +8,7 @@ from postcheck.checks.fact import Fact, Within
 from postcheck.checks.heat import BEYOND, SAFE
 from postcheck.checks.record import MELTS, Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.limits import above
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
@@ -17,8 +18,8 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     told: set[tuple[str, str]] = set()
     for spot in sorted(survey.hot_spots, key=lambda one: (one.stuck, one.stands - one.celsius)):
         # air that the walls do not withstand is a matter of its own: what would be well without it is not told
-        in_heat = spot.air > spot.stands - source.value
-        if in_heat and (spot.air > BEYOND or room + spot.celsius - spot.air <= spot.stands):
+        in_heat = above(spot.air, spot.stands - source.value)
+        if in_heat and (above(spot.air, BEYOND) or not above(room + spot.celsius - spot.air, spot.stands)):
             continue
         subject = Subject(spot.kind, spot.name)
         yield (
@@ -29,7 +30,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         told.add((spot.kind, spot.name))
         figures = {"hottest": Figure(spot.celsius, "degC")}
         parts = {"place": Subject("place", spot.place)}
-        if spot.material is None and spot.celsius > BEYOND:
+        if spot.material is None and above(spot.celsius, BEYOND):
             continue  # whatever it touches: what drives it so far is a stop of its own
         if spot.material is None:
             yield open_question(

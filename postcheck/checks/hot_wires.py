@@ -8,7 +8,7 @@ from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.protection import FIRE, heated
 from postcheck.checks.record import DANGER, MELTS, Check
 from postcheck.checks.wording import Wording
-from postcheck.limits import above
+from postcheck.limits import above, below
 from postcheck.physics import copper
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -38,7 +38,8 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         for passage in used.passages:
             first.setdefault(passage, Subject(used.kind, used.name))
         beside = survey.in_use.company(used.passages, used.key)
-        molten = cause is not None and beside >= copper.MELTING  # more than that is no figure of anything
+        # more than that is no figure of anything
+        molten = None if below(beside, copper.MELTING) else cause
         yield Fact(
             "stop",
             within.subject,
@@ -51,7 +52,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 **heated(used.celsius),
                 **({"beside": Figure(beside, "K")} if _WORTH_TELLING <= beside < copper.MELTING else {}),
             },
-            parts={"other": cause} if molten and cause is not None else {},
+            parts={"other": molten} if molten else {},
             words={"wire": used.wire.name},
             limit=withstands,
             because_of=None if cause is None else f"wire.hot:{cause.name}",
@@ -61,11 +62,10 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 def _beside(survey: Survey) -> Iterator[Fact | Within]:
     """Conductors that are well themselves, against the insulation beside them and what they lie on at their ends."""
     insulation, spot = survey.limits["wire.insulation"], survey.limits["heat.spot"]
-    weakest: dict[str, list[UsedWire]] = {}  # of each passage the two with the weakest insulation
+    weakest: dict[str, list[UsedWire]] = {}  # of each passage, those with the weakest insulation first
     for used in sorted(survey.in_use.wires, key=lambda one: one.wire.insulation_celsius):
         for passage in used.passages:
-            if len(weakest.setdefault(passage, [])) < 2:
-                weakest[passage].append(used)
+            weakest.setdefault(passage, []).append(used)
     told: set[Subject] = set()
     for used in survey.in_use.wires:
         subject, celsius = Subject(used.kind, used.name), used.celsius

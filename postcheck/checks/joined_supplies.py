@@ -35,7 +35,7 @@ _TURNED_HARMS = {case: says for case, says in HARMS.items() if "reversed" in cas
 def _backfeed(survey: Survey) -> Iterator[Fact | NotJudged]:
     yield from _side_by_side(survey)
     for name, figures in survey.electrics.supplies.items():
-        if figures.reverse <= PUSHED:
+        if not above(figures.reverse, PUSHED):
             continue
         others = tuple(
             Subject("supply", other)
@@ -55,7 +55,7 @@ def _backfeed(survey: Survey) -> Iterator[Fact | NotJudged]:
 def _side_by_side(survey: Survey) -> Iterator[Fact]:
     """Supplies of the same volts in parallel: no current between them as marked, but none is exactly as marked."""
     for one, two in survey.electrics.joined:
-        if any(survey.electrics.supplies[name].reverse > PUSHED for name in (one, two)):
+        if any(above(survey.electrics.supplies[name].reverse, PUSHED) for name in (one, two)):
             continue
         yield Fact(
             "caution",
@@ -236,7 +236,7 @@ def _lost(survey: Survey, supply: str, high: float) -> tuple[Subject, ...]:
     strips = [
         Subject("strip", strip.name)
         for strip in survey.parts.strips
-        if survey.wiring.drivers[strip.circuit].supply == supply and high > LOST_STRIP * strip.volts
+        if survey.wiring.drivers[strip.circuit].supply == supply and above(high, LOST_STRIP * strip.volts)
     ]
     loads = [
         Subject(load.kind, load.name)

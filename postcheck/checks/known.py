@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.limits import below
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.looked_up import spec_of
@@ -58,7 +59,7 @@ def bare_on(survey: Survey, circuits: set[str]) -> str | None:
 def short_of_current(survey: Survey, circuit: str) -> bool:
     """Whether a constant-current output gives its lamps less than it promises."""
     steady, figures = survey.wiring.drivers[circuit].steady, survey.electrics.circuits.get(circuit)
-    if steady is None or figures is None or figures.nominal >= SHORT_OF * steady:
+    if steady is None or figures is None or not below(figures.nominal, SHORT_OF * steady):
         return False
     return any(lamp.circuit == circuit and not lamp.backwards for lamp in survey.parts.lamps)
 

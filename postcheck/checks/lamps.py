@@ -11,7 +11,7 @@ from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, r
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.strings import on_one_output, share_weight
 from postcheck.checks.wording import Wording, open_question
-from postcheck.limits import LimitName, above
+from postcheck.limits import LimitName, above, below
 from postcheck.physics import pulse
 from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -163,9 +163,9 @@ def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         warmed = alike is None or alike.severity != over.severity
         if alike is not None and not warmed:
             over, most = alike, cool
-        cooked = warmed and lamp.rated <= LEFT * lamp.part.rated
+        cooked = warmed and not above(lamp.rated, LEFT * lamp.part.rated)
         shown = {"pulse": Figure(width, "s")} if counts and width is not None else {}
-        if warmed and lamp.rated < DERATED * lamp.rated_outside and not filament(lamp):
+        if warmed and below(lamp.rated, DERATED * lamp.rated_outside) and not filament(lamp):
             shown["air"] = Figure(lamp.hottest, "degC")
         if (inside := lamp.inside_heat) > 0.0 and not cooked:
             shown |= {
@@ -240,7 +240,7 @@ def _no_pulse(lamp: LampFigures, width: float | None, share: float | None) -> tu
         shown["longest"] = Figure(longest, "s")
     if not pulse.rare_enough(share, most):
         shown["most_on"] = Figure(most, "share")
-    return "warm" if width > WARM else "beyond", shown
+    return "warm" if above(width, WARM) else "beyond", shown
 
 
 def _too_much(
@@ -282,7 +282,7 @@ def _behind(survey: Survey, lamp: LampFigures, most: float) -> str | None:
     if on_one_output(survey, lamp):
         return f"lamp.sibling-open:{lamp.part.circuit}"
     cool = most * lamp.rated_outside / lamp.rated
-    if most < lamp.rated_outside and broken_of(over_steps(survey, lamp, cool)) is None:
+    if below(most, lamp.rated_outside) and broken_of(over_steps(survey, lamp, cool)) is None:
         return f"place.too-hot:{lamp.part.place}"
     return None
 
@@ -303,7 +303,7 @@ def _backwards(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         limit = survey.limits["lamp.reverse"]
         stands, given = reverse_stood(lamp.part.dice, survey.limits)
         most = worst_reverse(lamp.part.dice, lamp.joint_volts * rises(survey, lamp))
-        over = most > stands * (1.0 + 1e-3)
+        over = above(most, stands, 1e-3)
         dice = len(lamp.part.dice)
         yield Fact(
             "stop" if over else "caution",

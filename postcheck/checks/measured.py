@@ -11,6 +11,7 @@ from postcheck.checks.record import Check
 from postcheck.checks.test_records import recorded
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.consumers import CONSUMERS
+from postcheck.limits import above, below
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
@@ -125,7 +126,7 @@ def _ends(survey: Survey, reading: Reading, subject: Subject) -> tuple[Within, W
 
 def _next_to_nothing(reading: Reading) -> bool:
     """Whether what was tested is as good as dark: no spread of parts explains so little."""
-    return reading.amps <= NEXT_TO_NOTHING * min(one.band.least for one in reading.expected)
+    return not above(reading.amps, NEXT_TO_NOTHING * min(one.band.least for one in reading.expected))
 
 
 def _bands(reading: Reading) -> dict[str, Figure]:
@@ -133,7 +134,7 @@ def _bands(reading: Reading) -> dict[str, Figure]:
     found: dict[str, Figure] = {}
     limit = reading.record.limit
     for band, resistor in reading.expected:
-        if not resistor and limit is not None and limit < band.least:
+        if not resistor and limit is not None and below(limit, band.least):
             found["held_at"] = Figure(limit, "A")
             continue
         case = "with" if resistor else "bare"
@@ -170,7 +171,7 @@ def _explained(
             figures = {"held": Figure(reading.amps, "A")}
         case "past":
             figures = {"through": Figure(value, "A"), "through_ohms": Figure(given, "ohm")}
-        case "short" if given <= 1.0:
+        case "short" if given < 2.0:
             role = "across"
         case "short":
             figures = {"leds": Figure(given, "")}

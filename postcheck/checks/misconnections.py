@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from postcheck.checks.fact import Within, first_broken
 from postcheck.description.consumers import CONSUMERS
-from postcheck.limits import LimitName
+from postcheck.limits import LimitName, above
 from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import PlugFault
@@ -104,13 +104,13 @@ def compared(survey: Survey, fault: PlugFault) -> dict[str, Within]:
             "too many volts",
             fault.volts,
             Limited(most, "V", "what it withstands, as the file gives it"),
-            most < inf and fault.volts > _WORSE * usual,
+            most < inf and above(fault.volts, _WORSE * usual),
         ),
         (
             "too much current",
             fault.current,
             _most_current(survey, fault),
-            fault.rated > 0.0 and fault.current > _WORSE * _usual_current(survey, fault),
+            fault.rated > 0.0 and above(fault.current, _WORSE * _usual_current(survey, fault)),
         ),
     )
     part = harmed(fault)

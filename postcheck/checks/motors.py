@@ -9,6 +9,7 @@ from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.shown import rounded_up, shown
 from postcheck.checks.wording import Wording, open_question
+from postcheck.limits import above
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
@@ -67,11 +68,13 @@ def _asked(survey: Survey, motor: MotorHeat) -> Iterator[NotJudged]:
     burns = survey.limits.value("motor.held")
     held = motor.held
     if held is not None:
-        cool = held.celsius <= (min(burns, held.withstands) if motor.touches else burns)
-        if cool and (motor.said or motor.touches or motor.walls is None or held.air <= motor.walls[0]):
+        cool = not above(held.celsius, min(burns, held.withstands) if motor.touches else burns)
+        if cool and (
+            motor.said or motor.touches or motor.walls is None or not above(held.air, motor.walls[0])
+        ):
             held = None
     running = motor.running
-    if running is not None and (motor.measured or running.celsius <= running.withstands):
+    if running is not None and (motor.measured or not above(running.celsius, running.withstands)):
         running = None
     if (asked := held or running) is None:
         return
@@ -96,7 +99,7 @@ def _asked(survey: Survey, motor: MotorHeat) -> Iterator[NotJudged]:
         motor.name, _HELD_FAST if held is not None else _WHILE_RUNNING,
         " and ".join(missing) + "".join(besides),
         # in an open place where nothing is known to be near it, it is told and no more
-        vital=held is not None and held.celsius > burns and (motor.walls is not None or motor.material is not None),
+        vital=held is not None and above(held.celsius, burns) and (motor.walls is not None or motor.material is not None),
         figures=figures | ({"current": Figure(held.current, "A")} if held is not None else {"watts": Figure(asked.watts, "W")}),
         parts={"place": Subject("place", motor.place)}, lines=lines, under=motor.path,
     )  # fmt: skip

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from postcheck.checks.fact import Fact, limited
+from postcheck.limits import above, below
 from postcheck.report import Figure, Limited, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import Member, PassageFigures
@@ -73,17 +74,17 @@ def enamelled_in(passage: PassageFigures) -> list[Member]:
 
 def strained(strain: float, withstood: float) -> dict[str, Figure]:
     """The strain of copper; `withstood`: what it surely withstands once, and far beyond which there is no figure."""
-    if strain > _FAR * withstood:
+    if above(strain, _FAR * withstood):
         return {"withstood": Figure(withstood, "share")}
     return {"strain": Figure(strain, "share")}
 
 
 def cycles_to_failure(low: float, high: float) -> dict[str, Figure]:
     """The turnings after which copper breaks; the relations hold from about ten upwards."""
-    if high < FEW:
+    if below(high, FEW):
         return {"few": Figure(FEW, "")}
     most = Figure(float(round(high)), "")
-    return {"at_most": most} if low < FEW else {"least": Figure(float(round(low)), ""), "most": most}
+    return {"at_most": most} if below(low, FEW) else {"least": Figure(float(round(low)), ""), "most": most}
 
 
 def cycles_wanted(passage: PassageFigures) -> dict[str, Figure]:

@@ -8,13 +8,10 @@ from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.known import SHORT_OF, bare_on, first_bare, short_of_current
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
-from postcheck.limits import above
+from postcheck.limits import above, below
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import open_volts, volts_needed
-
-# Of a current that comes out at the limit, where rounding begins.
-SAME = 1e-3
 
 # -- load
 
@@ -43,7 +40,7 @@ def _unlimited(survey: Survey) -> Iterator[NotJudged]:
             f'the most current that it may give, by its sheet: output = "... mA{loses}"'
             if kind == "circuit"
             else 'the most current that one output may give, by its sheet: limit = "... mA" of the board',
-            vital=highest > usual.value * (1.0 + SAME),
+            vital=above(highest, usual.value),
             figures={"highest": Figure(highest, "A")},
             parts={"circuit": Subject("circuit", carried)},
         )
@@ -200,7 +197,9 @@ def _compliance(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             else open_volts(survey.build.supply[supply.name], -1)
         )
         yield Fact(
-            "stop" if short and figures.nominal < survey.limits.value("lamp.dim") * steady else "caution",
+            "stop"
+            if short and below(figures.nominal, survey.limits.value("lamp.dim") * steady)
+            else "caution",
             within.subject,
             ("circuit", name),
             "short" if short else "supply low",

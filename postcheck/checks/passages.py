@@ -12,6 +12,7 @@ from postcheck.checks.shown import listed, rounded_up
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
+from postcheck.limits import above
 from postcheck.physics import bundle
 from postcheck.physics.fill import jams
 from postcheck.plain import quoted
@@ -60,7 +61,7 @@ def _flat_alone(passage: PassageFigures) -> dict[str, Figure]:
     if first.flat is None or others:
         return {}
     folded = _folded(first.flat)
-    goes = {"folded": Figure(folded, "m")} if folded <= passage.passage.bore else {}
+    goes = {} if above(folded, passage.passage.bore) else {"folded": Figure(folded, "m")}
     return {"wide": Figure(first.flat[0], "m"), **goes}
 
 

@@ -73,7 +73,7 @@ def _celsius(of_copper: float | None) -> float:
 def _severity(survey: Survey, hurt: list[ConductorFault]) -> Severity:
     """A stop where a conductor melts, or gets so hot that it sets fire to things."""
     glow = survey.limits.value("fault.glow")
-    if any(fault.sure.hottest is None or fault.sure.hottest > glow for fault in hurt):
+    if any(fault.sure.hottest is None or above(fault.sure.hottest, glow) for fault in hurt):
         return "stop"
     return "caution"
 

@@ -11,6 +11,7 @@ from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.called import piece_words
 from postcheck.description.toml_text import in_toml
+from postcheck.limits import above
 from postcheck.physics import preferred
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
@@ -36,14 +37,14 @@ def _overloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             yield from _one_of_several(survey, lamp, resistor)
             continue
         if resistor.power is None:
-            if lamp.resistor_load > ALWAYS_WITHSTOOD:
+            if above(lamp.resistor_load, ALWAYS_WITHSTOOD):
                 yield open_question(
                     lamp.name,
                     "whether its resistor withstands the {highest} that it may dissipate",
                     "its power, such as resistor = {resistor}",
                     words=_rated(lamp.part),
                     figures={"highest": Figure(lamp.resistor_load, "W")},
-                    vital=lamp.resistor_load > BURNS,
+                    vital=above(lamp.resistor_load, BURNS),
                 )
             continue
         subject = Subject("lamp", lamp.name)
@@ -104,11 +105,11 @@ def _one_of_several(
         part = piece.ohms / resistor.ohms
         if piece.power is None:
             highest = lamp.resistor_load * part
-            if highest > ALWAYS_WITHSTOOD:
+            if above(highest, ALWAYS_WITHSTOOD):
                 yield open_question(
                     lamp.name, "whether its {ohms} withstand the {highest} that they may dissipate",
                     "the power of each, such as resistor = {resistor}", words=_rated(lamp.part),
-                    figures={"highest": Figure(highest, "W"), "ohms": Figure(piece.ohms, "ohm")}, vital=highest > BURNS,
+                    figures={"highest": Figure(highest, "W"), "ohms": Figure(piece.ohms, "ohm")}, vital=above(highest, BURNS),
                 )  # fmt: skip
             continue
         lit, rated = lamp.resistor_likely * part, piece.power
@@ -157,13 +158,13 @@ def _track(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         strings = lamp.part.parallel if lamp.part.shared_resistor else 1
         likely, highest = (amps * up * strings for amps in (lamp.likely_highest, lamp.highest))
         if piece.power is None:
-            if (watts := highest**2 * piece.track) > ALWAYS_WITHSTOOD:
+            if above(watts := highest**2 * piece.track, ALWAYS_WITHSTOOD):
                 yield open_question(
                     lamp.name,
                     "whether its trimmer of {track} stands {highest}, that much through its whole track being {watts}",
                     "the power of its track, such as resistor = {resistor}", words=_rated(lamp.part),
                     figures={"track": Figure(piece.track, "ohm"), "highest": Figure(highest, "A"), "watts": Figure(watts, "W")},
-                    vital=watts > BURNS,
+                    vital=above(watts, BURNS),
                 )  # fmt: skip
             continue
         most = of_rating(limit, sqrt(piece.power / piece.track), "A")

@@ -33,16 +33,17 @@ def _volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     if first and not over:
         yield from judged(Subject("supply", first), ("supply", first), "stacked", survey.electrics.widest)
     for index, load in enumerate(survey.build.load):
-        if load.kind == "inverter" and load.open_volts is None:
+        if load.open_volts is not None:
+            yield from judged(
+                Subject("load", load.name), ("load", index, "open_volts"), "load", load.open_volts
+            )
+        elif load.kind == "inverter":
             yield NotJudged(
                 load.name,
                 "whether what it puts out can hurt: sheets that glow take up to twice the volts that are safe to touch",
                 'what it puts out with nothing connected, such as open_volts = "30 V"',
                 vital=True,
             )
-        yield from judged(
-            Subject("load", load.name), ("load", index, "open_volts"), "load", load.open_volts or 0.0
-        )
 
 
 def _mains_inside(survey: Survey) -> Iterator[Fact]:

@@ -10,7 +10,7 @@ from postcheck.checks.flicker import FOR_EXAMPLE
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.models import FuseSpec
-from postcheck.limits import below
+from postcheck.limits import above, below
 from postcheck.physics.fuse import cold_filaments, least_melting, may_open_in
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
@@ -81,7 +81,7 @@ def _resets(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         by_part.setdefault((sag.kind, sag.name), []).append(sag)
     for (kind, name), sags in by_part.items():
         subject, needs = Subject(kind, name), Limited(sags[0].needs, "V", _WORKS_AT)
-        if sags[0].before < needs.value * (1.0 - AT):
+        if below(sags[0].before, needs.value, AT):
             continue  # it does without any of them starting
         for given in (True, False):
             of = [sag for sag in sags if sag.given == given]
@@ -153,7 +153,12 @@ def _sagging(
 def _starters(survey: Survey, supply: str) -> list[LoadFigures]:
     """The loads with a starting current that a supply feeds; the largest first."""
     found = [load for load in _fed(survey, supply) if load.part.starting]
-    return sorted(found, key=lambda load: -(load.part.starting or 0.0))
+    return sorted(found, key=_asks, reverse=True)
+
+
+def _asks(load: LoadFigures) -> float:
+    """The starting current of one that has one, A."""
+    return load.part.starting or 0.0
 
 
 def _fed(survey: Survey, supply: str) -> list[LoadFigures]:
@@ -176,7 +181,7 @@ def _supply_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     starts = survey.limits["supply.start"]
     for name, figures in survey.electrics.supplies.items():
         said, starters = survey.build.supply[name], _starters(survey, name)
-        if not starters or figures.starting <= figures.nominal * (1.0 + AT):
+        if not starters or not above(figures.starting, figures.nominal, AT):
             continue
         if said.current_limit is not None:
             most = Limited(said.current_limit, "A", "current_limit in the build file")
@@ -194,14 +199,14 @@ def _supply_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 figures={
                     "starting": Figure(figures.starting, "A"),
                     "gives": Figure(most.value, "A"),
-                    "asks": Figure(starters[0].part.starting or 0.0, "A"),
+                    "asks": Figure(_asks(starters[0]), "A"),
                     **({"rated": Figure(figures.rated, "A")} if figures.rated else {}),
                 },
                 parts={"load": Subject(starters[0].part.kind, starters[0].part.name)},
                 limit=most,
                 because_of=f"supply.overload:{name}",
             )
-        elif said.current_limit is None and figures.rated and figures.starting > figures.rated * (1.0 + AT):
+        elif said.current_limit is None and figures.rated and above(figures.starting, figures.rated, AT):
             yield open_question(
                 name,
                 "whether it lets {load} start: {starting} for a moment on a rating of {rated}",
@@ -213,9 +218,7 @@ def _supply_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 def _motors(survey: Survey, supply: str) -> float:
     """What motors and others take more while they start than in use, A."""
-    return sum(
-        max((load.part.starting or 0.0) - load.part.typical, 0.0) for load in _starters(survey, supply)
-    )
+    return sum(max(_asks(load) - load.part.typical, 0.0) for load in _starters(survey, supply))
 
 
 def _fuse_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -224,7 +227,7 @@ def _fuse_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if fuse is None:
             continue
         yield from _unknown_start(survey, name, figures.nominal, fuse)
-        if not starters or figures.starting <= figures.nominal * (1.0 + AT):
+        if not starters or not above(figures.starting, figures.nominal, AT):
             continue
         # cold filaments are warm long before a motor has run up
         flows = min(figures.starting, figures.nominal + _motors(survey, name))
@@ -259,7 +262,7 @@ def _unknown_start(survey: Survey, supply: str, running: float, fuse: FuseSpec) 
         opens = may_open_in(
             fuse.rated, running + surge, fuse.kind, fuse.body, survey.limits.value("fuse.holds")
         )
-        if opens < _RUN_UP.value:
+        if below(opens, _RUN_UP.value):
             yield open_question(
                 load.part.name,
                 "whether the {rated} fuse of {supply} holds while it starts: it may open within {opens} if that takes {starting}, as motors do",
@@ -279,7 +282,7 @@ def _fuse_cold(survey: Survey) -> Iterator[Fact | Within]:
     for name, figures in survey.electrics.supplies.items():
         said = survey.build.supply[name]
         peak = min(figures.starting - _motors(survey, name), gives_up(said)[1])
-        if said.fuse is None or peak <= figures.nominal * (1.0 + AT):
+        if said.fuse is None or not above(peak, figures.nominal, AT):
             continue
         fuse = said.fuse
         melts = least_melting(fuse.rated, fuse.kind, fuse.body)

@@ -9,6 +9,7 @@ from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.known import known_lamps
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
+from postcheck.limits import above, below
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
@@ -111,11 +112,11 @@ def in_series(survey: Survey, lamp: LampFigures) -> InSeries | None:
     beside = any(one.circuit == lamp.part.circuit for one in (*parts.loads, *parts.strips))
     if driver.steady is None or supply is None or beside or any(one.part.parallel > 1 for one in behind):
         return None
-    if not all(_bare_leds(one) and one.rated >= driver.steady for one in behind):
+    if not all(_bare_leds(one) and not below(one.rated, driver.steady) for one in behind):
         return None
     takes = sum(die.forward[2] for one in behind for die in one.part.dice)
     needs, volts = volts_needed(driver), open_volts(supply, -1)
-    if takes + needs > volts:
+    if above(takes + needs, volts):
         return None
     others = tuple(Subject("lamp", one.name) for one in behind if one is not lamp)
     return InSeries(others, takes, needs, volts)

@@ -52,7 +52,7 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
         ("caution", False): Within(subject, figures.highest, of_rating(caution, rated, "A")),
     }
     gives_up = survey.build.supply[figures.name].current_limit
-    if gives_up is not None and gives_up < rated:  # more does not come, whatever its plate says
+    if gives_up is not None and below(gives_up, rated):  # more does not come, whatever its plate says
         most = Limited(gives_up, "A", "current_limit in the build file")
         limits: dict[tuple[Severity, bool], Within] = {
             ("stop", True): Within(subject, figures.most, most),
@@ -134,7 +134,7 @@ def _switches_off(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if ("supply", name) in survey.wiring.lacking:  # what is not all there is no small load
             continue
         asks = supply.switches_off_below
-        if asks is None and figures.average < BANK_ASKS:
+        if asks is None and below(figures.average, BANK_ASKS):
             yield open_question(
                 name,
                 "whether it stays on at {average}",
@@ -195,7 +195,7 @@ def _dark_gaps(supply: Supply, figures: SupplyFigures) -> Iterator[Fact | Within
                 },
                 limit=within.limit,
             )
-    elif gap is None or gap >= (waits or BANK_WAITS):
+    elif gap is None or not below(gap, waits or BANK_WAITS):
         missing = (_OFF_BELOW if asks is None else "", _OFF_AFTER if waits is None else "")
         yield open_question(
             figures.name,

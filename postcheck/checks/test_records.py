@@ -9,6 +9,7 @@ from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.description.subjects import subject_of
+from postcheck.limits import above
 from postcheck.plain import harmless
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
@@ -81,7 +82,7 @@ def _continuity(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             "ohms",
             figures={
                 "measured": Figure(measured, "ohm"),
-                **({"copper": Figure(own, "ohm")} if own > _NO_OHMS else {}),
+                **({"copper": Figure(own, "ohm")} if above(own, _NO_OHMS) else {}),
             },
             limit=most,
         )

@@ -22,10 +22,7 @@ _FAR = 2.0
 def _plug(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for index, plug in enumerate(survey.build.plug):
         for name in plug.through:
-            passage = survey.passages.get(name)
-            if passage is None:
-                continue
-            through = Subject("passage", name)
+            through, bore = Subject("passage", name), survey.passages[name].passage.bore
             if plug.diameter is None:
                 yield open_question(
                     plug.name,
@@ -34,8 +31,8 @@ def _plug(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     parts={"passage": through},
                 )
                 continue
-            bore = Limited(passage.passage.bore, "m", "the bore, in the build file")
-            yield (within := Within(Subject("plug", plug.name), plug.diameter, bore))
+            most = Limited(bore, "m", "the bore, in the build file")
+            yield (within := Within(Subject("plug", plug.name), plug.diameter, most))
             if not within.kept:
                 yield Fact(
                     "stop",
@@ -43,7 +40,7 @@ def _plug(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     ("plug", index, "diameter"),
                     figures={"diameter": Figure(plug.diameter, "m")},
                     parts={"passage": through},
-                    limit=bore,
+                    limit=most,
                 )
                 break
 
@@ -142,13 +139,13 @@ def _pull(survey: Survey) -> Iterator[Fact | Within]:
         yield (within := Within(Subject("passage", passage.name), pull.force, most))
         if within.kept:
             continue
-        far = pull.force > _FAR * pull.breaks
+        far = above(pull.force, _FAR * pull.breaks)
         yield fact_of(
             passage,
             "caution",
             "tears" if far else "stretches",
             key="bends",
-            reason="tears" if far else "may tear" if pull.force > pull.breaks else "stretches",
+            reason="tears" if far else "may tear" if above(pull.force, pull.breaks) else "stretches",
             figures={
                 **({} if far else {"pull": Figure(pull.force, "N")}),
                 "stands": Figure(pull.stands, "N"),

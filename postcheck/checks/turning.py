@@ -27,6 +27,7 @@ from postcheck.checks.of_passages import (
 )
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
+from postcheck.limits import above, below
 from postcheck.physics import copper
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
@@ -56,7 +57,7 @@ def _strain(survey: Survey) -> Iterator[Fact | Within]:
         whole = floor(degrees(borne))
         yield fact_of(
             passage,
-            "stop" if high < passage.cycles else "caution",
+            "stop" if below(high, passage.cycles) else "caution",
             key="turn",
             figures={
                 "turn": Figure(borne, "rad"),
@@ -84,7 +85,7 @@ def _folded_too(survey: Survey, passage: PassageFigures) -> Iterator[Fact | With
     whole = floor(degrees(passage.turn_borne or 0.0))
     yield fact_of(
         passage,
-        "stop" if high < passage.cycles else "caution",
+        "stop" if below(high, passage.cycles) else "caution",
         "folds too",
         key="turn",
         figures={
@@ -120,7 +121,7 @@ def _fold(survey: Survey) -> Iterator[Fact | Within]:
         wire, strain = folding.tired.wire, folding.strain
         yield fact_of(
             passage,
-            "stop" if high < passage.cycles else "caution",
+            "stop" if below(high, passage.cycles) else "caution",
             key="fold",
             figures={
                 "fold": Figure(passage.passage.fold, "rad"),
@@ -183,7 +184,9 @@ def _solid(survey: Survey) -> Iterator[Fact | Within]:
                 ),
             },
             parts={
-                "wires": parts_of(member for diameter, member in solid if thin.kept or diameter > limit.value)
+                "wires": parts_of(
+                    member for diameter, member in solid if thin.kept or above(diameter, limit.value)
+                )
             },
             limit=lives.limit if thin.kept else thin.limit,
             because_of=f"passage.{_TIRED[way]}:{passage.name}",

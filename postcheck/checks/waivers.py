@@ -72,13 +72,14 @@ def not_counting(
             continue
         if name in refused:
             yield _finding("accept.refused", index, name, "finding", because=finding.firm or DANGER)
-        elif accept.until is not None and accept.until < today and not _renewed(build, name, today):
+        elif accept.until is not None and not _counts(build, name, today):
             yield _finding("accept.expired", index, name, "until", until=accept.until.isoformat())
         elif finding.accepted is None and rank(finding) < SEVERITIES.index(accept.up_to):
             yield _finding("accept.outgrown", index, name, "up_to", was=accept.up_to, now=finding.severity)
 
 
-def _renewed(build: Build, finding: str, today: date) -> bool:
+def _counts(build: Build, finding: str, today: date) -> bool:
+    """Whether a waiver of a finding has not run out: this one, or another that renews it."""
     return any(
         other.finding == finding and (other.until is None or other.until >= today) for other in build.accept
     )

@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 
 import tomli
 
+from postcheck.description.lines import ending, line_above, line_end, line_start
 from postcheck.description.positions import Span, is_header
 from postcheck.description.problems import Path
 from postcheck.description.toml_text import in_toml, key_in_toml
@@ -52,14 +53,13 @@ def _in_brackets(text: str, spans: Mapping[Path, Span], path: Path, value: str) 
     if not own:
         return Replacement(whole.value_start + 1, whole.value_start + 1, value)
     last = max(own, key=lambda span: span.value_end)
-    start = text.rfind("\n", 0, last.value_start) + 1
-    indent = text[start : last.value_start]
-    end = _line_end(text, last.value_end)
+    indent = text[line_start(text, last.value_start) : last.value_start]
+    end = line_end(text, last.value_end)
     if indent.strip() or end > whole.value_end:
         return Replacement(last.value_end, last.value_end, f", {value}")
     behind = text[last.value_end : end]
     comma = behind.lstrip().startswith(",")
-    new = f"{behind if comma else f',{behind}'}{_ending(text)}{indent}{value}{',' * comma}"
+    new = f"{behind if comma else f',{behind}'}{ending(text)}{indent}{value}{',' * comma}"
     return Replacement(last.value_end, end, new)
 
 
@@ -71,7 +71,7 @@ def table(text: str, spans: Mapping[Path, Span], path: Path, value: str) -> Repl
 
     None where the table above it stands in another form.
     """
-    above = spans.get(path[:-1]) if len(path) > 1 else None
+    above = spans.get(path[:-1])
     keys = tomli.loads(f"x = {value}")["x"]
     if not all(isinstance(step, str) for step in path) or (above is not None and not is_header(text, above)):
         return None
@@ -108,15 +108,15 @@ def _header_text(text: str, span: Span) -> str:
 
 def _before(text: str, implied: Span, path: Path, value: str) -> Replacement:
     """The table itself, with one key, before the header that only implied it, and the comments above that."""
-    start, end = text.rfind("\n", 0, implied.value_start) + 1, _ending(text)
-    while start and text[text.rfind("\n", 0, start - 1) + 1 : start].lstrip().startswith("#"):
-        start = text.rfind("\n", 0, start - 1) + 1
+    start, end = line_start(text, implied.value_start), ending(text)
+    while (above := line_above(text, start)).lstrip().startswith("#"):
+        start -= len(above)
     new = f"[{_dotted(path[:-1])}]{end}{key_in_toml(str(path[-1]))} = {value}{end}{end}"
     return Replacement(start, start, new)
 
 
 def _at_the_end(text: str, header: str, value: str) -> Replacement:
-    end = _ending(text)
+    end = ending(text)
     gap = "" if not text else end if text.endswith("\n") else end * 2
     return Replacement(
         len(text), len(text), gap + end.join(_rows(header, tomli.loads(f"x = {value}")["x"], _Style())) + end
@@ -128,11 +128,10 @@ def _behind(text: str, spans: Mapping[Path, Span], beside: Path, header: str, va
     head = spans[beside]
     last = max(span.value_end for step, span in spans.items() if step[: len(beside)] == beside)
     style = _style(text, spans, beside)
-    start = text.rfind("\n", 0, head.value_start)
-    above = text[text.rfind("\n", 0, max(start, 0)) + 1 : max(start, 0)].strip()
-    end = _ending(text)
+    above = line_above(text, line_start(text, head.value_start)).strip()
+    end = ending(text)
     gap = end if above and not above.startswith("#") else end * 2
-    at = _line_end(text, last)
+    at = line_end(text, last)
     rows = _rows(header, tomli.loads(f"x = {value}")["x"], style)
     return Replacement(at, at, gap + end.join(style.indent + row for row in rows))
 
@@ -161,7 +160,7 @@ def _style(text: str, spans: Mapping[Path, Span], at: Path) -> _Style:
         behind.append(text[sign + 1 : span.value_start])
         widths.append((span.key_end - span.key_start, len(before[-1])))
         quotes += text[span.value_start : span.value_end].lstrip("[ \t\r\n")[:1]
-    indent = text[text.rfind("\n", 0, head.value_start) + 1 : head.value_start]
+    indent = text[line_start(text, head.value_start) : head.value_start]
     if not widths:
         return _Style(indent)
     least = min(before, key=len)
@@ -184,7 +183,7 @@ def _rows(header: str, keys: Mapping[str, Any], style: _Style) -> Iterable[str]:
 
 def chain(text: str, key_start: int) -> int:
     """Where the dotted key begins whose last step begins at `key_start`."""
-    line = text.rfind("\n", 0, key_start) + 1
+    line = line_start(text, key_start)
     match = _CHAIN.search(text[line:key_start])
     return key_start if match is None else line + match.start()
 
@@ -199,25 +198,27 @@ def key_of_dotted(text: str, spans: Mapping[Path, Span], path: Path, value: str)
         for step, span in spans.items()
         if len(step) >= len(path) and step[: len(path) - 1] == path[:-1] and span.key_end < span.value_start
     ]
-    if not own:
-        return None
     # the keys of an inline table end before it does
-    step, last = max(own, key=lambda one: one[1].value_end)
-    start = chain(text, last.key_start)
-    deeper = len(step) - len(path)
-    prefix = text[start : last.key_start]
-    for _ in range(deeper):  # what of its key stands for the table alone
-        prefix = _without_last(prefix.rstrip(" \t."))
-    if not prefix:
-        return None
+    for step, last in sorted(own, key=lambda one: one[1].value_end, reverse=True):
+        start = chain(text, last.key_start)
+        prefix = text[start : last.key_start]
+        for _ in step[len(path) :]:  # what of its key stands for the table alone
+            prefix = _without_last(prefix.rstrip(" \t."))
+        if prefix:  # else it stands below a header of its own
+            return _beside_dotted(text, start, last, f"{prefix}{key_in_toml(str(path[-1]))}", value)
+    return None
+
+
+def _beside_dotted(text: str, start: int, last: Span, dotted: str, value: str) -> Replacement:
+    """A dotted key after the one that begins at `start` and ends with `last`, written as that one is."""
     sign = text.index("=", last.key_end)
     gaps = text[last.key_end : sign], text[sign + 1 : last.value_start]
-    key = f"{prefix}{key_in_toml(str(path[-1]))}{gaps[0][:1]}={gaps[1]}{value}"
-    line = text.rfind("\n", 0, start) + 1
+    key = f"{dotted}{gaps[0][:1]}={gaps[1]}{value}"
+    line = line_start(text, start)
     if text[line:start].strip() or not _ends_line(text, last.value_end):
         return Replacement(last.value_end, last.value_end, f", {key}")
-    at = _line_end(text, last.value_end)
-    return Replacement(at, at, f"{_ending(text)}{text[line:start]}{key}")
+    at = line_end(text, last.value_end)
+    return Replacement(at, at, f"{ending(text)}{text[line:start]}{key}")
 
 
 def _without_last(prefix: str) -> str:
@@ -227,17 +228,5 @@ def _without_last(prefix: str) -> str:
 
 
 def _ends_line(text: str, offset: int) -> bool:
-    behind = text[offset : _line_end(text, offset)].strip()
+    behind = text[offset : line_end(text, offset)].strip()
     return not behind or behind.startswith("#")
-
-
-def _ending(text: str) -> str:
-    return "\r\n" if "\r\n" in text else "\n"
-
-
-def _line_end(text: str, offset: int) -> int:
-    """Where the line ends that holds `offset`, before its line break."""
-    end = text.find("\n", offset)
-    if end < 0:
-        return len(text)
-    return end - 1 if text[end - 1] == "\r" and end > offset else end

@@ -30,6 +30,7 @@ from postcheck.description.problems import Path, Problem
 from postcheck.description.size import segment_of, size_problems
 from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.description.units import Dimension
+from postcheck.limits import above
 from postcheck.physics.bundle import smallest_possible
 from postcheck.plain import nearest, quoted
 
@@ -308,7 +309,7 @@ def _cables(build: Build) -> Iterator[Problem]:
     for name, diameters in within.items():
         cable = build.cable.get(name)
         least = smallest_possible(diameters)
-        if cable is not None and cable.outside is not None and least > cable.outside * (1.0 + 1e-9):
+        if cable is not None and cable.outside is not None and above(least, cable.outside):
             outside, needed = format_apart(Dimension.LENGTH, cable.outside, least)
             what = "conductor needs" if len(diameters) == 1 else f"{len(diameters)} conductors need"
             says = f"cable {quoted(name)} is {outside} outside, and its {what} at least {needed}"
@@ -341,7 +342,7 @@ def _cable_size(name: str, cable: Cable, within: Sequence[float]) -> Iterator[Pr
             ("thick", flat.thin, _THINNEST * max(within)),
             ("wide", flat.across, _THINNEST * sum(within)),
         ):
-            if least > given * (1.0 + 1e-9):
+            if above(least, given):
                 given_, needed = format_apart(Dimension.LENGTH, given, least)
                 says = f"cable {quoted(name)} is {given_} {side}, and its conductors side by side need at least {needed}"
                 yield _invalid((*path, "flat"), says, "measure the cable, or name the wire that is in it")

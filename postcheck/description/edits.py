@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from postcheck.description.adding import MORE, Replacement, entry
+from postcheck.description.lines import ending, line_end
 from postcheck.description.positions import Span, is_header
 from postcheck.description.problems import Path
 from postcheck.description.toml_text import key_in_toml
@@ -34,15 +35,6 @@ def replacement(text: str, spans: Mapping[Path, Span], path: Path, value: str) -
         return Replacement(start, start, f" {line} " if empty else f" {line},")
     # a header further down that only implies this table is no place for its keys
     if is_header(text, table) and text[table.key_end : table.value_end].strip() in {"]", "]]"}:
-        return _below(text, table.value_end, line)
+        end = line_end(text, table.value_end)
+        return Replacement(end, end, f"{ending(text)}{line}")
     return None
-
-
-def _below(text: str, offset: int, line: str) -> Replacement:
-    """A line of its own under the one that holds `offset`, ended as that one is."""
-    end = text.find("\n", offset)
-    if end < 0:
-        return Replacement(len(text), len(text), f"\n{line}")
-    if text[end - 1] == "\r":
-        return Replacement(end - 1, end - 1, f"\r\n{line}")
-    return Replacement(end, end, f"\n{line}")

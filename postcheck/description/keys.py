@@ -25,6 +25,7 @@ __all__ = [
     "kinds_at",
     "marks_of",
     "models_in",
+    "named_at",
 ]
 
 # What a field may be made of.
@@ -42,6 +43,11 @@ def kinds_at(model: type[BaseModel] | None, path: Path) -> list[Any]:
 def fields_at(model: type[BaseModel] | None, path: Path) -> list[dict[str, FieldInfo]]:
     """Return the fields, by the key they bear in a file, of every model that may stand at `path`."""
     return [_keys(found) for kind in kinds_at(model, path) for found in models_in(kind)]
+
+
+def named_at(model: type[BaseModel] | None, path: Path) -> bool:
+    """Whether tables stand at `path`, each with a name of its own."""
+    return not TABLES.isdisjoint(map(get_origin, kinds_at(model, path)))
 
 
 def keys_at(model: type[BaseModel] | None, path: Path) -> list[str]:
@@ -82,7 +88,7 @@ def marks_of(kind: Any) -> Iterator[Any]:
 def choices_of(kind: Any) -> list[str]:
     """The words that may be chosen where a type lists them; none where it does not."""
     arguments = get_args(kind)
-    if arguments and all(isinstance(argument, str) for argument in arguments):
+    if all(isinstance(argument, str) for argument in arguments):
         return list(arguments)
     return [choice for argument in arguments for choice in choices_of(argument)]
 

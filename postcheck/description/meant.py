@@ -120,8 +120,8 @@ def words_in(name: str, rows: Iterable[str], most: int = 3) -> list[str]:
     """
     wanted, sizes = _words(name), _sizes(name)
     scored = [(len(wanted & _words(row)), row) for row in rows]
-    best = max((score for score, _ in scored), default=0)
-    found = [row for score, row in scored if score == best] if best else []
+    best = max((score for score, _ in scored), default=None)
+    found = [row for score, row in scored if 0 < score == best]
     return ([row for row in found if sizes & _sizes(row)] or found)[:most]
 
 

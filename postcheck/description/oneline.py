@@ -253,7 +253,7 @@ def lead(text: str) -> dict[str, Any]:
     try:
         return _lead(text)
     except QuantityError as error:
-        if not (error.hint or "").startswith('write "') and (meant := _lead_meant(text)) is not None:
+        if not str(error.hint).startswith('write "') and (meant := _lead_meant(text)) is not None:
             raise QuantityError(error.check, error.says, meant) from None
         raise
 
@@ -344,12 +344,12 @@ def _bad_length(error: QuantityError, length: str, text: str, *, placed: bool) -
     if trailing is None:
         fixed = re.fullmatch(r'write "(?P<length>[^"]+)"', error.hint or "")
         if fixed:
-            right = " ".join(text.split()).replace(length, fixed["length"], 1)
+            right = " ".join(text.split()).replace(length, fixed["length"])
             return QuantityError(error.check, error.says, f'write "{quoted(right)[1:-1]}"')
         return error
     bad = _bad(trailing[2], text, _LEAD_EXAMPLE)
     if not placed and not re.search("[ /]", trailing[2]) and _lead_meant(text) is None:
-        right = " ".join(text.split()).replace(length, f"{trailing[1]} to {trailing[2]}", 1)
+        right = " ".join(text.split()).replace(length, f"{trailing[1]} to {trailing[2]}")
         bad.hint = f'write "{quoted(right)[1:-1]}"'
     return bad
 

@@ -67,7 +67,7 @@ def names_in_the_rest(data: Mapping[str, Any], error: ValidationError) -> list[P
 
 def _moved(problem: Problem, kept: Mapping[str, list[int]]) -> Problem:
     """A problem with its path as it is in the whole file."""
-    path = problem.path
-    if len(path) > 1 and path[0] in kept and isinstance(path[1], int):
-        path = (path[0], kept[str(path[0])][path[1]], *path[2:])
-    return problem._replace(path=path)
+    match problem.path:
+        case (str(section), int(index), *rest) if section in kept:
+            return problem._replace(path=(section, kept[section][index], *rest))
+    return problem

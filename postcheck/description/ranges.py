@@ -198,13 +198,12 @@ def _range(text: str) -> Range:
         first, last = (float(f"{end / sizes[unit]:.12g}") for end in (least, most))
         found = Range(first, last, unit, whole=False)
     _plausible(found, text)
+    if found.least < found.most:
+        return found
+    says, hint = "does not rise", "write the least first"
     if found.least == found.most:
-        raise QuantityError(
-            "file.wrong-order", f"{quoted(text)} has no width", "for one value take check --with"
-        )
-    if not found.least < found.most:
-        raise QuantityError("file.wrong-order", f"{quoted(text)} does not rise", "write the least first")
-    return found
+        says, hint = "has no width", "for one value take check --with"
+    raise QuantityError("file.wrong-order", f"{quoted(text)} {says}", hint)
 
 
 def _plausible(found: Range, text: str) -> None:

@@ -10,6 +10,7 @@ import tomli
 
 from postcheck.description.adding import Replacement, chain, key_of_dotted, table
 from postcheck.description.edits import replacement
+from postcheck.description.lines import ending, line_above, line_end, line_start, next_line
 from postcheck.description.positions import Span, is_header, locate
 from postcheck.description.problems import Path
 from postcheck.description.toml_text import in_toml, key_in_toml
@@ -51,7 +52,7 @@ def rewritten(text: str, puts: Iterable[Put], tables: str = "") -> str:
     if not tables:
         return text
     _room_for(text, tables)
-    end = _ending(text)
+    end = ending(text)
     gap = "" if not text or text.endswith(end) else end
     return text + gap + end + tables.replace("\n", end)
 
@@ -135,10 +136,6 @@ def _located(text: str) -> Mapping[Path, Span]:
         raise RewriteError(f"the text is none that is understood: {error}") from error
 
 
-def _ending(text: str) -> str:
-    return "\r\n" if "\r\n" in text else "\n"
-
-
 def _room_for(text: str, tables: str) -> None:
     """Raise RewriteError where tables of a name cannot be added below, as the text has that name in another form."""
     spans, new = _located(text), _located(tables)
@@ -163,36 +160,26 @@ def _put(text: str, spans: Mapping[Path, Span], path: Path, value: str) -> Repla
     last = _last_key(text, spans, path[:-1])
     if last is None:
         if len(path) == 1:
-            return Replacement(0, 0, f"{key_in_toml(str(path[0]))} = {value}{_ending(text)}")
+            return Replacement(0, 0, f"{key_in_toml(str(path[0]))} = {value}{ending(text)}")
         return (
             replacement(text, spans, path, value)
             or key_of_dotted(text, spans, path, value)
             or table(text, spans, path, value)
         )
-    line = text.rfind("\n", 0, last.key_start) + 1
+    line = line_start(text, last.key_start)
     match = _KEY_AND_GAP.match(text, line)
     before, behind = (len(match[1]) + len(match[2]), match[3]) if match else (0, " ")
     key = f"{key_in_toml(str(path[-1])):<{max(1, before - 1)}} "
-    end = text.find("\n", last.value_end)
+    end = line_end(text, last.value_end)
     indent = text[line : match.start(1)] if match else ""
-    new = f"{indent}{key}={behind or ' '}{value}"
-    if end < 0:
-        return Replacement(len(text), len(text), f"\n{new}")
-    if text[end - 1] == "\r":
-        return Replacement(end - 1, end - 1, f"\r\n{new}")
-    return Replacement(end, end, f"\n{new}")
+    return Replacement(end, end, f"{ending(text)}{indent}{key}={behind or ' '}{value}")
 
 
 def _last_key(text: str, spans: Mapping[Path, Span], table: Path) -> Span | None:
     """The last key that stands by itself under the header of a table, or at the top before any header."""
     header = spans.get(table)
     if not table:
-        first = min((span.value_start for span in spans.values() if is_header(text, span)), default=len(text))
-        top = (
-            span
-            for path, span in spans.items()
-            if len(path) == 1 and span.key_end <= span.value_start < first
-        )
+        top = (span for path, span in spans.items() if len(path) == 1 and span.key_start < span.value_start)
         return max(top, key=lambda span: span.value_end, default=None)
     if (
         header is None
@@ -203,11 +190,7 @@ def _last_key(text: str, spans: Mapping[Path, Span], table: Path) -> Span | None
     own = [
         span
         for path, span in spans.items()
-        if len(path) == len(table) + 1
-        and path[:-1] == table
-        and span.key_end <= span.value_start
-        and header.value_end <= span.key_start
-        and text.rfind("\n", 0, span.key_start) >= header.value_end - 1
+        if len(path) == len(table) + 1 and path[:-1] == table and span.key_start < span.value_start
     ]
     return max(own, key=lambda span: span.value_end, default=None)
 
@@ -231,9 +214,7 @@ def _removal(text: str, spans: Mapping[Path, Span], path: Path) -> Replacement |
     ):  # the last of its table, which stays
         before = text[: span.key_start].rstrip(" \t")[:-1].rstrip(" \t")
         return Replacement(len(before), span.value_end, " = {}")
-    start = text.rfind("\n", 0, first) + 1
-    end = text.find("\n", span.value_end)
-    end = len(text) if end < 0 else end + 1
+    start, end = line_start(text, first), next_line(text, span.value_end)
     before, behind = text[start:first], text[span.value_end : end]
     comma = re.match(r"\s*,\s*", text[span.value_end :])  # within an inline table or a list
     alone = not before.strip() and re.fullmatch(r"\s*,?\s*(#.*\s*)?", behind)
@@ -257,32 +238,22 @@ def _without_table(text: str, spans: Mapping[Path, Span], path: Path, header: Sp
         for at, span in spans.items()
     ):
         return None
-    start = text.rfind("\n", 0, header.value_start) + 1
-    end = text.find("\n", last)
-    end = len(text) if end < 0 else end + 1
+    start, end = line_start(text, header.value_start), next_line(text, last)
     top = max((one.value_end for one in spans.values() if one.value_end <= header.value_start), default=0)
-    while (above := _line_before(text, start)) is not None and (
-        above >= top and text[above:start].lstrip().startswith("#")
-    ):
-        start = above
+    while (above := line_above(text, start)).lstrip().startswith("#") and start - len(above) >= top:
+        start -= len(above)
     # a comment below that has another table under it is that one's
     below = _comments_from(text, end)
     if re.compile(r"[ \t]*\[").match(text, below) is None:
         end = below
     blank = re.compile(r"[ \t]*\r?\n")
-    before = _line_before(text, start)
-    if before is None or not text[before:start].strip():
+    if not line_above(text, start).strip():
         while match := blank.match(text, end):
             end = match.end()
     if end == len(text):  # nothing follows that the line before it would set apart
-        while (before := _line_before(text, start)) is not None and not text[before:start].strip():
-            start = before
+        while (above := line_above(text, start)) and not above.strip():
+            start -= len(above)
     return Replacement(start, end, "")
-
-
-def _line_before(text: str, start: int) -> int | None:
-    """Where the line above begins, None at the top."""
-    return None if start == 0 else text.rfind("\n", 0, start - 1) + 1
 
 
 def _comments_from(text: str, at: int) -> int:

@@ -106,8 +106,7 @@ def _within(text: str, spans: Mapping[Path, Span], path: Path, value: str | None
 
 def _table(path: Path, value: object) -> object:
     """What a one-line form stands for; any other value as it is."""
-    form = form_at(Build, path) if isinstance(value, str) else None
-    if form is None or not isinstance(value, str):
+    if not isinstance(value, str) or (form := form_at(Build, path)) is None:
         return value
     try:
         return form.form(value)

@@ -61,3 +61,15 @@ def test_a_supply_that_comes_up_to_what_is_judged(tolerance, found):
         supply=f'kind = "adaptor"\nplace = "base"\nvolts = "48 V"\ntolerance = "{tolerance}"\nrated = "1 A"'
     )
     assert [fact.severity for fact in facts(scope, "scope.volts", made)][:1] == found
+
+
+@pytest.mark.parametrize(
+    ("value", "limit", "least", "used"),
+    [
+        (3.0, 4.0, False, 0.75), (6.0, 4.0, False, 1.5), (0.2, 0.5, False, 0.4), (-1.0, 4.0, False, 0.0), (0.0, 4.0, False, 0.0), (5.0, 0.0, False, 0.0), (5.0, -2.0, False, 0.0),
+        (4.0, 3.0, True, 0.75), (2.0, 3.0, True, 1.5), (0.5, 0.2, True, 0.4), (0.0, 3.0, True, 0.0), (-1.0, 3.0, True, 0.0), (4.0, -3.0, True, 0.0),
+    ],
+)  # fmt: skip
+def test_how_much_of_a_limit_is_used_up(value, limit, least, used):
+    within = Within(Subject("lamp", "bow lamp"), value, Limited(limit, "A", "a test"), least)
+    assert within.used == pytest.approx(used)

@@ -86,6 +86,21 @@ def test_how_full_a_bore_may_be(count, fill, found):
     assert judged(passages, "passage.full", only(long, 0, fill=9.0)) == []
 
 
+@pytest.mark.parametrize(
+    ("rolled", "length", "bends", "severity", "reason"),
+    [((), "600 mm", "90 deg", "caution", "pulled"), ((0,), "600 mm", "90 deg", "caution", "roll"), ((0, 1), "600 mm", "90 deg", "caution", "roll"), ((1,), "160 mm", "0 deg", "note", "roll"), ((), "160 mm", "0 deg", "note", "easy")],
+)  # fmt: skip
+def test_why_a_bore_is_too_full(rolled, length, bends, severity, reason):
+    # one roll whose outside has no room for a sheath is enough
+    long = post(f'bends = "{bends}"', length)
+    members = tuple(
+        member._replace(bare=(0.0007, 0.0007) if n in rolled else ())
+        for n, member in enumerate(long.passages["post"].members)
+    )
+    (fact,) = facts(passages, "passage.full", with_passage(long, members=members, fill=0.5))
+    assert (fact.severity, fact.reason) == (severity, reason)
+
+
 # -- tight: a quarter of room, for one alone 8 %
 
 
@@ -209,6 +224,8 @@ def test_a_colour_on_both_sides(orders, case, counts, odd):
         assert len(fact.parts.get("odd", ())) == odd  # type: ignore[arg-type]
         assert (fact.limit is not None) is (case != "no rule")
         assert (fact.severity, fact.words) == ("caution", {"colour": "red"})
+        # of as many on both sides the negative is the odd one
+        assert case != "no rule" or len(orders) != 2 or fact.path[:2] == ("lamp", 1)
 
 
 # -- which of two ways, and whether through both
@@ -227,13 +244,13 @@ def test_of_two_passages_which_one_is_meant():
     assert 'through = ["bow lamp"]' in question.missing
 
 
-@pytest.mark.parametrize(("what", "vital"), [("run", True), ("lead", False)])
+@pytest.mark.parametrize(("what", "vital"), [("run", True), ("lead", False), ("both", True)])
 def test_through_several_in_a_row(what, vital):
     arm = '[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "4 mm"\nlength = "50 mm"\n'
     run = '[[run]]\nname = "long"\nline = "lights"\nends = ["base", "bow"]\nlength = "400 mm"\n'
-    far = lamp(lead="400 mm to base", at=" at base") if what == "lead" else lamp()
+    far = lamp() if what == "run" else lamp(lead="400 mm to base", at=" at base")
     questions = asked(
-        passages, "passage.cannot-fit", survey(extra=arm + (run if what == "run" else ""), lamps=far)
+        passages, "passage.cannot-fit", survey(extra=arm + (run if what != "lead" else ""), lamps=far)
     )
     (question,) = [one for one in questions if "go through" in one.missing or "goes through" in one.missing]
     assert (question.subject, question.vital) == ("post", vital)

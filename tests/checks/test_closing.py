@@ -183,6 +183,10 @@ def test_an_acceptance_of_what_closing_no_longer_looks_at_does_not_hang_in_the_a
     text = build(SIGNALS + BOTH + circuits + accept, ALIKE).replace('access = "cover"', 'access = "sealed"')
     assert "ends.alike:hull" in {one.id for one in report(text).findings if one.accepted}
     assert not {one.check for one in report(text, "hull").findings} & {"accept.matches-nothing", "ends.alike"}
+    # nor beside one that counts
+    both = text + accept.replace("ends.alike", "access.sealed")
+    assert "access.sealed:hull" in {one.id for one in report(both, "hull").findings if one.accepted}
+    assert "accept.matches-nothing" not in {one.check for one in report(both, "hull").findings}
     other = text.replace("ends.alike:hull", "ends.alike:hall")
     assert "accept.matches-nothing" in {one.check for one in report(other, "hull").findings}
 

@@ -210,3 +210,11 @@ def test_of_a_lead_the_leg_that_lacks_most():
     legs = legs.replace("back", "feed")
     (fact,) = facts(ways, "way.short", survey(extra=WAY.format(250, 130), lamps=legs))
     assert values(fact)["lacks"] == pytest.approx(0.03)
+    # of legs to two places that lack the same the first; one of which nobody says the length lacks nothing
+    apart = '[[way]]\nfrom = "base"\nto = "bow"\nlength = "{} mm"\n'
+    legs = legs.replace('length = "120 mm", to = "hull", feed = { length = "100 mm" }', 'length = "125 mm", to = "hull", back = { to = "base", length = "250 mm" }')  # fmt: skip
+    for way, place in ((375, "hull"), (376, "base"), (374, "hull")):
+        (fact,) = facts(ways, "way.short", survey(extra=WAY.format(250, 250) + apart.format(way), lamps=legs))
+        assert (fact.parts["from"], fact.parts["to"]) == (Subject("place", "bow"), Subject("place", place))
+        assert values(fact)["lacks"] == pytest.approx(max(0.125, way / 1e3 - 0.25))
+    assert facts(ways, "way.short", survey(extra=WAY.format(250, 130), lamps=lamp(lead="to hull"))) == []

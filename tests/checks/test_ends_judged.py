@@ -71,6 +71,15 @@ def test_what_tells_them_apart(made, other):
     assert facts(ends, "ends.alike", with_ends(made, end("a", "lights"), other)) == []
 
 
+@pytest.mark.parametrize(("length", "shown"), [(40, "w" * 40), (41, "w" * 37 + "...")])
+def test_a_long_name_of_a_wire_is_cut(made, length, shown):
+    some = [end(name, net, wire="w" * length) for name, net in (("a", "lights"), ("b", "deck"))]
+    (fact,) = facts(ends, "ends.alike", with_ends(made, *some))
+    assert fact.words["wire"] == shown
+    spare = facts(ends, "ends.spare", with_ends(made, end("reserve", "", None, wire="w" * length), some[1]))
+    assert [one.words["wire"] for one in spare] == [shown]
+
+
 def test_flags_are_alike_in_large_letters_and_small(made):
     (fact,) = facts(
         ends, "ends.alike", with_ends(made, end("a", "lights", label="One"), end("b", "deck", label="one"))
@@ -104,6 +113,8 @@ def test_the_worst_colour_first_and_the_others_named(made):
     # both poles before all else, then the most ends
     assert fact.words["colour"] == "red"
     assert values(fact) == {"ends": 7.0, "alike": 2.0}
+    # one colour with both poles is enough; a finding of its own is all of it only where every colour is on both
+    assert (fact.reason, fact.because_of) == ("poles", None)
     assert "green" in fact.words["more"]
     assert fact.words["more"].index("green") < fact.words["more"].index("blue")
     (fact,) = facts(ends, "ends.alike", with_ends(made, *blue, *green))
@@ -120,6 +131,31 @@ def test_the_same_at_the_other_end_is_told_with_it(made):
     found = facts(ends, "ends.alike", with_ends(made, *other, *here))
     assert [fact.subject.name for fact in found] == ["base", "hull"]
     assert all("also_at" not in fact.parts for fact in found)
+
+
+def test_the_same_at_the_other_end_in_every_colour(made):
+    blue = {"colour": "blue", "letters": "BU"}
+    here = [end("a", "lights"), end("b", "deck"), end("c", "lights", **blue), end("d", "spot", **blue)]
+    there = [one._replace(place="base") for one in here]
+    (fact,) = facts(ends, "ends.alike", with_ends(made, *here, *there))
+    assert fact.parts["also_at"] == (Subject("place", "base"),)
+    # of one colour there are others
+    white = {"colour": "white", "letters": "WH"}
+    there[2:] = [end("x", "lights", place="base", **white), end("y", "spot", place="base", **white)]
+    found = facts(ends, "ends.alike", with_ends(made, *here, *there))
+    assert [fact.subject.name for fact in found] == ["hull", "base"]
+
+
+def test_of_several_colours_one_with_a_signal_is_enough(made):
+    blue = {"colour": "blue", "letters": "BU"}
+    some = [
+        end("a", "lights"),
+        end("b", "deck"),
+        end("c", "data", None, **blue),
+        end("d", "clock", None, **blue),
+    ]
+    (fact,) = facts(ends, "ends.alike", with_ends(made, *some))
+    assert fact.reason == "signals"
 
 
 def test_colours_have_to_be_said(made):
@@ -217,6 +253,24 @@ def test_colours_that_are_too_alike(made, apart, found):
 def test_what_a_hand_need_not_tell_apart_in_poor_light(made, other):
     built = with_ends(made, end("a", "lights"), other, poor_light={("RD", "BN"): 1.0, ("BN", "RD"): 1.0})
     assert judged(ends, "ends.poor-light", built) == []
+
+
+@pytest.mark.parametrize(
+    ("further", "more"),
+    [
+        (1, "red and orange"), (3, "red and orange, red and pink and brown and orange"), (4, "red and orange, red and pink, brown and orange and 1 pair more"),
+        (5, "red and orange, red and pink, brown and orange and 2 pairs more"),
+    ],
+)  # fmt: skip
+def test_three_further_pairs_are_named_and_the_others_counted(made, further, more):
+    codes = {"red": "RD", "brown": "BN", "orange": "OG", "pink": "PK"}
+    some = [end(name, net, colour=colour, letters=codes[colour]) for name, net, colour in zip("abcd", ("lights", "deck", "spot", "strobe"), codes, strict=True)]  # fmt: skip
+    pairs = [("RD", "BN"), ("RD", "OG"), ("RD", "PK"), ("BN", "OG"), ("BN", "PK"), ("OG", "PK")][
+        : further + 1
+    ]
+    light = {pair: 3.0 + n for n, pair in enumerate(pairs)}
+    (fact,) = facts(ends, "ends.poor-light", with_ends(made, *some, poor_light=light))
+    assert (fact.words["colour"], fact.words["other_colour"], fact.words["more"]) == ("red", "brown", more)
 
 
 def test_the_most_alike_first_and_the_same_elsewhere(made):

@@ -101,6 +101,17 @@ def test_of_several_that_are_joined_there():
     assert found["lights"].what.endswith("where 'bow lamp' and 'stern lamp' are joined")
 
 
+def test_where_one_lead_goes_that_another_may_be_meant_to():
+    there, lost = lamp("bow lamp"), lamp("lost", "120 mm of enamel-0.10")
+    runs = run("lights") + run("main-")
+    # a lead that does not say where it goes is asked about alone, but where another's goes to its place as well
+    assert questions(half(lamps=there + lost, runs=runs)).keys() == {"lost"}
+    both = questions(
+        half(lamps=there + lost + lamp("found", "120 mm of enamel-0.10 to bow", "stern"), runs=runs)
+    )
+    assert both["lights"].what.endswith("where 'lost' and 'found' are joined")
+
+
 @pytest.mark.parametrize(
     ("places", "listed"),
     [

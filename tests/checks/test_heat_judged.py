@@ -82,6 +82,56 @@ def test_how_much_heat_is_allowed(made):
     assert "moved" not in fact.parts
 
 
+AFT = lamp(at=" at hull").replace("bow lamp", "aft lamp").replace('place = "bow"', 'place = "stern"')
+BOTH = (("the resistor of bow lamp", 0.5), ("the resistor of aft lamp", 0.5))
+
+
+@pytest.mark.parametrize(
+    ("stern", "more", "moved"),
+    [
+        # 25 K x 3.5 W/m2K x 100 cm2 are 0.875 W, half a watt of that new
+        (CLOSED, {"heat": 0.375}, True), (CLOSED, {"heat": 0.376}, False), (CLOSED, {"heat": 0.1, "steady_parts": (("horn", 0.2), ("bell", 0.175))}, True),
+        (CLOSED, {"heat": 0.1, "steady_parts": (("horn", 0.2), ("bell", 0.176))}, False),
+        # of unknown size, with three bodies: 0.33 W each of walls with 25 K left, 1.188 W with 30 K
+        ('access = "cover"\nmaterial = "abs"', {"heat": 0.688, "bodies": 3.0}, True), ('access = "cover"\nmaterial = "abs"', {"heat": 0.689, "bodies": 3.0}, False),
+        ('access = "open"', None, True),
+    ],
+)  # fmt: skip
+def test_where_resistors_are_moved_to_stays_cool(stern, more, moved):
+    # 2 W are 40 K too warm: 1.2375 W may stay, so both half watts go, one of them to the stern
+    built = survey(hull=CLOSED, lamps=lamp(at=" at hull") + AFT, extra=f"[place.stern]\n{stern}\n")
+    hot = place(built, rise=40.0, hottest=75.0, parts=BOTH)
+    if more is not None:
+        hot.__dict__["places"]["stern"] = built.places["stern"]._replace(**more)
+    (fact,) = facts(heat, "place.too-hot", hot)
+    assert (
+        fact.parts.get("moved", ())
+        == (Subject("resistor", "bow lamp"), Subject("resistor", "aft lamp")) * moved
+    )
+    assert fact.parts.get("outside", ()) == (Subject("place", "bow"), Subject("place", "stern")) * moved
+
+
+def test_no_more_is_moved_than_has_to_be():
+    built = survey(hull=CLOSED, lamps=lamp(at=" at hull") + AFT, extra=f"[place.stern]\n{CLOSED}\n")
+    for first, names in ((0.7625, ("bow lamp",)), (0.76, ("bow lamp", "aft lamp"))):
+        hot = place(built, rise=40.0, hottest=75.0, parts=((BOTH[0][0], first), BOTH[1], ("horn", 0.7)))
+        hot.__dict__["places"]["stern"] = built.places["stern"]
+        (fact,) = facts(heat, "place.too-hot", hot)
+        assert fact.parts["moved"] == tuple(Subject("resistor", name) for name in names)
+    # once it sticks one of them has more than the walls of the stern bear
+    hot = place(
+        built,
+        rise=40.0,
+        hottest=75.0,
+        parts=BOTH,
+        steady=76.0,
+        steady_parts=(("the resistor of aft lamp", 0.9),),
+    )
+    hot.__dict__["places"]["stern"] = built.places["stern"]._replace(heat=0.0)
+    (fact,) = facts(heat, "place.too-hot", hot)
+    assert "moved" not in fact.parts
+
+
 def test_walls_that_the_room_alone_is_too_hot_for(made):
     # 5 K above the air of 55 degC are needed; the room 10 K cooler than the walls stand, less 5 and the rise
     (fact,) = facts(heat, "place.too-hot", place(made, rise=20.0, hottest=55.0, stands=35.0))
@@ -94,6 +144,8 @@ def test_walls_that_the_room_alone_is_too_hot_for(made):
     # cooler than the room ever is (5 degC)
     (fact,) = facts(heat, "place.too-hot", place(made, rise=25.1, hottest=60.0, stands=35.0))
     assert "room" not in values(fact)
+    (fact,) = facts(heat, "place.too-hot", place(made, rise=25.0, hottest=60.0, stands=35.0))
+    assert values(fact)["room"] == 5.0
 
 
 @pytest.mark.parametrize(("hottest", "case"), [(300.0, "air"), (301.0, "far beyond")])
@@ -144,6 +196,13 @@ def test_once_it_sticks(made, steady, found):
         assert shown.get("beyond") == (300.0 if far else None)
         assert fact.parts["largest"] == Subject("lamp", "bow lamp")
         assert fact.firm
+
+
+def test_walls_that_bear_no_more_than_the_room_allow_no_heat(made):
+    parts = (("bow lamp", 3.0),)
+    for stands, allowed in ((35.0, False), (36.0, True)):
+        (fact,) = facts(heat, "place.too-hot", place(made, rise=1.0, hottest=36.0, stands=stands, steady=60.0, steady_parts=parts))  # fmt: skip
+        assert ("allowed" in values(fact)) is allowed
 
 
 def test_the_room_alone_is_no_fault_of_what_sticks(made):

@@ -18,7 +18,7 @@ from postcheck.report import Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from tests.survey.small import adaptor, lamp, survey
 
-from .test_lamps import string
+from .test_lamps import own_kind, string
 
 NAMED = {check.name: check for check in CHECKS}
 
@@ -46,6 +46,17 @@ def check(name: str, *results: object, severity: str = "stop", dangerous: bool =
         yield from results
 
     return Check(name, severity, "lamp", "", "", "", (), "", told, dangerous)  # type: ignore[arg-type]
+
+
+class _Instead:
+    """Something with other attributes."""
+
+    def __init__(self, of: object, **attributes: object) -> None:
+        self.of = of
+        self.__dict__.update(attributes)
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self.of, name)
 
 
 def of(*checks: Check, made: Survey | None = None) -> Judgement:
@@ -92,6 +103,18 @@ def test_what_came_nearest_to_its_limit():
         "a.zero": 0.0,
     }
     assert judgement.compared["a.equal"].subject.name == "second"
+
+
+@pytest.mark.parametrize("named", ["wiring", "beyond"])
+def test_what_lacks_something_or_is_destroyed_is_not_near(named):
+    made = survey()
+    near = of(check("a.one", within(9.0), within(4.0, name="other")), made=made).nearest["a.one"]
+    assert near.value == 9.0
+    about = {("lamp", "bow lamp"): "burns out"} if named == "beyond" else frozenset({("lamp", "bow lamp")})
+    without = _Instead(getattr(made, named), **{"fates" if named == "beyond" else "lacking": about})
+    made.__dict__[named] = without
+    near = of(check("a.one", within(9.0), within(4.0, name="other")), made=made).nearest["a.one"]
+    assert near.value == 4.0
 
 
 def test_what_is_not_kept_or_has_no_figure_is_not_near():
@@ -246,6 +269,7 @@ BOARD = '[board.driver]\nplace = "base"\nsupply = "main"\n{}\n'
 CELLS = 'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = 8'
 USB = 'kind = "usb"\nplace = "base"\nport = "plain"'
 FIVE = '[supply.five]\nkind = "converter"\nfrom = "main"\nplace = "base"\nvolts = "5 V"\nrated = "1 A"\n[circuit.low]\nsupply = "five"\n'
+CHIP = own_kind() + 'flashes = "2 Hz"\nworks = "2..14 V"\n'
 FLASH = 'behaviour = "flash"\nrate = "60 /min"'
 
 
@@ -256,6 +280,7 @@ FLASH = 'behaviour = "flash"\nrate = "60 /min"'
         ("board.overload", {"extra": BOARD.format('total = "1 A"')}, {}), ("board.wrong-volts", {"extra": BOARD.format("")}, {}), ("circuit.step", {"circuit": FLASH}, {}),
         ("circuit.steady-on-flasher", {"circuit": FLASH}, {}), ("circuit.unswitched", {"circuit": FLASH}, {}), ("converter.overload", {"extra": FIVE}, {}),
         ("dim.frequency", {"circuit": 'behaviour = "dim"'}, {"circuit": FLASH}), ("dim.frequency", {"circuit": 'behaviour = "fade"'}, {}), ("flash.rate", {"circuit": 'behaviour = "fade"'}, {}),
+        ("flash.rate", {"lamps": string("own") + string().replace("bow lamp", "stern lamp"), "extra": CHIP}, {"lamps": string(), "extra": CHIP}),
         ("fuse.too-small", {}, {"supply": adaptor(fuse=None)}), ("lamp.dip", {"extra": MOTOR.format("motor")}, {"extra": MOTOR.format("sound")}),
         ("lamp.not-as-wanted", {"lamps": string(wanted='"5 mA"')}, {}), ("lamp.strobe", {"circuit": FLASH}, {}), ("motor.hot", {"extra": MOTOR.format("motor")}, {"extra": MOTOR.format("sound")}),
         ("output.compliance", {"circuit": 'output = "0.2 V drop"'}, {}), ("output.overload", {"circuit": 'output = "1 A, 0.2 V drop"'}, {"circuit": 'output = "0.2 V drop"'}),
@@ -268,6 +293,12 @@ def test_where_a_check_has_something_to_look_at(name, has, has_not):
     assert has_an_occasion(NAMED[name], survey(**has))
     if has_not or name not in ("fuse.too-small", "supply.mains-inside", "supply.unloaded", "lamp.dim"):
         assert not has_an_occasion(NAMED[name], survey(**has_not))
+
+
+def test_a_post_is_a_passage():
+    assert has_an_occasion(NAMED["passage.tight"], survey())
+    without = Survey(survey().build.model_copy(update={"post": None}))
+    assert not has_an_occasion(NAMED["passage.tight"], without)
 
 
 def test_a_check_that_found_or_asked_something_was_not_without():

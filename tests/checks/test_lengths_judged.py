@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from postcheck.checks import conductors
+from postcheck.checks.fact import Fact
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.survey.small import lamp, survey
@@ -48,6 +49,16 @@ def test_a_lead_is_its_lamps():
     assert (fact.subject, fact.path[:2]) == (Subject("lamp", "bow lamp"), ("lamp", 0))
     assert fact.parts == {"conductor": Subject("lead", "bow lamp")}
     assert values(fact)["length"] == 0.12
+    horn = '[[load]]\nname = "horn"\nkind = "sound"\ncircuit = "lights"\nplace = "bow"\ntypical = "9 mA"\nlead = "120 mm to hull"\n'
+    (fact,) = facts(conductors, "passage.run-short", survey(extra=arm + horn, lamps=""))
+    assert (fact.subject, fact.path[:2]) == (Subject("lead", "horn"), ("load", 0))
+    # and of two lamps each lead its own lamp's
+    both = facts(
+        conductors,
+        "passage.run-short",
+        survey(extra=arm, lamps=lamp() + lamp().replace("bow lamp", "second lamp")),
+    )
+    assert [fact.subject for fact in both] == [Subject("lamp", "bow lamp"), Subject("lamp", "second lamp")]
 
 
 def test_through_two_passages_both_count():
@@ -121,6 +132,20 @@ def test_lengths_that_contradict_each_other(feed, found):
         assert (fact.path, fact.parts, fact.reason) == (("post", "to_joint"), {"conductor": FEED}, "turns")
 
 
+def test_what_one_of_its_passages_takes_too_much_of_has_nothing_to_spare():
+    arm = '[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "4 mm"\nlength = "50 mm"\n{}'
+    run = '[[run]]\nname = "through"\nline = "lights"\nends = ["base", "bow"]\nthrough = ["post", "arm"]\nlength = "212 mm"\n'
+
+    def spare(more: str) -> list[Fact]:
+        made = survey(extra=arm.format(more) + run)
+        return [fact for fact in facts(conductors, "run.no-spare", made) if fact.subject.name == "through"]
+
+    # 2 mm over, one at each end; but where its arm has 220 mm of it, that is told
+    (fact,) = spare("")
+    assert values(fact) == pytest.approx({"length": 0.212, "way": 0.21, "left": 0.001, "enough": 0.24})
+    assert spare('free = "220 mm"\n') == []
+
+
 def test_the_shortest_is_told_and_the_others_counted():
     more = 'slack = "70 mm"'
     (fact,) = facts(conductors, "passage.lengths", long(210.0, 205.0, more))
@@ -149,9 +174,9 @@ def test_a_run_that_a_hand_breaks(wire, found):
         assert units(fact) == {"breaks": "N"}
         assert (fact.severity, fact.path, fact.words) == ("note", ("run", 2, "wire"), {"wire": wire})
         assert fact.parts == {"ends": (Subject("place", "hull"), Subject("place", "bow"))}
-    # two side by side hold twice as much
-    assert [
-        fact
-        for fact in facts(conductors, "run.weak", survey(extra=bow + "conductors = 2\n"))
-        if fact.subject.name == "fine"
-    ] == []
+    # two side by side hold twice as much; what is in reserve, or carries no power, is none of the network
+    for more in ("conductors = 2", 'carries = "data"'):
+        made = survey(extra=f"{bow}{more}\n")
+        assert "fine" not in {fact.subject.name for fact in facts(conductors, "run.weak", made)}
+    spare = survey(extra=bow.replace('line = "lights"', "spare = true"))
+    assert "fine" not in {fact.subject.name for fact in facts(conductors, "run.weak", spare)}

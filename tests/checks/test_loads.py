@@ -6,6 +6,7 @@ import postcheck
 from postcheck.checks import loads, starting
 from tests.survey.small import survey
 
+from .facts import asked, facts, judged, with_figures
 from .run import run
 
 USB = 'kind = "usb"\nplace = "base"\nport = "plain"'
@@ -165,6 +166,19 @@ def test_highest_volts(kind, tolerance, highest, severity):
     given = motor(highest=highest).replace('kind = "motor"', f'kind = "{kind}"')
     made = survey(supply=supply, lamps=given, wire="ptfe-24")
     assert [one.severity for one in run(loads, "load.over-volts", made)[0]] == severity
+
+
+def test_what_gets_no_volts_has_not_too_many():
+    made = survey(supply=ADAPTOR, lamps=motor(highest="1 V"), wire="ptfe-24")
+    assert len(facts(loads, "load.over-volts", made)) == 1
+    supplies = {"main": made.electrics.supplies["main"]._replace(volts=0.0)}
+    assert judged(loads, "load.over-volts", with_figures(made, supplies=supplies)) == []
+    # nor is it asked what it withstands
+    unsaid = survey(supply=ADAPTOR, lamps=motor(), wire="ptfe-24")
+    assert len(asked(loads, "load.over-volts", unsaid)) == 1
+    (name,) = unsaid.electrics.loads
+    idle = with_figures(unsaid, loads={name: unsaid.electrics.loads[name]._replace(volts=0.0)})
+    assert judged(loads, "load.over-volts", idle) == []
 
 
 def test_the_volts_of_a_motor_that_is_still_to_be_found_are_not_typed():

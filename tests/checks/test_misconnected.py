@@ -104,6 +104,8 @@ def test_too_much_current(made):
     )
     assert (case, limit) == ("too much current", pytest.approx(1.25 * rated))
     assert figures == {"current": 1.26 * rated, "rated": rated}
+    # of what has no rating no current is too much
+    assert lost(made, fault("lamp", "bow lamp", current=9.0, rated=0.0)) is None
     # what it gets anyhow
     assert lost(made, fault("lamp", "bow lamp", current=1.09 * get, rated=0.1 * get)) is None
     assert lost(made, fault("lamp", "bow lamp", current=1.11 * get, rated=0.1 * get)) is not None

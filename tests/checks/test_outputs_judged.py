@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from postcheck.checks import outputs
+from postcheck.checks.known import short_of_current
 from postcheck.limits import Limits
 from postcheck.report import Subject
 from postcheck.survey import Survey
@@ -194,6 +195,18 @@ def test_an_output_that_has_not_the_volts(nominal, severity):
     assert judged(outputs, "output.compliance", amps(output("100 mA, 0.2 V drop"), nominal=0.0)) == []
 
 
+def test_one_lamp_of_its_own_is_enough_to_lack_current():
+    of_its_own = string(resistor=None)
+    turned = string(resistor=None, backwards="true").replace("bow lamp", "turned lamp")
+    elsewhere = string().replace("bow lamp", "deck lamp").replace('"lights"', '"deck"')
+    deck = '[circuit.deck]\nsupply = "main"\n'
+    for lamps, found in ((of_its_own + elsewhere, 1), (of_its_own + turned, 1), (turned + elsewhere, 0), (elsewhere, 0)):  # fmt: skip
+        made = survey(circuit='output = "20 mA constant, compliance 1.5 V"', lamps=lamps, extra=deck)
+        assert short_of_current(amps(made, nominal=0.0189), "lights") is bool(found)
+        assert short_of_current(amps(made, nominal=0.019), "lights") is False
+    assert short_of_current(amps(output("100 mA, 0.2 V drop"), nominal=0.0), "lights") is False
+
+
 @pytest.mark.parametrize(
     ("at_low", "severity"), [(0.019, None), (0.0189, "caution"), (0.0, "caution"), (None, None)]
 )
@@ -215,7 +228,9 @@ def test_an_output_that_has_not_the_volts_with_its_supply_at_its_lowest(at_low, 
 # -- outputs of which nobody says what they carry: vital above 20 mA
 
 
-@pytest.mark.parametrize(("highest", "vital"), [(0.02, False), (0.02001, False), (0.0201, True)])
+@pytest.mark.parametrize(
+    ("highest", "vital"), [(0.02, False), (0.02 * (1.0 + 1e-12), False), (0.02001, True)]
+)
 def test_what_an_output_carries_has_to_be_said(highest, vital):
     made = amps(output("0.2 V drop"), highest=highest)
     (question,) = asked(outputs, "output.unlimited", made)

@@ -10,7 +10,7 @@ from postcheck.checks import grips, threading, turning
 from postcheck.physics.twist.helix import TwistStrain
 from postcheck.report import Subject
 from postcheck.survey import Survey
-from postcheck.survey.post.figures import Coil, EndBend, Folding, Nicked, Pull
+from postcheck.survey.post.figures import Both, Coil, EndBend, Folding, Nicked, Pull
 from tests.survey.small import survey
 
 from .facts import asked, facts, judged, units, values, with_passage
@@ -302,6 +302,40 @@ def test_wires_that_folding_tires(low, high, severity):
     assert judged(turning, "passage.fold", with_passage(built, folding=None)) == []
 
 
+TURNS_TOO = f'turn = "90 deg"\nstop = true\n{FOLDS}'
+
+
+@pytest.mark.parametrize(
+    ("both", "alone", "severity"),
+    [
+        ((1000.0, 1000.0), (2000.0, 3000.0), None), ((999.0, 1000.0), (1000.0, 3000.0), "caution"), ((998.0, 999.0), (2000.0, 3000.0), "stop"),
+        # folding alone breaks it: that is told, and not both
+        ((900.0, 999.0), (999.0, 3000.0), None),
+    ],
+)  # fmt: skip
+def test_wires_that_turning_and_folding_tire_together(both, alone, severity):
+    built = post(TURNS_TOO)
+    worn = with_passage(
+        built,
+        both=Both(built.passages["post"].members[1], 0.011, 0.007, both),
+        folding=Folding(built.passages["post"].members[1], 0.012, alone, 0.0789),
+        cycles_to_failure=((5000.0, 6000.0),) * 2,
+        turn_borne=radians(33.3),
+    )
+    got = facts(turning, "passage.strain", worn)
+    assert [(fact.severity, fact.case) for fact in got] == ([(severity, "folds too")] if severity else [])
+    for fact in got:
+        assert values(fact) == {
+            "turn": pytest.approx(pi / 2), "fold": pytest.approx(pi / 4), "free": 0.06, "strain": 0.011, "folded": 0.007,
+            "least": both[0], "most": both[1], "wanted": 1000.0, "harmless": pytest.approx(radians(33)),
+        }  # fmt: skip
+        assert (fact.parts, fact.path) == ({"conductor": NEGATIVE}, ("post", "turn"))
+    # what bears no whole degree has none to be told
+    for borne in (radians(0.9), None):
+        for fact in facts(turning, "passage.strain", with_passage(worn, turn_borne=borne)):
+            assert "harmless" not in values(fact)
+
+
 # -- solid wire: 0.26 mm, and what stripping nicked
 
 
@@ -351,6 +385,14 @@ def test_soldered_strands_and_enamelled_wire_that_move():
     (fact,) = facts(turning, "passage.enamelled", fine)
     assert values(fact) == {"turn": pytest.approx(pi / 2), "diameter": pytest.approx(0.2e-3), "stretches": 3.3, "breaks": 7.7}  # fmt: skip
     assert units(fact) == {"turn": "rad", "diameter": "m", "stretches": "N", "breaks": "N"}
+    # of two the thinner one
+    for sizes in ((0.16, 0.2), (0.2, 0.16)):
+        two = tuple(
+            post(wire=f"enamel-{size:.2f}").passages["post"].members[n] for n, size in enumerate(sizes)
+        )
+        (fact,) = facts(turning, "passage.enamelled", with_passage(fine, members=two))
+        assert values(fact)["diameter"] == pytest.approx(0.16e-3)
+        assert fact.parts == {"wires": (FEED, NEGATIVE)}
     assert facts(turning, "passage.enamelled", with_passage(post(), weak=(3.3, 7.7))) == []
     assert facts(turning, "passage.enamelled", with_passage(fine, weak=None)) == []
 
@@ -441,6 +483,13 @@ def test_enamel_and_strands_are_none_of_the_solid_wires():
     )
     built = post(wire="wrap-30", extra=runs)
     assert len(built.passages["post"].members) == 4
+    # of solid ones of two sizes the thicker is too thick, whichever comes first
+    for sizes in (("wrap-30", "wrap-28"), ("wrap-28", "wrap-30")):
+        two = tuple(post(wire=size).passages["post"].members[n] for n, size in enumerate(sizes))
+        mixed = with_passage(built, members=two, nicked=Nicked(two[0], (9999.0, 99999.0)))
+        (fact,) = facts(turning, "passage.solid", mixed)
+        assert values(fact)["diameter"] == pytest.approx(0.3211e-3, rel=1e-3)
+        assert fact.parts == {"wires": ((FEED, NEGATIVE)[sizes.index("wrap-28")],)}
     nicked = Nicked(built.passages["post"].members[0], (999.0, 9999.0))
     (fact,) = facts(turning, "passage.solid", with_passage(built, nicked=nicked))
     assert (fact.case, fact.parts) == ("nicked", {"wires": (FEED, NEGATIVE)})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import pi
 from typing import Any
 
 import pytest
@@ -83,7 +84,7 @@ def test_a_glass_has_no_heat_to_choose(made):
     ("air", "celsius", "found", "because"),
     [
         # ten kelvin below what a spot withstands the walls themselves are too hot: what would be well in the room is not told
-        (65.0, 80.0, 1, "lamp.over-rating:bow lamp"), (65.1, 105.2, 1, "place.too-hot:hull"), (65.1, 105.0, 0, None), (301.0, 400.0, 0, None), (300.0, 341.0, 1, "place.too-hot:hull"),
+        (65.0, 80.0, 1, "lamp.over-rating:bow lamp"), (65.1, 105.2, 1, "place.too-hot:hull"), (65.1, 105.0, 0, None), (66.0, 106.0, 0, None), (301.0, 400.0, 0, None), (300.0, 341.0, 1, "place.too-hot:hull"),
     ],
 )  # fmt: skip
 def test_air_that_the_walls_do_not_withstand_is_another_matter(made, air, celsius, found, because):
@@ -214,6 +215,39 @@ def test_strong_blue():
     )
 
 
+# -- ultraviolet: 10 W/m2 and more at 200 mm; four tenths of what it takes is light. A chip shines into pi sr, all of it for 4 V
+UV = own_kind(forward="4 V").replace('low_forward = "2.85 V"', 'low_forward = "3.5 V"') + 'colour = "uv"\n'
+
+
+def test_strong_ultraviolet():
+    two = string("smd-own") + string("smd-own").replace("bow lamp", "stern lamp")
+    built = survey(lamps=two, extra=UV.replace("lamp_kind.own", "lamp_kind.smd-own"))
+    limit = 10.0 * pi * 0.2**2 / (0.4 * 4.0)  # A
+
+    def lit(*shares: float) -> Survey:
+        lamps = {
+            name: one._replace(nominal=share * limit)
+            for (name, one), share in zip(built.electrics.lamps.items(), shares, strict=True)
+        }
+        return with_figures(built, lamps=lamps)
+
+    bow, stern = Subject("lamp", "bow lamp"), Subject("lamp", "stern lamp")
+    (near,) = facts(light, "lamp.eyes", lit(1.0, 0.5))
+    assert (near.severity, near.case, near.parts, dict(near.figures)) == ("note", "ultraviolet", {"lamps": (bow, stern)}, {})  # fmt: skip
+    strong, near = facts(light, "lamp.eyes", lit(0.9, 1.1))
+    assert (strong.severity, strong.case, strong.parts) == (
+        "caution",
+        "strong ultraviolet",
+        {"lamps": (stern,)},
+    )
+    assert (near.case, near.parts) == ("ultraviolet", {"lamps": (bow,)})
+    for shares in ((1.1, 1.3), (1.3, 1.1)):
+        (fact,) = facts(light, "lamp.eyes", lit(*shares))
+        assert values(fact) == {"most": pytest.approx(13.0), "distance": 0.2}
+        assert units(fact) == {"most": "W/m2", "distance": "m"}
+        assert (fact.subject, fact.parts, fact.path) == (bow, {"lamps": (bow, stern)}, ("lamp", 0, "kind"))
+
+
 # -- a lead behind a cover: 30 mm more than it comes out, or 15 mm to end it anew
 
 
@@ -240,6 +274,22 @@ def test_a_lead_that_lets_its_cover_open(hull, spare, found, needed):
             ("lamp", 0, "lead", "spare"),
         )
         assert fact.parts == {"lead": Subject("lead", "bow lamp"), "place": Subject("place", "hull")}
+
+
+@pytest.mark.parametrize(
+    ("leads", "whole"),
+    [
+        # 20 mm and 30 to make it anew: the shortest has to come out so far
+        ('"120 mm", "50 mm"', None), ('"120 mm", "49.9 mm"', 0.0499), ('"49 mm", "120 mm"', 0.049),
+    ],
+)  # fmt: skip
+def test_the_shortest_of_its_leads_lets_its_cover_open(leads, whole):
+    two = lamp().replace('lead = "120 mm to hull"', f'lead = {{ to = "hull" }}\nleads = [{leads}]\ncount = 2')
+    got = facts(access, "lead.too-short", survey(hull='access = "cover"\nopening = "20 mm"', lamps=two))
+    assert [fact.case for fact in got] == ["whole"] * (whole is not None)
+    for fact in got:
+        assert values(fact) == pytest.approx({"length": whole, "opening": 0.02, "needed": 0.05, "longer": whole + 0.05})  # fmt: skip
+        assert (fact.severity, fact.path, fact.subject) == ("caution", ("lamp", 0, "lead"), Subject("lamp", "bow lamp"))  # fmt: skip
 
 
 @pytest.mark.parametrize(

@@ -246,6 +246,13 @@ def test_a_motor_of_which_nobody_says_its_start():
     assert asked(starting, "fuse.opens-at-start", with_supply(build(supply=adaptor(fuse="160 mA")), nominal=0.15)) == []  # fmt: skip
 
 
+def test_what_is_no_motor_takes_no_more_at_its_start():
+    horn = survey(supply=adaptor(fuse="160 mA"), extra=HORN.format("lights"))
+    assert asked(starting, "fuse.opens-at-start", with_supply(horn, nominal=9.0)) == []
+    both = survey(supply=adaptor(fuse="160 mA"), extra=HORN.format("lights") + WINCH.format(""))
+    assert [one.subject for one in asked(starting, "fuse.opens-at-start", with_supply(both, nominal=9.0))] == ["winch"]  # fmt: skip
+
+
 def test_cold_bulbs_alone_start_no_motor():
     plain = with_supply(survey(supply=adaptor(fuse="160 mA")), starting=5.0, nominal=0.1)
     assert judged(starting, "fuse.opens-at-start", plain) == []

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import floor
+
 import pytest
 
 from postcheck.checks import flicker
@@ -215,6 +217,43 @@ def test_one_chip_alone(rate, found):
     assert [(fact.case, values(fact)) for fact in facts(flicker, "flash.rate", made)] == [
         ("lamp", {"rate": 3.1})
     ] * found
+
+
+# -- all of them together, as fast as they flash: 3 Hz
+
+
+@pytest.mark.parametrize(
+    ("kinds", "rates", "case", "because"),
+    [
+        # a chip at 2 Hz, and another, or a circuit
+        (("own", "own"), (), "chips", "bow lamp"), (("own",), (75,), "", "bow lamp"), ((), (75, 130), "", "deck"), ((), (130, 75), "", "lights"), (("own",), (60,), None, ""), ((), (75,), None, ""),
+    ],
+)  # fmt: skip
+def test_what_flashes_at_moments_of_its_own_adds_up(kinds, rates, case, because):
+    chips = "".join(
+        string(kind).replace('"lights"', '"steady"').replace("bow lamp", f"{where} lamp")
+        for kind, where in zip(kinds, ("bow", "stern"), strict=False)
+    )
+    flash = [f'behaviour = "flash"\nrate = "{rate} /min"' for rate in rates]
+    circuits = '[circuit.steady]\nsupply = "main"\n' + (f'[circuit.deck]\nsupply = "main"\n{flash[1]}\n' if flash[1:] else "")  # fmt: skip
+    lamps = "".join(
+        lamp().replace("bow lamp", f"{name} lamp").replace('"lights"', f'"{name}"')
+        for name, _ in zip(("lights", "deck"), rates, strict=False)
+    )
+    kind = own_kind() + 'flashes = "2 Hz"\nworks = "2..14 V"\n'
+    made = survey(lamps=chips + lamps, circuit=flash[0] if flash else "", extra=circuits + kind)
+    got = facts(flicker, "flash.together", made)
+    assert [fact.case for fact in got] == ([case] if case is not None else [])
+    for fact in got:
+        total = 2.0 * len(kinds) + sum(rates) / 60.0
+        # a hundredth down
+        assert values(fact) == {
+            "total": pytest.approx(total),
+            "slower": pytest.approx(floor(300.0 / total) / 100.0),
+        }
+        assert len(fact.parts["flashers"]) == len(kinds) + len(rates)  # type: ignore[arg-type]
+        assert (fact.severity, fact.because_of) == ("caution", f"flash.rate:{because}")
+        assert fact.path == (("circuit", "lights", "rate") if fact.subject.kind == "circuit" else ("lamp", 0))
 
 
 # -- what has to be said of a flasher: how long it is on, where heat or a battery counts; how fast

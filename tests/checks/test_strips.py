@@ -46,6 +46,10 @@ def test_marks(length, severity):
     assert severities("strip.not-at-mark", lamps=cut(length)) == severity
 
 
+def test_what_its_segments_are_said_of_may_be_longer():
+    assert severities("strip.not-at-mark", lamps=cut("180 mm").replace('length = "180 mm"', 'length = "180 mm"\nsegments = 3')) == []  # fmt: skip
+
+
 def test_where_to_cut_instead():
     assert whole_lengths(0.18, 0.05) == pytest.approx((0.15, 0.2))
     assert whole_lengths(0.15, 0.05) == pytest.approx((0.15, 0.2))

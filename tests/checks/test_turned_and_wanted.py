@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from postcheck.checks import brightness, resistors, trimmers
+from postcheck.checks.fact import Fact, Within
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.survey.small import survey
@@ -210,6 +211,20 @@ def test_a_trimmer_that_reaches_what_is_wanted(zero, whole, case, gets, turned):
     # set, it is as it is set
     kept = lit(made(wanted='"8 mA"'), nominal=0.02, turned=(0.02, 0.002))
     assert [fact.case for fact in facts(brightness, "lamp.not-as-wanted", kept)] == ["more"]
+
+
+@pytest.mark.parametrize(
+    ("zero", "whole", "gets", "case"),
+    [
+        # in the range as near as it can be to what it is now, at zero
+        (0.02, 0.002, 0.009, None), (0.02, 0.01, 0.01, "above"), (0.008, 0.002, 0.008, None), (0.005, 0.002, 0.005, "below"),
+    ],
+)  # fmt: skip
+def test_a_trimmer_that_reaches_a_range(zero, whole, gets, case):
+    build = lit(made(OPEN, wanted='"6..9 mA"'), nominal=zero, turned=(zero, whole))
+    found = judged(brightness, "lamp.not-as-wanted", build)
+    assert [one.value for one in found if isinstance(one, Within)] == pytest.approx([gets, gets])
+    assert [one.case for one in found if isinstance(one, Fact)] == ([case] if case else [])
 
 
 # -- whites of several kinds behind equal resistors: a quarter more

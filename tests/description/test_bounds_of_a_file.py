@@ -47,6 +47,10 @@ def test_3000_strings_side_by_side(last: int, problems: int) -> None:
         )
 
 
+def test_single_lamps_are_beside_3000_strings() -> None:
+    assert told(lamps(1000, 3) + lamps(1, 1).replace("bank 0", "the last")) == []
+
+
 def test_the_first_that_is_too_many_is_told_and_no_more() -> None:
     assert [one.path for one in told(lamps(200, 20))] == [("lamp", 15, "parallel")]
 
@@ -128,6 +132,19 @@ def test_a_flat_cable(said: str, conductors: int, path: str | None, words: str) 
         assert found[0].path == ("cable", "grey", path)
 
 
+@pytest.mark.parametrize(
+    ("said", "words"),
+    [
+        # 84 % of 1 mm, and of 1 and 0.6 together
+        ('flat = "1.345 x 0.841 mm"', ""), ('flat = "1.4 x 0.839 mm"', "is 0.839 mm thick"), ('flat = "1.343 x 0.9 mm"', "is 1.343 mm wide"),
+    ],
+)  # fmt: skip
+def test_a_flat_cable_is_as_thick_as_the_thickest_in_it(said: str, words: str) -> None:
+    other = '[wire.thick]\nstrand = "0.5 mm"\noutside = "1 mm"\n[[run]]\nline = "a"\nends = ["base", "hull"]\nlength = "1 m"\nwire = "thick"\ncable = "grey"\n'
+    found = told(cable(said, 1) + other)
+    assert [words in one.says for one in found] == ([True] if words else [])
+
+
 @pytest.mark.parametrize(("length", "fits"), [("50 m", True), ("50.01 m", False)])
 def test_a_strip_of_a_thousand_segments(length: str, fits: bool) -> None:
     found = says(strips(f'length = "{length}"'))
@@ -180,6 +197,8 @@ def test_which_channel_is_free() -> None:
     one = '[circuit.c{0}]\nboard = "w"\nchannel = {0}\n'
     (found,) = told(BOARD + "channels = 3\n" + one.format(1) + one.format(3) + one.format(4))
     assert found.hint == "write channel = 2, which is free, or channels = 4 in [board.w] where it has so many"
+    (found,) = told(BOARD + "channels = 3\n" + one.format(1) + one.format(2) + one.format(4))
+    assert found.hint == "write channel = 3, which is free, or channels = 4 in [board.w] where it has so many"
     (found,) = told(BOARD + "channels = 2\n" + one.format(1) + one.format(2) + one.format(3))
     assert found.hint == "write channels = 3 in [board.w] where it has so many"
 

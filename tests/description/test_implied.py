@@ -159,8 +159,10 @@ def test_a_lamp_with_dice_has_no_switch_for_all() -> None:
 
 
 def test_a_count_is_so_many_strings_each_on_a_lead_of_its_own() -> None:
-    (nine,) = load(MAIN, lamp('circuit = "deck"', "count = 9", 'lead = "120 mm to base"')).lamp
-    assert (nine.parallel, nine.strings_share) == (9, "nothing")
+    # whether its circuit has a table or only a name
+    for circuit in ("", '[circuit.deck]\nsupply = "main"\n'):
+        (nine,) = load(MAIN, circuit, lamp('circuit = "deck"', "count = 9", 'lead = "120 mm to base"')).lamp
+        assert (nine.parallel, nine.strings_share) == (9, "nothing")
 
 
 @pytest.mark.parametrize(

@@ -322,6 +322,22 @@ def test_a_number_without_a_unit_is_shown_as_it_is_typed(number: float) -> None:
     assert read(f"{number} mm", D.LENGTH) == pytest.approx(number / 1000.0)
 
 
+def test_what_is_read_is_above_zero_where_nobody_says_otherwise() -> None:
+    with pytest.raises(QuantityError, match="cannot be below zero"):
+        read("-5 mm", D.LENGTH)
+    assert read("-5 mm", D.LENGTH, signed=True) == pytest.approx(-0.005)
+
+
+@pytest.mark.parametrize(
+    ("number", "shown"),
+    [(10**15, "of more than 15 digits"), (-(10**15), "of more than 15 digits"), (10**15 - 1, "999999999999999"), (1e15, "1e+15")],
+)  # fmt: skip
+def test_a_number_of_more_than_15_digits_is_not_shown(number: float, shown: str) -> None:
+    with pytest.raises(QuantityError) as caught:
+        read(number, D.LENGTH)
+    assert caught.value.says == f"the number {shown} has no unit"
+
+
 def test_hostile_texts_give_a_short_harmless_message_at_once() -> None:
     began = time.perf_counter()
     for text in (
@@ -399,6 +415,8 @@ def test_how_values_are_shown(value: float, dimension: Dimension, shown: str) ->
 @pytest.mark.parametrize(
     ("values", "shown"),
     [
+        # of the largest a billionth is nothing, of the others it is
+        ((1.0, 1.0 + 5e-10, 0.123456), ("1000 mm", "1000 mm", "123 mm")),
         ((0.002, 0.001998), ("2 mm", "1.998 mm")),
         ((0.005, (25.04**0.5) / 1e3), ("5 mm", "5.004 mm")),
         ((0.16, 0.1596, 0.1), ("160 mm", "159.6 mm", "100 mm")),

@@ -154,6 +154,10 @@ def test_what_stands_in_pieces_is_changed_piece_by_piece(text: str, put: Put, af
             '  [[ run ]]\r\n  line="x"\r\n  colour="b\'s"\r\n  [z]\r\n',
         ),
         ("a = 1\n", 'a = 1\n\n[[run]]\nline = "x"\ncolour = "b\'s"\n'),
+        (  # most of its quotes are single
+            '[[run]]\na = \'one\'\nb = [\'two\', "three", "four"]\nc = ""\n',
+            '[[run]]\na = \'one\'\nb = [\'two\', "three", "four"]\nc = ""\n\n[[run]]\nline = \'x\'\ncolour = "b\'s"\n',
+        ),
         ("run = []\n", "run = [{ line = 'x', colour = \"b's\" }]\n"),
         ("run = [{ line = 'a' }]\n", "run = [{ line = 'a' }, { line = 'x', colour = \"b's\" }]\n"),
         (

@@ -46,6 +46,9 @@ ADDED = [
     ("a.b.c = 1\nc = 2\n", ("a", "d"), "3", "a.b.c = 1\na.d = 3\nc = 2\n"),
     ("  a.b  =  1\n", ("a", "d"), "3", "  a.b  =  1\n  a.d =  3\n"),
     ("a = { b.c = 1 }\n", ("a", "b", "d"), "3", "a = { b.c = 1, b.d = 3 }\n"),
+    # not below the header of a table in it
+    ("[f]\na.b = 1\n[f.a.c]\nd = 2\n", ("f", "a", "x"), "3", "[f]\na.b = 1\na.x = 3\n[f.a.c]\nd = 2\n"),
+    ("[f]\na.b = 1\n[f.a.c]\nd.e = 2\n", ("f", "a", "x"), "3", "[f]\na.b = 1\na.x = 3\n[f.a.c]\nd.e = 2\n"),
     ("a.b = { c = 1 }\nx = 1\n", ("a", "d"), "3", "a.b = { c = 1 }\na.d = 3\nx = 1\n"),
     # in braces
     ("a = {}\n", ("a", "b"), "3", "a = { b = 3 }\n"),
@@ -54,6 +57,8 @@ ADDED = [
     ("[t]\na = { b = 1 }\n", ("t", "a", "c", "d"), "3", "[t]\na = { c = { d = 3 }, b = 1 }\n"),
     # entries of a list
     ("a = [1, 2]\n", ("a", "+"), "3", "a = [1, 2, 3]\n"),
+    ("a = [[1], [2]]\n", ("a", 0), "[3]", "a = [[3], [2]]\n"),
+    ("a = [[1], [2]]\n", ("a", 1, "+"), "3", "a = [[1], [2, 3]]\n"),
     ("a = [\n  1,\n  2\n]\n", ("a", "+"), "3", "a = [\n  1,\n  2,\n  3\n]\n"),
     ("a = [\n  1,\n  2, # two\n]\n", ("a", "+"), "3", "a = [\n  1,\n  2, # two\n  3,\n]\n"),
     ("a = [\n  1,\n  2 # two\n]\n", ("a", "+"), "3", "a = [\n  1,\n  2, # two\n  3\n]\n"),
@@ -82,6 +87,7 @@ ADDED = [
     ("[t]\ny = 2\n[t.u]\nx = 1\n", ("t", "z"), "3", "[t]\ny = 2\nz = 3\n[t.u]\nx = 1\n"),
     ("[t]\n  long  = 1\n  x     = 1\n", ("t", "z"), "3", "[t]\n  long  = 1\n  x     = 1\n  z     = 3\n"),
     ("[t]\nlong=1\n", ("t", "z"), "3", "[t]\nlong=1\nz   = 3\n"),
+    ("[place.b]\na  =  1\nbb =   2\n", ("place", "c"), "{ d = 3 }", "[place.b]\na  =  1\nbb =   2\n\n[place.c]\nd  =  3\n"),
     ("[t]\nx = 1\n", ("t", "much longer"), "3", '[t]\nx = 1\n"much longer" = 3\n'),
 ]  # fmt: skip
 TAKEN = [
@@ -162,6 +168,8 @@ def test_whole_tables_go_to_the_end(text: str, after: str | None) -> None:
 def test_the_lines_that_change() -> None:
     assert list(changed_lines("a\nb\nc\n", "a\nx\ny\nc\n")) == [(2, "b", "x"), (3, None, "y")]
     assert list(changed_lines("a\nb\nc\n", "a\nc\n")) == [(2, "b", None)]
+    assert list(changed_lines("a\nb\nc\nd\n", "a\nx\nd\n")) == [(2, "b", "x"), (3, "c", None)]
+    assert list(changed_lines("a\nd\n", "a\nx\ny\nd\n")) == [(2, None, "x"), (3, None, "y")]
     assert list(changed_lines("a\n", "a\n")) == []
     # blank lines between them are as they were, however many there are
     before, after = ([*map(str, range(200)), *[""] * 20, one, "", "", other] for one, other in ("ab", "cd"))

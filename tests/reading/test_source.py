@@ -288,7 +288,7 @@ class Lamp(Table):
     series: Annotated[int, Field(ge=1, le=10)] = 1
     lead: Annotated[Lead | None, fields.one_line(oneline.lead)] = None
     share: Annotated[float, Field(gt=0)] | None = None
-    tags: list[str] | str | None = None
+    tags: list[str] | None = None
     bore: fields.Length = 0.1
 
 
@@ -357,7 +357,7 @@ series = 0
         ("place = 'car'\nseries = 11", "file.out-of-range", "at most 10"),
         ("place = 'car'\nshare = nan", "file.not-finite", "no size of a real thing"),
         ("place = 'car'\nshare = 0.0", "file.out-of-range", "above 0"),
-        ("place = 'car'\ntags = 3", "file.wrong-type", "a list in [ ] or a text in quotes is needed"),
+        ("place = 'car'\ntags = 3", "file.wrong-type", "a list in [ ] is needed"),
         ("place = 'car'\ntags = ['a', 3]", "file.wrong-type", "a text in quotes is needed"),
         ("place = 'car'\nlead = 3", "file.wrong-type", 'write "3 mm"'),
         ("place = 'car'\nlead = 2026-03-01", "file.wrong-type", "this is a date or time"),

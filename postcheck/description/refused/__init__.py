@@ -31,7 +31,7 @@ def problems_from(
     found = [
         _problem(detail, data, model, guess=number < MOST_GUESSES) for number, detail in enumerate(details)
     ]
-    return _merged(_once(found, model))
+    return _once(list(dict.fromkeys(found)), model)
 
 
 def _left_short(detail: ErrorDetails, data: Mapping[str, Any]) -> bool:
@@ -59,25 +59,17 @@ def _problem(
 
 
 def _existing(loc: Path, data: Any) -> tuple[Path, Path, object]:
-    """Part a location into the path that stands in the document, what follows it, and the value there.
-
-    Names of the branches of a union, which stand in no document, are stepped over.
-    """
-    path: Path = ()
+    """Part a location into the path that stands in the document, what follows it, and the value there."""
     for position, part in enumerate(loc):
-        if _holds(data, part):
-            data = data[part]
-        elif position + 1 < len(loc) and isinstance(part, str) and isinstance(data, Mapping | list | tuple):
-            continue
-        else:
-            return path, loc[position:], data
-        path = (*path, part)
-    return path, (), data
+        if not _holds(data, part):
+            return loc[:position], loc[position:], data
+        data = data[part]
+    return loc, (), data
 
 
 def _holds(data: object, part: str | int) -> bool:
     if isinstance(data, list | tuple):
-        return isinstance(part, int) and part < len(data)
+        return isinstance(part, int)
     return isinstance(data, Mapping) and part in data
 
 
@@ -107,20 +99,3 @@ def _once(problems: list[Problem], model: type[BaseModel] | None) -> list[Proble
         for problem in problems
         if not (problem.check == "file.missing" and problem.path in borne) and problem.path not in again
     ]
-
-
-def _merged(problems: list[Problem]) -> list[Problem]:
-    """Join what several branches of a union say about one value: a list or a text is needed."""
-    by_place: dict[Path, list[Problem]] = {}
-    for problem in problems:
-        by_place.setdefault(problem.path, []).append(problem)
-    merged: list[Problem] = []
-    for same in by_place.values():
-        telling = [problem for problem in same if problem.check != "file.wrong-type"]
-        wrong = [problem for problem in same if problem.check == "file.wrong-type"]
-        merged += dict.fromkeys(telling)
-        if wrong and not telling:
-            needed = dict.fromkeys((problem.hint or "").removesuffix(" is needed") for problem in wrong)
-            hint = f"{' or '.join(needed)} is needed" if len(needed) > 1 else wrong[0].hint
-            merged.append(Problem(wrong[0].check, wrong[0].path, wrong[0].says, hint, on=wrong[0].on))
-    return merged

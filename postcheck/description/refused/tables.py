@@ -8,13 +8,12 @@ from typing import TYPE_CHECKING, Any, get_args, get_origin
 
 from postcheck.description.keys import (
     LISTS,
-    TABLES,
     choices_of,
     example_of,
     fields_at,
     keys_at,
-    kinds_at,
     models_in,
+    named_at,
 )
 from postcheck.description.problems import Path, Problem
 from postcheck.description.refused.values import either
@@ -36,12 +35,10 @@ def missing(path: Path, key: str, data: Mapping[str, Any], model: type[BaseModel
         whole = example_of(field)
         first = next(iter(whole.items()), None) if isinstance(whole, Mapping) else None
         hint = f"add {header}" + (f" and below it {first[0]} = {in_toml(first[1])}" if first else "")
-    elif key == "format" and not path:
+    elif key == "format":
         hint = "add format = 1 at the top"
     elif field is not None and (example := example_of(field)):
-        hint = f"add {key} = {in_toml(example)}" + (
-            "" if isinstance(example, int) and key == "format" else " or what holds here"
-        )
+        hint = f"add {key} = {in_toml(example)} or what holds here"
     elif field is not None and (choices := choices_of(field.annotation)):
         hint = f"add {key} = {either(choices)}"
     else:
@@ -56,7 +53,7 @@ def unknown(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None, 
     if (
         len(path) == 2
         and isinstance(_value_at(path, data), Mapping)
-        and any(map(models_in, kinds_at(model, path[:1])))
+        and fields_at(model, path[:1])
         and not meant(path, model)
     ):
         name = f"{path[0]}.{key_in_toml(str(key))}"
@@ -81,8 +78,7 @@ def unknown(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None, 
 
 def unnamed(path: Path, value: object, model: type[BaseModel] | None) -> Problem | None:
     """A table that stands for several, and has no name of its own: its keys are taken for names."""
-    kinds = kinds_at(model, path[:-1]) if len(path) == 2 else []
-    if isinstance(value, Mapping | list) or not any(get_origin(kind) in TABLES for kind in kinds):
+    if len(path) != 2 or isinstance(value, Mapping | list) or not named_at(model, path[:1]):
         return None
     table, named = str(path[0]), set(keys_at(model, (*path[:1], "NAME")))
     if path[1] not in named:
@@ -121,18 +117,20 @@ def _header(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None) 
     several = isinstance(value, list | tuple) and all(isinstance(item, Mapping) for item in value)
     if not (isinstance(value, Mapping) or several):
         return None
-    if len(path) == 3 and any(get_origin(kind) in TABLES for kind in kinds_at(model, path[:1])):
+    if len(path) == 3 and named_at(model, path[:1]):
         name = f"{path[1]}.{path[2]}"
         return f"a name with a dot stands in quotes: write [{path[0]}.{in_toml(name)}]"
     if len(path) != 1:
         return None
-    table, dash, name = str(path[0]).partition("-")
-    ours = table if dash and table in keys_at(model, ()) else meant(path, model)
+    table, _, name = str(path[0]).partition("-")
+    known = keys_at(model, ())
+    whole = str(path[0]).replace("-", "_")
+    ours = next((one for one in (whole, table) if one in known), None) or meant(path, model)
     if ours is None:
         return None
     if ours in _lists(model):
         return f"did you mean '{ours}'? Write [[{ours}]], in double brackets, for each of them"
-    if not any(get_origin(kind) in TABLES for kind in kinds_at(model, (ours,))):
+    if not named_at(model, (ours,)):
         return f"did you mean '{ours}'? Write [{ours}]"
     if table != ours:
         inner = next(iter(value), None) if isinstance(value, Mapping) else None

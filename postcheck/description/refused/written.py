@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, NamedTuple, get_args, get_origin
 
-from postcheck.description.keys import LISTS, TABLES, choices_of, example_of, fields_at, kinds_at, models_in
+from postcheck.description.keys import LISTS, choices_of, example_of, fields_at, kinds_at, models_in, named_at
 from postcheck.description.problems import Path
 from postcheck.description.quantities import AS_MEASURED, with_unit
 from postcheck.description.toml_text import in_toml, key_in_toml
@@ -61,12 +61,7 @@ def _bracket(path: Path, value: object, check: str, model: type[BaseModel] | Non
     if check != "file.wrong-type" or not all(isinstance(part, str) for part in path) or len(path) > 2:
         return None
     name = ".".join(map(str, path))
-    kinds = [
-        field.annotation
-        for fields in fields_at(model, path[:-1])
-        for key, field in fields.items()
-        if key == path[-1]
-    ]
+    kinds = kinds_at(model, path)
     inner = [kind for kind in kinds if get_origin(kind) in LISTS and models_in(get_args(kind)[0])]
     if isinstance(value, Mapping) and inner:
         first = next(iter(value), None)
@@ -76,13 +71,13 @@ def _bracket(path: Path, value: object, check: str, model: type[BaseModel] | Non
     if isinstance(value, list | tuple) and all(isinstance(item, Mapping) for item in value):
         if name == "wire" and any({"line", "ends"} & item.keys() for item in value):
             return "write [[run]] for what joins two places; a [wire.NAME] says what sort of wire there is"
-        if any(get_origin(kind) in TABLES for kind in kinds):
+        if named_at(model, path):
             own = value[0].get("name") if value else None
             named = key_in_toml(own) if isinstance(own, str) and own else "NAME"
             return f"write [{name}.{named}], in single brackets, with a name of its own" + (
                 " and no `name` below it" if named != "NAME" else ""
             )
-        if any(map(models_in, kinds)) or len(path) > 1:
+        if fields_at(model, path):
             return f"write [{name}], in single brackets"
     return None
 
@@ -99,7 +94,7 @@ def _as_a_table(path: Path, value: object, hint: str | None, model: type[BaseMod
     """How a thing with a name is described that is given in one text: [place] and base = "open"."""
     if len(path) != 2 or not isinstance(value, str) or "a table is needed" not in (hint or ""):
         return None
-    if not any(get_origin(kind) in TABLES for kind in kinds_at(model, path[:1])):
+    if not named_at(model, path[:1]):
         return None
     fields = next(iter(fields_at(model, path)), {})
     key = next((key for key, field in fields.items() if field.is_required()), None)
