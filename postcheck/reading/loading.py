@@ -18,11 +18,7 @@ from postcheck.description.problems import MOST_PROBLEMS, BuildError, Problem
 from postcheck.reading.shared_library import SharedLibrary
 from postcheck.reading.source import DISK, Files, Source, decoded, parse_source, read_source
 from postcheck.wiring import resolve
-from postcheck.wiring.metal import metal_problems
-from postcheck.wiring.plugs import plug_problems
-from postcheck.wiring.stray import stray_resistors
-from postcheck.wiring.strings import shared_leg_problems, string_problems
-from postcheck.wiring.switches import switch_problems
+from postcheck.wiring.refused import wiring_problems
 
 
 def load(path: str | bytes | os.PathLike[str]) -> Build:
@@ -101,18 +97,6 @@ def whole(
         raise BuildError(name, _capped(problems, more))
     build._file, build._tables = name, tables
     return build
-
-
-def wiring_problems(build: Build) -> list[Problem]:
-    """What is wrong with what is joined to what, in a build whose values and names are sound."""
-    wiring = resolve(build)
-    return [
-        *plug_problems(wiring),
-        *switch_problems(wiring),
-        *metal_problems(build),
-        *string_problems(wiring.parts),
-        *shared_leg_problems(wiring),
-    ] or list(stray_resistors(wiring))
 
 
 def _validated(data: Mapping[str, Any]) -> tuple[Build | None, list[Problem], int]:
