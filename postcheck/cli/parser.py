@@ -9,7 +9,7 @@ import argparse
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, NoReturn
 
-from postcheck.plain import nearest, quoted
+from postcheck.plain import harmless, nearest, quoted
 
 __all__ = ["Commands", "Parser", "Refused", "Shown", "either"]
 
@@ -144,7 +144,7 @@ class Parser(argparse.ArgumentParser):
 
     def _words(self, error: argparse.ArgumentError) -> str:
         """What argparse complains of, in our words."""
-        message = quoted(error.message, 300)[1:-1]
+        message = harmless(error.message, 300)
         if message.startswith(_MISSING):
             return f"{self.name} needs {' and '.join(self._missing(message.removeprefix(_MISSING)))}; {self._hint}"
         about = f"{(error.argument_name or '').rpartition('/')[2]}"
