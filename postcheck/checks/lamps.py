@@ -1,22 +1,21 @@
-"""Lamps: whether each is limited to a current that it withstands, and wired the right way round."""
+"""Lamps: whether each is limited to a current that it withstands."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from postcheck.checks import brightness, chips, strings
-from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
-from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, rises, turns
+from postcheck.checks.fact import Fact, Within, first_broken, of_rating
+from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, turns
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.strings import on_one_output, share_weight
 from postcheck.checks.wording import Wording, open_question
 from postcheck.limits import LimitName, above
 from postcheck.physics import pulse
 from postcheck.physics.network import FILAMENT_EXPONENT
-from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
+from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.network.dice import destroyed, reverse_stood, worst_reverse
+from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.lit import LEFT
 from postcheck.survey.network.pulses import pulse_of, pulse_terms
@@ -27,9 +26,6 @@ from postcheck.wiring.parts import LampPart
 DERATED = 0.98
 # A die is as warm as it gets after about this time, s (from memory).
 WARM = 1e-3
-
-
-# -- too much
 
 
 def _no_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -293,32 +289,6 @@ def _hogs(survey: Survey, lamp: LampFigures) -> bool:
     return within and bool(lamp.shares) and share_weight(survey, lamp) is not None
 
 
-# -- wrong way round
-
-
-def _backwards(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    for lamp in survey.electrics.lamps.values():
-        if not lamp.part.backwards:
-            continue
-        limit = survey.limits["lamp.reverse"]
-        stands, given = reverse_stood(lamp.part.dice, survey.limits)
-        most = worst_reverse(lamp.part.dice, lamp.joint_volts * rises(survey, lamp))
-        over = most > stands * (1.0 + 1e-3)
-        dice = len(lamp.part.dice)
-        yield Fact(
-            "stop" if over else "caution",
-            Subject("lamp", lamp.name),
-            (*lamp.part.path[:2], "backwards"),
-            reason="beyond" if over else "within",
-            figures={
-                "reverse": Figure(most, "V"),
-                "rated": Figure(stands, "V"),
-                **({"dice": Figure(dice, "")} if dice > 1 else {}),
-            },
-            limit=Limited(stands, "V", "the reverse voltage of its data sheet") if given else limited(limit),
-        )
-
-
 _ROOT = "nominal: typical parts, all on; likely: root of the sum of squares of the single deviations; highest: all stacked"
 
 _BARE = "{subject} has no resistor: nothing but wire limits its current."
@@ -416,22 +386,4 @@ CHECKS: tuple[Check, ...] = (
             ),
         },
     ),
-    *chips.CHECKS,
-    *strings.CHECKS,
-    Check(
-        "lamp.backwards", "stop", "lamp", "a lamp wired the wrong way round",
-        "It stays dark, and one die may take all the reverse voltage.", "highest voltage at its joints > the reverse voltage that one die is tested at",
-        ("lamp.reverse",), "the lamp's data sheet", _backwards, dangerous=True,
-        wording={
-            "": Wording(
-                "{subject} is wired the wrong way round and stays dark. Up to {reverse} is across it the wrong way[, and one of its {dice:die|dice} may take nearly all of it]. A die is tested at {rated}.",
-                {
-                    "beyond": "Nobody promises what a die does beyond the reverse voltage it is tested at: it may break down, often for good.",
-                    "within": "A die is tested at that, so it should live to be turned round, but it gives no light.",
-                },
-                "Swap its two wires.",
-            )
-        },
-    ),
-    *brightness.CHECKS,
 )  # fmt: skip
