@@ -70,8 +70,8 @@ def check(
     takes("check", build, Build)
     closing = (closing,) if isinstance(closing, str) else tuple(closing)
     own = _usable(checks)
-    told = _judged(build, stage, today, effort, closing, own, remedies=remedies)
-    return Report((told,), tuple(check.rule for check in own))
+    report = _judged(build, stage, today, effort, closing, own, remedies=remedies)
+    return Report((report,), tuple(check.rule for check in own))
 
 
 def _usable(checks: Iterable[Check]) -> tuple[Check, ...]:

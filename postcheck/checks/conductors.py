@@ -164,13 +164,13 @@ def _no_length(survey: Survey) -> Iterator[NotJudged]:
 
 def _weak(survey: Survey) -> Iterator[Fact | Within]:
     least = survey.limits["wire.hand"]
-    told: set[frozenset[str]] = set()
+    reported: set[frozenset[str]] = set()
     for run, breaks in sorted(_loads(survey), key=lambda row: row[1]):
         pair = frozenset(run.ends)
         yield (within := Within(Subject("run", run.name), breaks, limited(least), least=True))
-        if within.kept or pair in told:
+        if within.kept or pair in reported:
             continue
-        told.add(pair)
+        reported.add(pair)
         yield Fact(
             "note",
             Subject("run", run.name),

@@ -14,7 +14,7 @@ from postcheck.survey import Survey
 
 def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     source, room = survey.limits["heat.spot"], survey.build.build.air[1]
-    told: set[tuple[str, str]] = set()
+    reported: set[tuple[str, str]] = set()
     for spot in sorted(survey.hot_spots, key=lambda one: (one.stuck, one.stands - one.celsius)):
         # air that the walls do not withstand is a matter of its own: what would be well without it is not told
         in_heat = spot.air > spot.stands - source.value
@@ -24,9 +24,9 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         yield (
             within := Within(subject, spot.celsius, Limited(spot.stands, "degC", source.source, source.name))
         )
-        if within.kept or (spot.kind, spot.name) in told:
+        if within.kept or (spot.kind, spot.name) in reported:
             continue
-        told.add((spot.kind, spot.name))
+        reported.add((spot.kind, spot.name))
         figures = {"hottest": Figure(spot.celsius, "degC")}
         parts = {"place": Subject("place", spot.place)}
         if spot.material is None and spot.celsius > BEYOND:

@@ -66,7 +66,7 @@ def _beside(survey: Survey) -> Iterator[Fact | Within]:
         for passage in used.passages:
             if len(weakest.setdefault(passage, [])) < 2:
                 weakest[passage].append(used)
-    told: set[Subject] = set()
+    reported: set[Subject] = set()
     for used in survey.in_use.wires:
         subject, celsius = Subject(used.kind, used.name), used.celsius
         if celsius is None or above(celsius, used.wire.insulation_celsius * insulation.value):
@@ -90,9 +90,9 @@ def _beside(survey: Survey) -> Iterator[Fact | Within]:
             steps["place", Subject("place", place), material] = Within(subject, celsius, most)
         yield from steps.values()
         broken = first_broken(steps)
-        if broken is None or subject in told:
+        if broken is None or subject in reported:
             continue
-        told.add(subject)
+        reported.add(subject)
         case, what, sort = broken
         yield Fact(
             "stop" if case == "neighbour" else "caution", subject, used.path, case,

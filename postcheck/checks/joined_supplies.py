@@ -175,7 +175,7 @@ def _polarity(survey: Survey) -> Iterator[Fact | NotJudged]:
         fault.plug for fault in survey.electrics.turned_faults if fault.kind == "untried"
     ):
         yield NotJudged(name, "what a plug with the other pole at its centre does in its socket", UNTRIED)
-    told: set[frozenset[tuple[str, str]]] = set()
+    reported: set[frozenset[tuple[str, str]]] = set()
     for kind, name, own, supply in sorted(
         unlike_poles(survey.build), key=lambda row: not _turned(survey, row[1], row[3])
     ):
@@ -184,9 +184,9 @@ def _polarity(survey: Survey) -> Iterator[Fact | NotJudged]:
         )
         at_once = kind == "board" and own == supply
         lost = _turned(survey, name, supply)
-        if pair in told:
+        if pair in reported:
             continue
-        told.add(pair)
+        reported.add(pair)
         socket = (survey.build.supply if kind == "supply" else survey.build.board)[name].socket
         parts: dict[str, Subject | tuple[Subject, ...]] = {
             "other": Subject("supply", supply),

@@ -118,12 +118,12 @@ def _not_hidden(
         return list(questions)
     before = judge(survey.again(limits=Limits()), checks)
     now = {finding.id: rank(finding) for finding in findings}
-    told = {finding.subject.name for finding in findings if finding.accepted is None}
+    faulty = {finding.subject.name for finding in findings if finding.accepted is None}
     vital = {(question.subject, question.case or question.what) for question in questions if question.vital}
     asked = {
         (question.subject, question.case or question.what): question
         for question in before.not_judged
-        if question.vital and question.subject not in told
+        if question.vital and question.subject not in faulty
     }
     kept = [question for key, question in asked.items() if key not in vital]
     same = {(question.subject, question.case or question.what) for question in kept}

@@ -31,7 +31,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         yield from (within for _, within in steps.values())
         case = first_broken({case: within for case, (_, within) in steps.items()})
         if case is not None:
-            yield _told(motor, *steps[case], case)
+            yield _hot_case(motor, *steps[case], case)
         if not (motor.measured and motor.said):
             yield from _asked(survey, motor)
 
@@ -45,7 +45,7 @@ def _touches(survey: Survey, motor: MotorHeat, warm: Warm) -> Within:
     return _within(motor, warm.celsius, Limited(warm.withstands, "degC", spot.source, spot.name))
 
 
-def _told(motor: MotorHeat, warm: Warm, within: Within, case: str) -> Fact:
+def _hot_case(motor: MotorHeat, warm: Warm, within: Within, case: str) -> Fact:
     burns = case == "burns out"
     return Fact(
         "stop" if burns else "caution", within.subject, motor.path, case,

@@ -97,7 +97,7 @@ def _one_of_several(
 ) -> Iterator[Fact | Within | NotJudged]:
     """Of resistors in series each by its own rating; a trimmer by its current."""
     stop, caution = survey.limits["resistor.power.stop"], survey.limits["resistor.power.caution"]
-    subject, told = Subject("lamp", lamp.name), []
+    subject, over = Subject("lamp", lamp.name), []
     for piece in resistor.pieces:
         if piece.track is not None:
             continue
@@ -121,9 +121,9 @@ def _one_of_several(
         }
         yield from steps.values()
         if (broken := first_broken(steps)) is not None:
-            told.append((broken[0] == "stop", steps[broken].value / rated, piece, broken, steps[broken]))
-    if told:
-        _, share, piece, (severity, case), within = max(told, key=lambda one: one[:2])
+            over.append((broken[0] == "stop", steps[broken].value / rated, piece, broken, steps[broken]))
+    if over:
+        _, share, piece, (severity, case), within = max(over, key=lambda one: one[:2])
         yield Fact(
             severity, subject, lamp.part.resistor_path, case,
             figures={

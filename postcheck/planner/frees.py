@@ -52,12 +52,12 @@ def frees(
             number = next((at for at in _from_first(series, beyond) if works(series.steps[at])), None)
             if number is not None:
                 found[key] = number
-    told = [_least(ordered[key], found[key], passes, planned) for key in ordered if key in found]
+    freed = [_least(ordered[key], found[key], passes, planned) for key in ordered if key in found]
     firsts = [some[0] for some in rows if some]
-    if not told and len(firsts) > 1:
+    if not freed and len(firsts) > 1:
         together = _together(firsts)
-        told = [together] if passes(together) or planned(together) else []
-    return tuple(Freed(_says(wish, changes)) for changes in told)
+        freed = [together] if passes(together) or planned(together) else []
+    return tuple(Freed(_says(wish, changes)) for changes in freed)
 
 
 def _from_first(series: Series, beyond: Sequence[int]) -> list[int]:

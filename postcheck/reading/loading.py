@@ -81,11 +81,11 @@ def whole(
     text: str | None,
     tables: Mapping[str, Any],
     already: Iterable[Problem],
-    told: Callable[[Iterable[Problem]], list[Problem]],
+    attributed: Callable[[Iterable[Problem]], list[Problem]],
 ) -> Build:
     """The build of these tables. `already`: what is wrong with them; `told`: says in which file what is wrong stands."""
     build, wrong, more = _validated(tables)
-    problems = [*already, *told(wrong)]
+    problems = [*already, *attributed(wrong)]
     if build is not None and not problems:
         build._kept.what = resolve(build)  # a survey asks for it again
         problems = wiring_problems(build)
@@ -117,9 +117,9 @@ def _validated(data: Mapping[str, Any]) -> tuple[Build | None, list[Problem], in
 
 def _capped(problems: list[Problem], more: int) -> list[Problem]:
     """The first problems and, last of all, how many more there are."""
-    told = problems[:MOST_PROBLEMS]
-    more += len(problems) - len(told)
+    listed = problems[:MOST_PROBLEMS]
+    more += len(problems) - len(listed)
     if not more:
-        return told
+        return listed
     says = f"{more} more {'problem is' if more == 1 else 'problems are'} not listed"
-    return [*told, told[-1]._replace(check="file.more", path=(), says=says, hint="put these right first")]
+    return [*listed, listed[-1]._replace(check="file.more", path=(), says=says, hint="put these right first")]

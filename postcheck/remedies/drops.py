@@ -272,7 +272,7 @@ def thickened(survey: Survey, runs: Sequence[RunPart]) -> Iterator[Proposal]:
         by_wire: dict[str, list[str]] = {}
         for run, name in zip(runs, names, strict=True):
             by_wire.setdefault(name, []).append(quoted(run.name))
-        told = ", ".join(
+        listed = ", ".join(
             f"{name} for {enumerated(of) if len(of) <= NAMED else f'{len(of)} runs'}"
             for name, of in by_wire.items()
         )
@@ -280,7 +280,7 @@ def thickened(survey: Survey, runs: Sequence[RunPart]) -> Iterator[Proposal]:
         counts = {
             f"runs_of_{name}": Figure(float(len(of)), "") for name, of in by_wire.items() if len(of) > NAMED
         }
-        yield Proposal(f"Use {told}.", changes, figures=counts)
+        yield Proposal(f"Use {listed}.", changes, figures=counts)
 
 
 def _as_its_fellows(survey: Survey, finding: Finding) -> Iterator[Proposal]:

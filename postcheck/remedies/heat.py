@@ -154,14 +154,14 @@ def _dimmed(survey: Survey, names: Sequence[str], fraction: float, allowed: Figu
         alike: dict[str, list[str]] = {}
         for lamp, (_, words) in zip(lamps, choice, strict=True):
             alike.setdefault(words, []).append(quoted(lamp.name))
-        told = "; ".join(
+        listed = "; ".join(
             f"{words} for {enumerated(of) if len(of) <= NAMED else f'each of {len(of)} lamps there'}"
             for words, of in alike.items()
         )
         counts = {f"lamps_{n}": Figure(len(of), "") for n, of in enumerate(alike.values()) if len(of) > NAMED}
         counts |= {"allowed": allowed} if fewer else {}
         yield Proposal(
-            f"Use {told}, which costs some light{fewer}.",
+            f"Use {listed}, which costs some light{fewer}.",
             tuple(change for change, _ in choice),
             figures=counts,
         )

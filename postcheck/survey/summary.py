@@ -84,7 +84,7 @@ def reported_figures(survey: Survey) -> Figures:
         "segments": {
             f"{name} {number}": {"volts": volts, "current": amps}
             for name, strip in electrics.strips.items()
-            for number, (volts, amps) in _told(strip)
+            for number, (volts, amps) in _segments_reported(strip)
         },
         "pins": {
             f"{name} {number}": {
@@ -209,8 +209,8 @@ def _strip(strip: StripFigures) -> ReportedStrip:
     }
 
 
-def _told(strip: StripFigures) -> list[tuple[int, tuple[float, float]]]:
-    """The segments of a strip that are told, by their numbers: all of them, of a long one both ends."""
+def _segments_reported(strip: StripFigures) -> list[tuple[int, tuple[float, float]]]:
+    """The segments of a strip that are reported, by their numbers: all of them, of a long one both ends."""
     numbered = list(enumerate(strip.segments, 1))
     return numbered if len(numbered) <= MOST_SEGMENTS else [numbered[0], numbered[-1]]
 

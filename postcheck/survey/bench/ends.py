@@ -80,12 +80,12 @@ class _Ends:
 
     def all(self) -> Iterator[ConductorEnd]:
         parts = self.wiring.parts.named
-        told: set[Leg] = set()
+        seen: set[Leg] = set()
         for consumer in self.wiring.every_consumer:
             lead = parts[consumer.name].lead
             for leg in consumer.legs if lead is not None else ():
-                if leg not in told and lead is not None:
-                    told.add(leg)
+                if leg not in seen and lead is not None:
+                    seen.add(leg)
                     yield self._leg(consumer, leg, parts[consumer.name], lead)
         for run in self.wiring.parts.runs:
             for place in run.ends:

@@ -145,8 +145,7 @@ class Identities:
     @cached_property
     def legs_told(self) -> bool:
         """Whether the colours of the legs say which is which, on each of them."""
-        ends = [(one.plus, one.minus) for one in self.tried]
-        return bool(ends) and all(a.colour and b.colour and a.colour != b.colour for a, b in ends)
+        return bool(self.tried) and all(map(_legs_differ, self.tried))
 
     @cached_property
     def more(self) -> Setting | None:
@@ -156,11 +155,7 @@ class Identities:
         heat below what the LED is rated for.
         """
         long = self.dark
-        if not long or self.first is None:
-            return None
-        if not all(
-            a.colour and b.colour and a.colour != b.colour for a, b in ((o.plus, o.minus) for o in long)
-        ):
+        if not long or self.first is None or not all(map(_legs_differ, long)):
             return None
         aim = self.limits.value("bench.current")
         needed = max(sum(_forward(die, aim) for die in self._strings(one)[0]) for one in long)
@@ -329,6 +324,12 @@ class Identities:
 
     def _dice(self, test_point: TestPoint) -> tuple[DieData, ...]:
         return tuple(die for string in self._strings(test_point) for die in string)
+
+
+def _legs_differ(one: TestPoint) -> bool:
+    """Whether the colours of its legs say which is which."""
+    plus, minus = one.plus.colour, one.minus.colour
+    return bool(plus and minus) and plus != minus
 
 
 def _whole(volts: float) -> Across:

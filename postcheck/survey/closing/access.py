@@ -40,11 +40,11 @@ def _reach(build: Build, place: str) -> Reach:
 
 def _consumers(wiring: Wiring) -> Iterator[Reached]:
     build = wiring.build
-    told: set[str] = set()
+    seen: set[str] = set()
     for part in wiring.parts.every:
         path = part.path[:2]
-        if part.entry not in told:
-            told.add(part.entry)
+        if part.entry not in seen:
+            seen.add(part.entry)
             for place in dict.fromkeys((part.place, *part.places)):
                 yield Reached(part.kind, part.entry, place, _reach(build, place), path)
             if part.lead is not None and part.lead.fixed:

@@ -252,16 +252,16 @@ class Faults:
 
     def _legs(self) -> Iterator[tuple[str, _Lead]]:
         consumers = {consumer.name: consumer for consumer in self.wiring.consumers}
-        told: set[tuple[str, str]] = set()  # the legs of its strings are alike
+        seen: set[tuple[str, str]] = set()  # the legs of its strings are alike
         for wire in self.wiring.fine_wires:
             if (
                 wire.leg == "link"
                 or wire.data.wire is None
                 or wire.data.length == 0.0
-                or (wire.name, wire.leg) in told
+                or (wire.name, wire.leg) in seen
             ):
                 continue
-            told.add((wire.name, wire.leg))
+            seen.add((wire.name, wire.leg))
             part, consumer = self.parts.named[wire.name], consumers.get(wire.name)
             if consumer is None:
                 continue
