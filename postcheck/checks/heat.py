@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from math import ceil, floor
 
-from postcheck.checks.fact import Fact, Within, first_broken
+from postcheck.checks.fact import Fact, Within
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.shown import rounded_down, rounded_up
 from postcheck.checks.wording import Wording, open_question
@@ -27,16 +27,11 @@ KNOWN_TO = 0.3
 BEYOND = 300.0
 
 
-_Told = Callable[[Survey, PlaceFigures, float, float], Fact]
-
-
 def _closed_now(survey: Survey, place: str) -> bool:
     return survey.stage == "closing" and (not survey.named_closing or place in survey.named_closing)
 
 
 def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    margin = survey.limits["heat.margin"]
-    asked, room = survey.limits.value("heat.asked"), survey.build.build.air[1]
     for place in survey.places.values():
         if place.weakest is not None and place.material is not None:
             yield NotJudged(
@@ -45,62 +40,74 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 'one that it has, such as material = "styrene" (`postcheck catalogue plastic` lists them)',
             )
         if place.rise is None or place.hottest is None:
-            free = place.stands - room
-            if place.heat > survey.limits.value("heat.matters") * min(max(free / FREE, 0.1), 1.0):
-                enough = _enough(survey, place)
-                # of a material that is not known, this is for one that withstands as much as most kit plastic does
-                walls, stands = "its walls", {}
-                if place.weakest is not None:
-                    walls = "walls that withstand {stands}"
-                    stands = {"stands": Figure(place.stands, "degC")}
-                yield open_question(
-                    place.name,
-                    "how warm it gets from the {heat} in it",
-                    'its outside surface, length times width of each side, as in surface = "... cm2"'
-                    + (f"; {{enough}} is enough for {walls}" if enough else ""),
-                    # once it is closed nobody can change it
-                    vital=place.heat > unsized(survey.limits, place.bodies, free)
-                    or _closed_now(survey, place.name),
-                    figures={"heat": Figure(place.heat, "W"), **enough, **(stands if enough else {})},
-                )
-            continue
-        subject = Subject("place", place.name)
-        stuck: dict[_Told, Within] = {}
-        if place.steady is not None and place.steady - room > survey.limits.value("heat.rise"):
-            stuck[_stuck] = Within(subject, place.steady, Limited(place.stands, "degC", place.stands_source))
-            yield stuck[_stuck]
-        if place.rise <= survey.limits.value("heat.rise"):  # the room alone is no fault of the build
-            if first_broken(stuck) is not None:
-                yield _stuck(survey, place, place.hottest, place.rise)
-            continue
+            yield from _size_unknown(survey, place)
+        else:
+            yield from _against_walls(survey, place, place.hottest, place.rise)
+
+
+def _size_unknown(survey: Survey, place: PlaceFigures) -> Iterator[NotJudged]:
+    """What is asked of a place of unknown surface with enough heat in it to matter."""
+    free = place.stands - survey.build.build.air[1]
+    if place.heat <= survey.limits.value("heat.matters") * min(max(free / FREE, 0.1), 1.0):
+        return
+    enough = _enough(survey, place)
+    # of a material that is not known, this is for one that withstands as much as most kit plastic does
+    walls, stands = "its walls", {}
+    if place.weakest is not None:
+        walls, stands = "walls that withstand {stands}", {"stands": Figure(place.stands, "degC")}
+    yield open_question(
+        place.name,
+        "how warm it gets from the {heat} in it",
+        'its outside surface, length times width of each side, as in surface = "... cm2"'
+        + (f"; {{enough}} is enough for {walls}" if enough else ""),
+        # once it is closed nobody can change it
+        vital=place.heat > unsized(survey.limits, place.bodies, free) or _closed_now(survey, place.name),
+        figures={"heat": Figure(place.heat, "W"), **enough, **(stands if enough else {})},
+    )
+
+
+def _against_walls(
+    survey: Survey, place: PlaceFigures, air: float, rise: float
+) -> Iterator[Fact | Within | NotJudged]:
+    """The air of a place (degC, and K above the room) against what its walls withstand, as it is and with a flasher stuck on."""
+    subject, matters = Subject("place", place.name), survey.limits.value("heat.rise")
+    stuck: Within | None = None
+    if place.steady is not None and place.steady - survey.build.build.air[1] > matters:
+        yield (stuck := Within(subject, place.steady, Limited(place.stands, "degC", place.stands_source)))
+    heated = rise > matters  # the room alone is no fault of the build
+    if heated:
+        margin, unsure = survey.limits["heat.margin"], KNOWN_TO * rise
         # a rise is known to some tenths of itself: no more than that is kept free
-        unsure = KNOWN_TO * place.rise
-        most = Limited(
-            place.stands - min(margin.value, unsure),
-            "degC",
-            margin.source,
-            margin.name if margin.value < unsure else "",
+        name = margin.name if margin.value < unsure else ""
+        most = Limited(place.stands - min(margin.value, unsure), "degC", margin.source, name)
+        yield (usual := Within(subject, air, most))
+        if not usual.kept:
+            yield _air(survey, place, air, rise)
+            return
+    if stuck is not None and not stuck.kept:
+        yield _stuck(survey, place, air, rise)
+    elif heated:
+        yield from _walls_unknown(survey, place, air)
+
+
+def _walls_unknown(survey: Survey, place: PlaceFigures, air: float) -> Iterator[NotJudged]:
+    """What is asked of walls that may not withstand the air (degC) inside, by their paint or their material."""
+    if place.bare is not None and above(place.bare, place.stands):
+        yield open_question(
+            place.name, "how warm it gets: {bare} if its metal is bare, {hottest} if it is painted",
+            "whether it is, as painted = true or painted = false", vital=True,
+            figures={"bare": Figure(place.bare, "degC"), "hottest": Figure(air, "degC")},
+        )  # fmt: skip
+    elif place.weakest is not None and place.material is None and air > place.weakest:
+        yield open_question(
+            place.name,
+            "whether its walls withstand the {hottest} of the air in it: printed resin, PLA and some glues do not",
+            'what it is made of, such as material = "styrene"',
+            vital=air > survey.limits.value("heat.asked"),
+            lines=('material = "styrene"',),
+            under=("place", place.name),
+            figures={"hottest": Figure(air, "degC")},
         )
-        steps: dict[_Told, Within] = {_air: Within(subject, place.hottest, most)}
-        yield from steps.values()
-        if (told := first_broken(steps | stuck)) is not None:
-            yield told(survey, place, place.hottest, place.rise)
-        elif place.bare is not None and above(place.bare, place.stands):
-            yield open_question(
-                place.name, "how warm it gets: {bare} if its metal is bare, {hottest} if it is painted",
-                "whether it is, as painted = true or painted = false", vital=True,
-                figures={"bare": Figure(place.bare, "degC"), "hottest": Figure(place.hottest, "degC")},
-            )  # fmt: skip
-        elif place.weakest is not None and place.material is None and place.hottest > place.weakest:
-            yield open_question(
-                place.name,
-                "whether its walls withstand the {hottest} of the air in it: printed resin, PLA and some glues do not",
-                'what it is made of, such as material = "styrene"',
-                vital=place.hottest > asked,
-                lines=('material = "styrene"',),
-                under=("place", place.name),
-                figures={"hottest": Figure(place.hottest, "degC")},
-            )
 
 
 def _may_rise(survey: Survey, stands: float) -> float:
@@ -147,7 +154,7 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
     firm = DANGER if severity == "stop" else ""
     return _hot(
         survey, place, severity, "far beyond" if air > BEYOND else "air",
-        figures=figures, parts=parts, source=largest, firm=firm,
+        figures=figures, parts=parts, called=place.parts[0][0], firm=firm,
     )  # fmt: skip
 
 
@@ -173,15 +180,15 @@ def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact
         parts["largest"] = part
     return _hot(
         survey, place, "caution", "stuck far beyond" if steady > BEYOND else "stuck",
-        figures=figures, parts=parts, source=part, firm="its walls sag once it sticks", called=called,
+        figures=figures, parts=parts, called=called, firm="its walls sag once it sticks",
     )  # fmt: skip
 
 
 def _hot(
     survey: Survey, place: PlaceFigures, severity: Severity, case: str, *,
-    figures: dict[str, Figure], parts: dict[str, Subject | tuple[Subject, ...]], source: Subject | None, firm: str,
-    called: str = "",
+    figures: dict[str, Figure], parts: dict[str, Subject | tuple[Subject, ...]], called: str, firm: str,
 ) -> Fact:  # fmt: skip
+    """A fact on a place that is too hot. `called`: the largest part of its heat, as the survey has it, where that is no part."""
     taken = (
         {}
         if "air" in survey.build.build.model_fields_set
@@ -202,13 +209,18 @@ def _hot(
             **figures,
         },
         parts=parts,
-        words=words if "largest" in parts else {**words, "largest": called or place.parts[0][0]},
+        words=words if "largest" in parts else {**words, "largest": called},
         limit=Limited(place.stands, "degC", place.stands_source),
-        because_of=None
-        if source is None or _only_warm(survey, source)
-        else f"{'wire.hot' if source.kind == 'wire' else 'lamp.over-rating'}:{source.name}",
+        because_of=_cause(survey, parts.get("largest")),
         firm=firm,
     )  # fmt: skip
+
+
+def _cause(survey: Survey, largest: Subject | tuple[Subject, ...] | None) -> str | None:
+    """The finding that the heat of a place may come from: too much current in what dissipates most."""
+    if not isinstance(largest, Subject) or _only_warm(survey, largest):
+        return None
+    return f"{'wire.hot' if largest.kind == 'wire' else 'lamp.over-rating'}:{largest.name}"
 
 
 def _only_warm(survey: Survey, part: Subject) -> bool:
@@ -261,10 +273,12 @@ def _stays_cool(survey: Survey, name: str, more: float) -> bool:
     if place is None:  # an open one
         return True
     heat = more + max(place.heat, sum(watts for _, watts in place.steady_parts))
-    said = survey.build.place[name]
-    if not said.surface:
+    described = survey.build.place[name]
+    if not described.surface:
         return heat <= unsized(survey.limits, place.bodies, place.stands - survey.build.build.air[1])
-    return heat <= _may_rise(survey, place.stands) * loss_per_area(said, survey.limits) * said.surface
+    return (
+        heat <= _may_rise(survey, place.stands) * loss_per_area(described, survey.limits) * described.surface
+    )
 
 
 _TAKEN = " at the warmest room temperature[ ({taken} is taken, as the file gives no `air`)]. A wall of {material} withstands {limit:apart}."
