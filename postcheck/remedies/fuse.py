@@ -8,7 +8,7 @@ from postcheck.description.models import FuseSpec
 from postcheck.description.units import Dimension
 from postcheck.physics.fuse import FuseBody, FuseKind, may_open_in, next_fuse
 from postcheck.plain import quoted
-from postcheck.remedies.drops import THICKER, thickened
+from postcheck.remedies.hot_wires import THICKER, thickened
 from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import Change, Proposal, Proposer, changed, quantity, set_to
 from postcheck.remedies.ratings import amps, rating_for

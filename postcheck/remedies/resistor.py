@@ -80,7 +80,9 @@ def resistance_for(lamp: LampFigures, target: float) -> float | None:
     return value if value > 0.0 else None
 
 
-def _with(survey: Survey, part: LampPart, value: float, current: float | None = None) -> ResistorSpec | None:
+def with_value(
+    survey: Survey, part: LampPart, value: float, current: float | None = None
+) -> ResistorSpec | None:
     """The lamp's resistor with another value, and with more power where `current` A a string needs that."""
     spec = spec_of(part)
     if spec is None:
@@ -120,7 +122,7 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     rated = finding.figures["rated"].value if "rated" in finding.figures else lamp.rated
     for value, current in _values(survey, lamp, rated).items():
-        spec = _with(survey, part, value, current)
+        spec = with_value(survey, part, value, current)
         if spec is not None and abs(value / part.resistor.ohms - 1.0) >= 1e-9:
             yield Proposal(f"Use {instead(survey.build, spec, before)}.", (changed_resistor(part, spec),))
 
@@ -151,7 +153,7 @@ def less_light(survey: Survey, lamp: LampFigures, current: float) -> Iterator[tu
     """Resistors that give a lamp so much (A) or less, each with its words."""
     value, before = resistance_for(lamp, current), spec_of(lamp.part)
     for ohms in steps(value, survey.build.stock.series, 2) if value is not None else ():
-        spec = _with(survey, lamp.part, ohms, current)
+        spec = with_value(survey, lamp.part, ohms, current)
         if spec is not None and before is not None and ohms > before.whole:
             yield changed_resistor(lamp.part, spec), instead(survey.build, spec, before)
 
@@ -225,7 +227,7 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     value = resistance_for(lamp, target)
     if value is not None and spec is not None:
         for ohms in steps(value, series, 2):
-            new = _with(survey, part, ohms, target * value / ohms)
+            new = with_value(survey, part, ohms, target * value / ohms)
             if new is not None and ohms < spec.whole:
                 yield Proposal(
                     f"Use {instead(survey.build, new, spec)}.",
@@ -258,7 +260,7 @@ def in_strings(
     if over < LEAST_HEADROOM * lamp.joint_volts:
         return
     ohms = preferred.at_least(over / target, series)
-    new = _with(survey, replace(part, dice=count * one), ohms, over / ohms)
+    new = with_value(survey, replace(part, dice=count * one), ohms, over / ohms)
     if new is not None:
         together = (
             f"Put them in {strings} strings of one"
@@ -328,7 +330,7 @@ def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple
                 # a dark lamp has no current to keep
                 current, ohms = target, ohms_for(part.dice, volts, target)
             value = None if ohms is None else preferred.at_least(ohms, survey.build.stock.series)
-            new = None if value is None else _with(survey, part, value, current)
+            new = None if value is None else with_value(survey, part, value, current)
         if new is None:
             return "", ()
         changes.append(changed_resistor(part, new))
@@ -336,23 +338,6 @@ def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple
         names.setdefault(called, []).append(quoted(part.name))
     words = "; ".join(f"{value} for {enumerated(of)}" for value, of in names.items())
     return words, tuple(changes)
-
-
-def as_bright(survey: Survey, part: LampPart, factor: float) -> Iterator[Proposal]:
-    """More resistance for a lamp that gets so many times what its fellows get."""
-    before = spec_of(part)
-    if before is None:
-        return
-    lamp = survey.electrics.lamps[part.name]
-    value = resistance_for(lamp, lamp.nominal / factor)
-    for ohms in steps(value, survey.build.stock.series, 2) if value is not None else ():
-        spec = _with(survey, part, ohms)
-        if spec is not None:
-            yield Proposal(
-                f"Use {instead(survey.build, spec, before)} for {quoted(part.name)}, or lamps of one kind.",
-                (changed_resistor(part, spec),),
-                figures={"old": Figure(before.whole, "ohm")},
-            )
 
 
 def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -366,7 +351,7 @@ def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     moved = None if lamp.part.resistor.place in here else part.supply_leg.to
     beside = shares_lead(part)  # then the lead begins behind the resistors
     for value in steps(lamp.part.resistor.ohms * lamp.part.parallel, survey.build.stock.series):
-        spec = _with(survey, lamp.part, value)
+        spec = with_value(survey, lamp.part, value)
         if spec is not None:
             apart = set_to(("lamp", lamp.part.path[1], "one_resistor"), False)
             own, where = value_words(survey.build, spec, before), ""
@@ -392,7 +377,7 @@ def _turned(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if part.resistor is None or spec is None:
         return
     current = (lamp.joint_volts - takes) / part.resistor.ohms
-    stronger = _with(survey, part, part.resistor.ohms, current) if current > 0.0 else None
+    stronger = with_value(survey, part, part.resistor.ohms, current) if current > 0.0 else None
     if stronger is not None and stronger != spec:
         says = f"Swap its two wires, and use {value_words(survey.build, stronger, spec)} instead of its resistor."
         yield Proposal(says, (turned, changed_resistor(part, stronger)))
