@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
-from postcheck.wiring.looked_up import spec_of
 from postcheck.wiring.parts import LampPart, unlimited
+from postcheck.wiring.resistors import spec_of
 
 # What a constant-current output may lack before its lamps are worth mentioning.
 SHORT_OF = 0.95

@@ -16,8 +16,8 @@ from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
-from postcheck.wiring.looked_up import spec_of
 from postcheck.wiring.parts import LampPart, ResistorPart
+from postcheck.wiring.resistors import spec_of
 
 # What resistors with leads and trimmers are mostly sold for, W: common practice.
 _USUAL_POWER, _USUAL_TRACK = 0.25, 0.5

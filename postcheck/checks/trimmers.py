@@ -14,7 +14,7 @@ from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.pulses import pulse_of
-from postcheck.wiring.looked_up import spec_of
+from postcheck.wiring.resistors import spec_of
 
 
 def _turned_down(survey: Survey) -> Iterator[Fact | Within | NotJudged]:

@@ -44,7 +44,7 @@ from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
 from postcheck.survey.sheet.buy import resistors, wires
 from postcheck.survey.sheet.cut import pieces
-from postcheck.wiring.looked_up import spec_of
+from postcheck.wiring.resistors import spec_of
 
 
 def planned(plan: Plan, survey: Survey) -> Planned:

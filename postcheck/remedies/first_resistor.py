@@ -34,8 +34,8 @@ from postcheck.survey.network.resistor_choice import (
     usual_current,
     volts_at,
 )
-from postcheck.wiring.looked_up import spec_of, usual_resistor
 from postcheck.wiring.parts import LampPart
+from postcheck.wiring.resistors import spec_of, usual_resistor
 
 
 def first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:

@@ -49,8 +49,8 @@ from postcheck.survey.network.resistor_choice import (
     usual_current,
     volts_at,
 )
-from postcheck.wiring.looked_up import spec_of, usual_resistor
 from postcheck.wiring.parts import LampPart, unlimited
+from postcheck.wiring.resistors import spec_of, usual_resistor
 
 
 def resistance_for(lamp: LampFigures, target: float) -> float | None:

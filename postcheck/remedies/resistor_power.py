@@ -21,8 +21,8 @@ from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.resistor_choice import body_for, most_load, sold
 from postcheck.survey.network.supplies import open_volts
-from postcheck.wiring.looked_up import spec_of, usual_resistor
 from postcheck.wiring.parts import LampPart, ResistorPart
+from postcheck.wiring.resistors import spec_of, usual_resistor
 
 # What small trimmers are sold with at most, W (from memory). Their tracks go 100, 200, 500 ohm, and so on.
 _LARGEST_TRIMMER = 0.5

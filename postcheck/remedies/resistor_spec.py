@@ -14,8 +14,8 @@ from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change
-from postcheck.wiring.looked_up import usual_resistor
 from postcheck.wiring.parts import LampPart
+from postcheck.wiring.resistors import usual_resistor
 
 # What a shop gives to who asks for a value alone, W: common practice.
 _SOLD = 0.25

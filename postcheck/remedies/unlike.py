@@ -13,8 +13,8 @@ from postcheck.remedies.wires import thicker_wires
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.resistor_choice import steps
-from postcheck.wiring.looked_up import spec_of
 from postcheck.wiring.parts import LampPart
+from postcheck.wiring.resistors import spec_of
 
 # Wires are tried from this share of the resistance of the leads down.
 HALF = 0.5

@@ -13,8 +13,8 @@ from postcheck.survey.network.elements import glows_through
 from postcheck.survey.network.figures import LampFigures, StripFigures
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.supplies import open_volts
-from postcheck.wiring.looked_up import spec_of
 from postcheck.wiring.parts import LampPart, ResistorPart, StripPart
+from postcheck.wiring.resistors import spec_of
 
 # Settings of a trimmer that are tried for the one that warms it most.
 SETTINGS = 24
