@@ -152,10 +152,11 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
         figures |= _enough(survey, place)
     severity: Severity = "stop" if above(air, place.stands) else "caution"
     firm = DANGER if severity == "stop" else ""
-    return _hot(
-        survey, place, severity, "far beyond" if air > BEYOND else "air",
-        figures=figures, parts=parts, called=place.parts[0][0], firm=firm,
+    fact = Fact(
+        severity, Subject("place", place.name), place.path, "far beyond" if air > BEYOND else "air",
+        figures=figures, parts=parts, firm=firm,
     )  # fmt: skip
+    return _with_heat(survey, fact, place, place.parts[0][0])
 
 
 def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
@@ -178,42 +179,36 @@ def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact
     }
     if part is not None:
         parts["largest"] = part
-    return _hot(
-        survey, place, "caution", "stuck far beyond" if steady > BEYOND else "stuck",
-        figures=figures, parts=parts, called=called, firm="its walls sag once it sticks",
+    fact = Fact(
+        "caution", Subject("place", place.name), place.path, "stuck far beyond" if steady > BEYOND else "stuck",
+        figures=figures, parts=parts, firm="its walls sag once it sticks",
     )  # fmt: skip
+    return _with_heat(survey, fact, place, called)
 
 
-def _hot(
-    survey: Survey, place: PlaceFigures, severity: Severity, case: str, *,
-    figures: dict[str, Figure], parts: dict[str, Subject | tuple[Subject, ...]], called: str, firm: str,
-) -> Fact:  # fmt: skip
-    """A fact on a place that is too hot. `called`: the largest part of its heat, as the survey has it, where that is no part."""
-    taken = (
-        {}
-        if "air" in survey.build.build.model_fields_set
-        else {"taken": Figure(survey.build.build.air[1], "degC")}
-    )
-    words = {"material": place.material or "unknown plastic"}
-    return Fact(
-        severity,
-        Subject("place", place.name),
-        place.path,
-        case,
+def _with_heat(survey: Survey, fact: Fact, place: PlaceFigures, called: str) -> Fact:
+    """A fact on a place that is too hot, with its heat and what its walls withstand; what it says itself stays.
+
+    `called`: what dissipates most of it, as the survey has it, where the file describes no such part.
+    """
+    described = survey.build.build
+    taken = {} if "air" in described.model_fields_set else {"taken": Figure(described.air[1], "degC")}
+    return fact._replace(
         figures={
             "heat": Figure(place.heat, "W"),
             "rise": Figure(place.rise or 0.0, "K"),
             "air": Figure(place.hottest or 0.0, "degC"),
             "known_to": Figure(KNOWN_TO, "share"),
             **taken,
-            **figures,
+            **fact.figures,
         },
-        parts=parts,
-        words=words if "largest" in parts else {**words, "largest": called},
+        words={
+            "material": place.material or "unknown plastic",
+            **({} if "largest" in fact.parts else {"largest": called}),
+        },
         limit=Limited(place.stands, "degC", place.stands_source),
-        because_of=_cause(survey, parts.get("largest")),
-        firm=firm,
-    )  # fmt: skip
+        because_of=_cause(survey, fact.parts.get("largest")),
+    )
 
 
 def _cause(survey: Survey, largest: Subject | tuple[Subject, ...] | None) -> str | None:
