@@ -297,7 +297,7 @@ def _asked_at(build: Build, questions: tuple[NotJudged, ...]) -> tuple[NotJudged
     from postcheck.description.subjects import paths_by_name  # noqa: PLC0415
 
     text, named = build.text, paths_by_name(build)
-    # the key that its answer changes, or would be under
+    # the key that the answer changes, or the table that it goes into
     paths = [
         ((*one.under, one.lines[0].partition(" = ")[0]) if one.under and one.lines else one.under)
         or named.get(one.subject, ())

@@ -24,16 +24,16 @@ __all__ = ["left_of", "with_remedies"]
 
 Path = tuple[str | int, ...]
 
-# A trial is a whole survey of the changed build. Above so many lamps it would take too long for a hook.
+# A trial is a whole survey of the changed build. Above this many lamps that takes too long for a hook.
 MOST_LAMPS = 400
-# Trials for one build, fewer where each has many lamps to survey, and proposals tried for one finding.
+# Trials for one build: at most, at least, and the lamps surveyed in all of them together.
 MOST_TRIALS, LEAST_TRIALS, LAMPS_SURVEYED = 32, 6, 1200
-# Elements solved in all trials together, some 30 us each: a build of many states is surveyed less often.
+# Elements solved in all trials together, some 30 us each: a build with many states gets fewer trials.
 TRIAL_WORK = 40_000
-# What goes only once more causes than this are mended has none that could be named.
+# What goes only when more causes than this are cured has no cause that could be named.
 MOST_TOGETHER = 3
 MOST_TRIES = 4
-# So many times as far beyond its limit a finding that stays is worse: judgement, what mends one thing moves others by some per cent.
+# A finding that stays is worse once it uses so many times as much of its limit: judgement, for a cure moves other figures by some per cent.
 WORSE = 1.25
 MOST_PROPOSALS = 40
 
@@ -107,9 +107,8 @@ class _Bench:
         self.before = {name: rank(finding) for name, finding in self.findings.items()}
         self.open = _asked(unjudged)
         flashers = sum(circuit.behaviour != "steady" for circuit in survey.build.circuit.values())
-        lamps = max(len(survey.build.lamp), 1) * (
-            1 + flashers
-        )  # each in a state of its own for every flasher
+        # each in a state of its own for every flasher
+        lamps = max(len(survey.build.lamp), 1) * (1 + flashers)
         most = max(1, TRIAL_WORK // max(survey.electrics.work, 1))
         self.trials = min(MOST_TRIALS, most, max(LEAST_TRIALS, LAMPS_SURVEYED // lamps))
         self.mended: dict[str, _Mended] = {}
@@ -125,7 +124,7 @@ class _Bench:
                 for name, finding in self.findings.items()
                 if finding.check == check and name not in self.mended
             ]:
-                finding = self.findings[name]  # may have been folded meanwhile
+                finding = self.findings[name]  # it may have become a consequence meanwhile
                 if finding.because_of is None:
                     done += self._mend(finding, proposer)
         if done > 1:
@@ -140,7 +139,7 @@ class _Bench:
         chosen: _Mended | None = None
         proposals: Iterable[Proposal] = islice(proposer(self.survey, finding), MOST_PROPOSALS)
         if self.offered:
-            # What another remedy changes already is best changed in the same way.
+            # A value that another remedy changes too is best changed in the same way.
             proposals = sorted(proposals, key=lambda proposal: not self._agrees(proposal))
         for proposal in islice(proposals, MOST_TRIES):
             trial = self._trial((*self._kept_beside(proposal), *proposal.changes), finding)
@@ -245,7 +244,7 @@ class _Bench:
         if of is not None and stays is not None:
             return _Trial({of.id: stays}, set())
         after = judge(survey, self.checks)
-        # an acceptance of what is mended by the trial is no fault
+        # a waiver of what the trial cures is no fault
         left = {
             finding.id: finding for finding in after.findings if finding.check != "accept.matches-nothing"
         }

@@ -12,7 +12,7 @@ from postcheck.description.cells import chemistries_of, is_coin, is_power_bank, 
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
-# A current that is offered is rounded when it is shown: this much below the bound it holds all the same.
+# A current in a remedy is rounded when shown: kept this share below its bound, it still holds.
 SAFE = 0.99
 _RUNS_FOR = "runs_for in the build file"
 
@@ -66,7 +66,7 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "caution",
                 within.subject,
                 (*battery.path, "runs_for"),
-                # a size of the catalogue holds what it holds
+                # the capacity of a size in the catalogue is fixed
                 "too small" if listed(survey.build.supply[name]) is None else "size too small",
                 figures={
                     "average": Figure(battery.average, "A"),
@@ -185,7 +185,7 @@ def _stops_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if level <= battery.empty_volts or level > battery.usual_volts:
             continue
         wanted, at = battery.wanted, battery.stops_seconds
-        # where no time is asked for, only what goes out in the first half is worth a word
+        # where no time is asked for, only what stops in the first half is worth a finding
         enough = wanted if wanted is not None else 0.5 * (battery.seconds or 0.0)
         if at is None:
             continue

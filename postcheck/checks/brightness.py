@@ -18,7 +18,7 @@ from postcheck.survey.network.figures import LampFigures
 
 # Below this share of its rating, a bulb below this share of its light, a lamp is as good as off.
 DARK = 0.005
-# A current that no meter on a bench shows, A; and the share of the volts that dice may take before it is they that leave
+# A current too small for any bench meter, A. And the share of the volts at its joints above which it is the dice that leave
 # too little.
 NOTHING = 1e-6
 MOST_TAKEN = 0.9
@@ -71,7 +71,7 @@ def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], With
     rated = _rated(lamp)
     far = of_rating(survey.limits["lamp.dim.far"], rated, "A")
     steps["caution", "far too dim"] = Within(subject, lamp.nominal, far, least=True)
-    # what a chip inside works on is a range of its maker's: on the least of it a lamp is as bright as it is meant to be there
+    # a chip inside works on a range that its maker gives: at the low end a lamp is as bright as it is meant to be there
     if _usual(lamp) is not None and lamp.part.dice[0].works is None:
         made = of_rating(survey.limits["lamp.dim.inside"], _usual(lamp) or 0.0, "A")
         steps["note", "few volts"] = Within(subject, lamp.nominal, made, least=True)
@@ -129,7 +129,7 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if filament(lamp):
             yield from _dull(survey, lamp) if lamp.part.wanted is None else ()
             continue
-        # with nothing to limit it a lamp may be dark or burn out, by its bin: the worse is told
+        # with nothing to limit it a lamp may be dark or burn out, depending on its bin: the worse is reported
         bare = is_bare(survey, lamp.part)
         if destroyed(lamp.part.dice, lamp.highest if bare else lamp.nominal, survey.limits):
             continue

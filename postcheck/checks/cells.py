@@ -11,7 +11,7 @@ from postcheck.description.cells import is_coin, is_lead_acid, is_power_bank
 from postcheck.report import Figure, Subject
 from postcheck.survey import Survey
 
-# A figure that is offered is rounded when it is shown: this much below the bound it holds all the same.
+# A figure in a remedy is rounded when shown: kept this share below its bound, it still holds.
 SAFE = 0.99
 
 

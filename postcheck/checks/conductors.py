@@ -112,7 +112,7 @@ def _run_spare(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         member = path.member
         slack = sum(survey.passages[name].passage.slack or 0.0 for name in path.through)
         left = (path.long - path.length - slack) / 2.0
-        # where lengths are short or contradict each other, that is told already
+        # lengths that are short or contradictory are reported already
         if member.kind == "lead" or path.short or part_of(member) in seen:
             continue
         if any(path.lacks(survey.passages[name].passage) for name in path.through):

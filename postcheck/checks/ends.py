@@ -97,7 +97,7 @@ def _uncoloured(survey: Survey) -> Iterator[NotJudged]:
 def _alike(survey: Survey) -> Iterator[Fact]:
     places = {place: clashes for place, looks in _by_place(survey) if (clashes := _clashes(looks))}
     heaviest = sorted(places, key=lambda place: -sum(len(clash.ends) for clash in places[place]))
-    reported: dict[str, list[str]] = {}  # the same conductors may run into the same fault at their other ends
+    reported: dict[str, list[str]] = {}  # the same conductors may look alike at their other ends too
     for place in heaviest:
         first = next((other for other in reported if _covers(places[other], places[place])), None)
         if first is None:

@@ -19,11 +19,11 @@ from postcheck.survey.heat.places import FREE, unsized
 from postcheck.survey.network.states import loss_per_area
 from postcheck.wiring.parts import LampPart
 
-# A figure that is offered is rounded when it is shown: this much below the bound it holds all the same.
+# A figure in a remedy is rounded when shown: kept this share below its bound, it still holds.
 SAFE = 0.99
 # How well a rise is known, as a share: a closed box of unknown thickness, colour and draught.
 KNOWN_TO = 0.3
-# The loss per area is that of still air some tens of kelvin warmer than the room. Far beyond that, degC, how hot no longer matters.
+# The loss per area holds for air some tens of kelvin above the room. Far beyond that, degC, it no longer matters how hot.
 BEYOND = 300.0
 
 
@@ -51,7 +51,7 @@ def _size_unknown(survey: Survey, place: PlaceFigures) -> Iterator[NotJudged]:
     if place.heat <= survey.limits.value("heat.matters") * min(max(free / FREE, 0.1), 1.0):
         return
     enough = _enough(survey, place)
-    # of a material that is not known, this is for one that withstands as much as most kit plastic does
+    # for an unknown material: the size that does for walls of usual kit plastic
     walls, stands = "its walls", {}
     if place.weakest is not None:
         walls, stands = "walls that withstand {stands}", {"stands": Figure(place.stands, "degC")}
@@ -60,7 +60,7 @@ def _size_unknown(survey: Survey, place: PlaceFigures) -> Iterator[NotJudged]:
         "how warm it gets from the {heat} in it",
         'its outside surface, length times width of each side, as in surface = "... cm2"'
         + (f"; {{enough}} is enough for {walls}" if enough else ""),
-        # once it is closed nobody can change it
+        # once closed it cannot be changed
         vital=place.heat > unsized(survey.limits, place.bodies, free) or _closed_now(survey, place.name),
         figures={"heat": Figure(place.heat, "W"), **enough, **(stands if enough else {})},
     )
@@ -74,10 +74,10 @@ def _against_walls(
     stuck: Within | None = None
     if place.steady is not None and place.steady - survey.build.build.air[1] > matters:
         yield (stuck := Within(subject, place.steady, Limited(place.stands, "degC", place.stands_source)))
-    heated = rise > matters  # the room alone is no fault of the build
+    heated = rise > matters  # a hot room is no fault of the build
     if heated:
         margin, unsure = survey.limits["heat.margin"], KNOWN_TO * rise
-        # a rise is known to some tenths of itself: no more than that is kept free
+        # a rise is known to some tenths of itself: the margin is no larger than that
         name = margin.name if margin.value < unsure else ""
         most = Limited(place.stands - min(margin.value, unsure), "degC", margin.source, name)
         yield (usual := Within(subject, air, most))
@@ -224,7 +224,7 @@ def _only_warm(survey: Survey, part: Subject) -> bool:
     return lamp is not None and lamp.rated < lamp.rated_outside and lamp.likely_highest <= lamp.rated_outside
 
 
-# Heat of something that has no name of its own, as the survey calls it: the resistor of nose lamp.
+# What the survey calls heat of a part without a name of its own: "the resistor of nose lamp".
 _OF = "the ([a-z]+) of (.*)"
 
 

@@ -16,7 +16,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     source, room = survey.limits["heat.spot"], survey.build.build.air[1]
     reported: set[tuple[str, str]] = set()
     for spot in sorted(survey.hot_spots, key=lambda one: (one.stuck, one.stands - one.celsius)):
-        # air that the walls do not withstand is a matter of its own: what would be well without it is not told
+        # air that is too hot for the walls has its own finding: a part that would be well without it is not reported
         in_heat = spot.air > spot.stands - source.value
         if in_heat and (spot.air > BEYOND or room + spot.celsius - spot.air <= spot.stands):
             continue
@@ -30,7 +30,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         figures = {"hottest": Figure(spot.celsius, "degC")}
         parts = {"place": Subject("place", spot.place)}
         if spot.material is None and spot.celsius > BEYOND:
-            continue  # whatever it touches: what drives it so far is a stop of its own
+            continue  # whatever it touches: what makes it so hot has a stop of its own
         if spot.material is None:
             yield open_question(
                 spot.name, f"whether what its {_WHAT[spot.kind]} touches in {{place}} withstands {{hottest}}",

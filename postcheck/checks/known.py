@@ -9,7 +9,7 @@ from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.parts import LampPart, unlimited
 from postcheck.wiring.resistors import spec_of
 
-# What a constant-current output may lack before its lamps are worth mentioning.
+# Below this share of its current a constant-current output is short of volts.
 SHORT_OF = 0.95
 
 

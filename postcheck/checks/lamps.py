@@ -22,7 +22,7 @@ from postcheck.survey.network.pulses import pulse_of, pulse_terms
 from postcheck.survey.network.supplies import typical_volts
 from postcheck.wiring.parts import LampPart
 
-# A rating below this share of that in the room's own air is told with the air that makes it so.
+# A rating below this share of that in the room's air is reported with the air that lowers it.
 DERATED = 0.98
 # A die is as warm as it gets after about this time, s (from memory).
 WARM = 1e-3
@@ -38,7 +38,7 @@ def _no_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         severity: Severity = "stop"
         case, shown = "not known", {"rated": Figure(rated, "A")}
         if figures is not None:
-            # Far beyond its rating the curve of a die is no longer known: it does not live to show it.
+            # Far beyond its rating the curve of a die is unknown: it does not survive that.
             case = "burns out" if destroyed(part.dice, figures.nominal, survey.limits) else "too much"
             if broken_of(over_steps(survey, figures, rated)) is None:
                 severity, case = "note", "held" if on_battery(survey, part) else "few volts"
@@ -107,7 +107,7 @@ def over_steps(survey: Survey, lamp: LampFigures, most: float) -> dict[tuple[Sev
             ("caution", "filament caution", "lamp.filament.caution", lamp.highest),
         )
         return {
-            # of a current backwards there is no share
+            # a reverse current counts as none
             (severity, case): Within(
                 subject,
                 volts * max(current / lamp.rated, 0.0) ** (1.0 / FILAMENT_EXPONENT),
@@ -115,8 +115,8 @@ def over_steps(survey: Survey, lamp: LampFigures, most: float) -> dict[tuple[Sev
             )
             for severity, case, name, current in kinds
         }
-    # One bin behind one resistor moves together; the corners move one string alone and would invent a spread. A lamp with
-    # its resistor inside is rated for volts, whatever it takes of them: a typical one stands for all.
+    # Strings of one bin behind one resistor move together; the corners move one alone, and would invent a spread. A lamp with
+    # its resistor inside is rated for volts, whatever current it takes: a typical one stands for all.
     together = (lamp.part.shared_resistor and lamp.part.matched) or lamp.part.dice[0].volts is not None
     likely, highest = (lamp.nominal, lamp.nominal) if together else (lamp.likely_highest, lamp.highest)
     kinds = (
@@ -153,7 +153,7 @@ def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         over = broken_of(steps)
         if over is None or _hogs(survey, lamp):
             continue
-        # where it is as far over without the heat of its place, that heat is (or adds to) what follows
+        # if it is as far over without the heat of its place, that heat is not the cause
         cool = most * lamp.rated_outside / lamp.rated
         alike = broken_of(over_steps(survey, lamp, cool))
         warmed = alike is None or alike.severity != over.severity
@@ -266,7 +266,7 @@ def _too_much(
         reason,
         figures=figures,
         parts={"place": Subject("place", lamp.part.place)} if over.case == "cooked" else {},
-        # a share of next to nothing is no limit that means anything
+        # a rating that heat has brought to nearly nothing is no meaningful limit
         limit=None if over.case == "cooked" else over.within.limit,
         because_of=_behind(survey, lamp, most),
         firm=DANGER if gone else "",

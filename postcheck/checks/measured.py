@@ -25,7 +25,7 @@ def _current(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if reading.missing:
             shown = {"current": Figure(reading.amps, "A")}
             asked = open_question(name, "whether {current} is what it should take", "", figures=shown)
-            yield replace(asked, missing=reading.missing)  # it may name parts as the file does
+            yield replace(asked, missing=reading.missing)  # it may hold names with braces: not a template
             continue
         subject = recorded(survey, reading.kind, name, reading.record.at)
         ends = _ends(survey, reading, subject)

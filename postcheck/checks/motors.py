@@ -95,7 +95,7 @@ def _asked(survey: Survey, motor: MotorHeat) -> Iterator[NotJudged]:
     yield open_question(
         motor.name, _HELD_FAST if held is not None else _WHILE_RUNNING,
         " and ".join(missing) + "".join(besides),
-        # in an open place where nothing is known to be near it, it is told and no more
+        # in the open, with nothing known to be near it, it is only a note
         vital=held is not None and held.celsius > burns and (motor.walls is not None or motor.material is not None),
         figures=figures | ({"current": Figure(held.current, "A")} if held is not None else {"watts": Figure(asked.watts, "W")}),
         parts={"place": Subject("place", motor.place)}, lines=lines, under=motor.path,

@@ -13,7 +13,7 @@ from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import open_volts, volts_needed
 
-# Of a current that comes out at the limit, where rounding begins.
+# How near a current comes to a limit, as a share of it, to count as at it.
 SAME = 1e-3
 
 # -- load
@@ -27,7 +27,7 @@ def _unlimited(survey: Survey) -> Iterator[NotJudged]:
         circuit, driver = survey.build.circuit[name], survey.wiring.drivers[name]
         board = survey.build.board.get(circuit.board or "")
         known = driver.steady or driver.limit or (board is not None and (board.limit or board.total))
-        # what is destroyed takes no current of the build, and comes first
+        # a destroyed part takes no current in the end, and its finding comes first
         if not driver.driven or known or ("circuit", name) in survey.beyond.fates or figures.highest <= 0.0:
             continue
         asked = ("circuit", name) if driver.board is None else ("board", driver.board)
@@ -80,7 +80,7 @@ def _board_overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     )  # fmt: skip
         load = survey.electrics.boards.get(name)
         if load is not None and board.total is not None:
-            # what all outputs take together they may never take at once; what is connected to one of them lights with it
+            # all outputs together may never be on at once; everything on one output is on together
             fact = Fact("stop", Subject("board", name), ("board", name, "total"), "board")
             yield from _too_much(survey, fact, load, board.total, driven)
 

@@ -25,7 +25,7 @@ _FOR_NOW = (
 )
 FIRE = "Hot copper melts its insulation and the plastic it lies in, and can set fire to a closed model. Defer to your local code where it asks for more."
 """Why no conductor may get too hot."""
-# A short through next to nothing has no current that means anything, A.
+# The most current of a short that is shown, A: with next to no resistance the figure means nothing.
 _MOST_AMPS = 1e6
 
 
@@ -36,7 +36,7 @@ def heated(celsius: float | None) -> dict[str, Figure]:
     )
 
 
-# What may lie ahead of the fuse is a matter of its own: `fuse.absent`.
+# Conductors ahead of the fuse are judged by `fuse.absent`.
 def _hurt(survey: Survey, supply: str, *, fused: bool) -> list[ConductorFault]:
     """A supply's conductors, with a fuse in their way or without, that a short surely overheats, the worst first."""
     return _worst_first(
@@ -131,7 +131,7 @@ def _absent(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             mine = (fault for fault in survey.faults if fault.supply == name and fault.fuse is None)
             yield from _heats(survey, (fault for fault in mine if not fault.unsure))
         elif hurt:
-            # a rating alone may leave the short as hot as it was
+            # knowing the rating alone may not make the short any cooler
             fuse = _fuse_that_protects(survey, name)
             yield open_question(
                 name, "whether a short overheats a conductor",
@@ -163,7 +163,7 @@ def _unsure(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         worst = found[0]
         rated = _fuse_that_protects(survey, name)
         sure, most, until = worst.sure.lasting, worst.most.lasting, ""
-        if worst.opens:  # what flows for good is the same then, and what flows until the fuse opens is not
+        if worst.opens:  # then the lasting current is the same, but not what flows until the fuse opens
             sure, most = (min(worst.current, gives) for gives in gives_up(supply))
             until = " until the fuse opens"
         limit = (
@@ -215,7 +215,7 @@ def _too_small(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "most": Figure(limit.value, "share"),
             },
             limit=most,
-            because_of=bare_on(survey, circuits),  # what an unlimited lamp draws is no load to choose a fuse by
+            because_of=bare_on(survey, circuits),  # the current of an unlimited lamp is no load to choose a fuse by
         )  # fmt: skip
 
 

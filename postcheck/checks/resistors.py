@@ -152,7 +152,7 @@ def _track(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue  # fmt: skip
         subject, least = Subject("lamp", lamp.name), max(lamp.turned[0], lamp.nominal)
         up = least / lamp.nominal
-        if destroyed(lamp.part.dice, least, survey.limits):  # that is what is told
+        if destroyed(lamp.part.dice, least, survey.limits):  # that comparison is reported
             continue
         strings = lamp.part.parallel if lamp.part.shared_resistor else 1
         likely, highest = (amps * up * strings for amps in (lamp.likely_highest, lamp.highest))

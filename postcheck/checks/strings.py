@@ -130,7 +130,7 @@ def _bare_leds(lamp: LampFigures) -> bool:
 def _parallel_string_open(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["lamp.current.nominal"]
     reported: set[str] = set()
-    # a shorted die takes current from the other strings; an open one gives them its own
+    # a string with a shorted die takes current from the others; an open one leaves them its own
     opened = [fault for fault in survey.electrics.parallel_string_faults if fault.how == "open"]
     for fault in sorted(opened, key=lambda fault: -fault.current / fault.rated):
         steady = survey.wiring.drivers[fault.circuit].steady

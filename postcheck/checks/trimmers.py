@@ -36,7 +36,7 @@ def _turned_down(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if not gone:
             figures |= {"nominal": Figure(least.nominal, "A"), "highest": Figure(least.highest, "A")}
         yield Fact(
-            # as it is set it is within its rating: a slip of the screwdriver has to do lasting harm for more than a caution
+            # set as it is, it is within its rating: it is more than a caution only if a slip of the screwdriver does lasting harm
             "stop" if gone else "caution" if kept else over.severity,
             Subject("lamp", lamp.name), lamp.part.resistor_path, "destroys" if gone else "too much",
             figures=figures, limit=over.within.limit,

@@ -22,7 +22,7 @@ from postcheck.wiring.parts import RunPart
 from postcheck.wiring.through import through_passage
 from postcheck.wiring.unbuilt import Unbuilt
 
-# In the place of a length that nothing in the file tells, m.
+# A length to show where the file gives none, m.
 _UNMEASURED = 0.1
 _ON_THE_WAY = "what is lost and what a short does on its way from {start} to {place}: nothing carries it there yet, where {joined:kind} "
 

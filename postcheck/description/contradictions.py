@@ -418,9 +418,8 @@ def _curve(kind: LampKind, path: Path) -> Iterator[Problem]:
             f"no LED has a curve through {points}",
             "read two points off its data sheet: the rated current, and about a quarter of it",
         )
-    elif (
-        kind.per_kelvin is not None and abs(kind.per_kelvin) * 100.0 > typical
-    ):  # all of it gone within 100 K
+    # all of it gone within 100 K
+    elif kind.per_kelvin is not None and abs(kind.per_kelvin) * 100.0 > typical:
         by, of = (format_quantity(volts, Dimension.VOLTAGE) for volts in (kind.per_kelvin, typical))
         hint = 'a few millivolts a die, such as per_kelvin = "-2 mV"'
         yield _invalid((*path, "per_kelvin"), f"no LED of {of} changes by {by} per kelvin", hint)

@@ -100,9 +100,8 @@ class _Names:
         self.build = build
         self.guesses: dict[tuple[str, str], str | None] = {}
         self.shown: set[tuple[str, str]] = set()
-        self.sound: set[tuple[type[Table], int]] = (
-            set()
-        )  # leads and resistors that say the same are one table
+        # leads and resistors that say the same are one table
+        self.sound: set[tuple[type[Table], int]] = set()
         names = {*(entry.name for entry in entries(build)), *run_names(build)}
         self.described: dict[str, Collection[str]] = {
             "place": build.place, "supply": build.supply, "board": build.board, "circuit": build.circuit,

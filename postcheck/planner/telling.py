@@ -152,9 +152,8 @@ def _round_the_post(plan: Plan) -> Iterator[str]:
         return
     routes = Routes(plan.wish)
     homes = [routes.paths(supply.place) for supply in build.supply.values() if supply.place in routes.at]
-    near = next(
-        (end for home in homes for end in home if end in (post.start, post.end)), None
-    )  # nearest first: where what feeds the model comes to the post
+    # nearest first: where what feeds the model comes to the post
+    near = next((end for home in homes for end in home if end in (post.start, post.end)), None)
     far = post.end if near == post.start else post.start
     lit = {place for entry in entries(build) for place in entry.places}
     for way in plan.wish.way:

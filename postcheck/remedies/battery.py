@@ -19,13 +19,13 @@ from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import cell_of, typical_volts
 
-# What coin cells are used for, cells of these sizes carry: so many of 1.5 V each. Common practice.
+# What replaces coin cells: cells of these sizes, 1.5 V each. Common practice.
 _FOR_COIN, _SIZES, _EACH = "alkaline", ("aaa", "aa"), 1.5
-# Single cells that holders are sold for: common practice.
+# How many single cells holders are sold for: common practice.
 _HOLDERS = (1, 2, 3, 4, 6, 8, 10)
-# Facts of the cells that are taken out.
+# Keys about the old cells, which go with them.
 _OF_THE_OLD = ("capacity", "rated", "resistance", "cut_off", "protected")
-# As many cells of another chemistry are tried down to this share of the volts: NiMH of 1.2 V for 1.5 V.
+# Another chemistry may replace cells one for one down to this share of their volts: NiMH of 1.2 V for 1.5 V.
 _AS_MANY = 0.79
 
 
@@ -92,7 +92,7 @@ def _for_coins(survey: Survey, name: str, needed: float = 0.0) -> Iterator[Propo
         one = _exchanged(name, said, same + 1, size)
         says = f"{one.says.removesuffix('.')}, with {words}."
         more.append(one._replace(says=says, changes=(*one.changes, *resistors)))
-    # the same number is too few for a lamp that is dim while they hold much still
+    # the same number is too few if a lamp is dim while they still hold much
     row, early = catalogue.chemistry(_FOR_COIN), survey.limits.value("battery.early")
     full, flat, half = (volts * same for volts in (row.full_volts, row.empty_volts, row.half_volts))
     fades = any(charge_left(volts, full, flat, half) > early for _, volts, _ in battery.dim[:1])
@@ -146,7 +146,7 @@ def _other_cells(survey: Survey, name: str, has: catalogue.CellSize, load: float
     said, battery = survey.build.supply[name], survey.batteries[name]
     own = catalogue.chemistry(said.chemistry or "")
     asked = battery.average * (battery.wanted or 0.0) / survey.limits.value("battery.derate")
-    # lamps that fade before the cells are empty want so much more
+    # so much more is needed if lamps fade before the cells are empty
     lit = (battery.seconds or 0.0) / battery.dim_seconds if battery.dim_seconds else 1.0
     found = []
     for chemistry in (row for row in catalogue.rows("battery") if isinstance(row, catalogue.Chemistry)):

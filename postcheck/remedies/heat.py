@@ -15,13 +15,13 @@ from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
 from postcheck.wiring.parts import LoadPart
 
-# What a small switching converter makes of its input at least: makers' sheets (from memory).
+# The least efficiency of a small switching converter: makers' sheets (from memory).
 SWITCHING = 0.85
-# A lamp with less of its current than this is another lamp.
+# A remedy leaves a lamp at least this share of its current.
 LEAST_LIGHT = 0.4
 # With this much of its current and more a lamp is as bright to the eye (judgement).
 SAME_LIGHT = 0.9
-# Lamps that are told by name.
+# Up to so many lamps are listed by name.
 NAMED = 3
 
 
@@ -134,7 +134,7 @@ def _longer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
     steady = survey.wiring.drivers[lamp.part.circuit].steady
     if lamp.nominal <= 0.0 or lamp.part.dice[0].filament_volts is not None or steady is not None:
         return
-    # of what each string draws so much stays in the place
+    # the volts of a string whose power stays in the place
     volts = own[worst] / (lamp.nominal * said.parallel)
     for count in range(said.series * said.parallel, said.series, -1):
         strings = said.series * said.parallel / count
@@ -167,7 +167,7 @@ def _dimmed(survey: Survey, names: Sequence[str], fraction: float, allowed: Figu
         )
 
 
-# Of what the walls allow: lamps in that air may need less.
+# Share of what the walls allow: lamps in that air may need less.
 _SHARES = (1.0, 0.8, 0.6)
 
 

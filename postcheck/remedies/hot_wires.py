@@ -14,7 +14,7 @@ from postcheck.wiring.parts import RunPart
 
 # Tried from this share of its resistance down.
 THICKER = (0.5, 0.25, 0.12, 0.06)
-# Runs that are told by name.
+# Up to so many runs are listed by name.
 NAMED = 3
 
 

@@ -66,7 +66,7 @@ def resistance_for(lamp: LampFigures, target: float) -> float | None:
     strings = lamp.part.parallel if lamp.part.one_resistor else 1
     dice = lamp.part.dice
     takes = sum(volts_at(die, target) for die in dice)
-    # much too much makes a die hot, and by that lowers its voltage: it will not be so hot any more
+    # the excess made the die hot and so lowered its voltage: it will be cooler
     cooler = self_heat_volts(dice, lamp.nominal, lamp.string_volts) - self_heat_volts(dice, target, takes)
     over = (
         lamp.joint_volts
@@ -109,7 +109,7 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield from before_filament(survey, lamp)
         return
     if lamp.rated < lamp.rated_outside and lamp.nominal <= lamp.rated_outside:
-        # at its own heat alone it is within its rating: what warms it goes elsewhere, and its light stays
+        # without the heat of others it is within its rating: move that heat elsewhere, and its light stays
         moved = moved_out(survey, part.place)
         if moved is not None:
             yield moved
@@ -130,7 +130,7 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _values(survey: Survey, lamp: LampFigures, rated: float) -> dict[float, float]:
     """Values (ohm) for a lamp, each with its current (A): the nearest to what is wanted, or those that keep it within a rating (A)."""
     series, limits, wanted = survey.build.stock.series, survey.limits, lamp.part.wanted
-    # what burns out has no current to go by: the sum of its data comes beside it, but for pulses, which have more
+    # a lamp that burns out has no current to go by: values from its data are tried too, but not for pulses, which allow more
     burns_out = rated <= lamp.rated and destroyed(lamp.part.dice, lamp.nominal, limits)
     by_data = dict(_by_data(survey, lamp.part)) if burns_out else {}
     if wanted and (value := resistance_for(lamp, wanted)) is not None:
@@ -319,7 +319,7 @@ def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple
         volts = supplied(survey, part)[0] + more
         if made := sum(die.filament_volts or 0.0 for die in part.dice):
             if volts <= made:
-                continue  # a bulb that is made for them
+                continue  # the bulb is made for these volts
             new = next(filament_specs(survey, part, volts - made), None)
         elif spec is None:
             new = next(first_specs(survey, part, volts), None)
@@ -327,7 +327,7 @@ def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple
             current, target = lamp.nominal, usual_target(survey, part)
             ohms: float | None = spec.whole + more / current
             if current < survey.limits.value("lamp.dim.far") * target:
-                # a dark lamp has no current to keep
+                # a dark lamp has no current worth keeping
                 current, ohms = target, ohms_for(part.dice, volts, target)
             value = None if ohms is None else preferred.at_least(ohms, survey.build.stock.series)
             new = None if value is None else with_value(survey, part, value, current)
@@ -349,7 +349,7 @@ def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     part = lamp.part
     here = (part.place, *part.places, part.supply_leg.to, part.return_leg.to)
     moved = None if lamp.part.resistor.place in here else part.supply_leg.to
-    beside = shares_lead(part)  # then the lead begins behind the resistors
+    beside = shares_lead(part)  # the lead then begins after the resistors
     for value in steps(lamp.part.resistor.ohms * lamp.part.parallel, survey.build.stock.series):
         spec = with_value(survey, lamp.part, value)
         if spec is not None:
@@ -371,7 +371,7 @@ def _turned(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     part, turned = lamp.part, set_to(("lamp", lamp.part.path[1], "backwards"), False)
     yield Proposal("Swap its two wires.", (turned,))
-    # the right way round its resistor has to bear the current
+    # turned round, its resistor has to stand the current
     spec = spec_of(part)
     takes = sum(volts_at(die, die.rated) for die in part.dice)
     if part.resistor is None or spec is None:

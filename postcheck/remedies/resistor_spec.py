@@ -17,7 +17,7 @@ from postcheck.remedies.proposal import Change
 from postcheck.wiring.parts import LampPart
 from postcheck.wiring.resistors import usual_resistor
 
-# What a shop gives to who asks for a value alone, W: common practice.
+# What a shop sells if only a value is asked for, W: common practice.
 _SOLD = 0.25
 
 

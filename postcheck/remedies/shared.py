@@ -25,7 +25,7 @@ from postcheck.survey.network.supplies import source_of
 MARGINS = (MARGIN, 3.0)
 # What a regulated supply loses from no load to full, as a share: makers' sheets (from memory).
 REGULATED = 0.02
-# A motor that may take no more than this share of what another takes is none that does the same work (judgement).
+# A motor that takes less than this share of another's current cannot do its work (judgement).
 SMALLEST = 1.0 / 3.0
 
 
@@ -38,7 +38,7 @@ def steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if subject.kind == "circuit":
         yield from parted(survey, finding, subject.name, step)
         return
-    # a lamp that flashes by itself shares its circuit's line with others, too
+    # a lamp that flashes by itself also shares its circuit's line with others
     circuit = survey.parts.named[subject.name].circuit
     yield from parted(survey, finding, circuit, step, {circuit})
 

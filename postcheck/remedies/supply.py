@@ -23,7 +23,7 @@ from postcheck.remedies.ratings import (
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
 
-# Of what a source gives, what a converter behind it is to work from: it gives less under load.
+# A converter has to work from this share of its source's volts: it gives less under load.
 SPARE = 0.95
 
 

@@ -18,7 +18,7 @@ from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.wiring.switches import Switch
 
-# Direct currents that small switches are sold for, A.
+# Ratings of small switches for direct current, A.
 RATINGS = (0.1, 0.3, 0.5, 1.0, 2.0, 3.0, 5.0, 6.0, 10.0, 16.0, 20.0)
 
 

@@ -95,7 +95,7 @@ def reported_figures(survey: Survey) -> Figures:
             for name, plug in electrics.plugs.items()
             for number, (nominal, highest) in enumerate(zip(plug.nominal, plug.highest, strict=True), 1)
         },
-        "margins": {},  # a judgement has them
+        "margins": {},  # judging does
     }
     if survey.closing:
         figures["closing"] = {name: _closing(closing) for name, closing in survey.closing.items()}
@@ -192,7 +192,7 @@ def _partial(survey: Survey) -> set[tuple[str, str]]:
 
 
 def _place(place: PlaceFigures, solved: bool) -> ReportedPlace:
-    if not solved:  # without currents there is no heat to tell
+    if not solved:  # without currents there is no heat to report
         return {"heat": None, "rise": None, "air": None}
     return {"heat": place.heat, "rise": place.rise, "air": place.hottest}
 

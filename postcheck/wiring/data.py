@@ -103,7 +103,7 @@ def _described_wire(name: str, own: WireKind) -> WireData:
     )  # fmt: skip
 
 
-# Where a lamp described in the file says nothing of it: usual temperature coefficient (red -1.2 to -2.4,
+# For a lamp that the file describes without them: the usual temperature coefficient (red -1.2 to -2.4,
 # white -2 to -4 mV/K, Lumileds SunPlus 2835) and junction-to-air resistance of a small part (0805, 500 K/W; data sheet).
 _USUAL_VOLTS_PER_KELVIN = -0.002
 _USUAL_KELVIN_PER_WATT = 500.0
@@ -169,7 +169,7 @@ def _with_resistor(die: DieData, inside: catalogue.Inside) -> DieData:
     """A die with the resistor inside that gives it its current: R = (V - Vf(I)) / I; rated for what it takes on the most volts."""
     curve = diode_through(die.low_forward, die.low_current, die.forward[1], die.at_current)
     ohms = (inside.volts - forward_voltage(curve, inside.current)) / inside.current
-    # of the volts above, the die takes less and less as it warms
+    # of the volts above that, the die takes less and less as it warms
     more = inside.most_volts - inside.volts
     watts = inside.most_volts * inside.current * inside.most_volts / inside.volts
     return die._replace(

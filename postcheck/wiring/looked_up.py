@@ -70,7 +70,7 @@ def parts_of(build: Build) -> Parts:
     return _Gatherer(build).gather()
 
 
-# A positive and a negative wire, as everybody reads them.
+# The colours of a positive and a negative wire by custom.
 _BY_CUSTOM = [[plus, minus] for plus in ("red", "rd") for minus in ("black", "bk")]
 _COMMON_LEG = 'black/red where red goes to the positive, or feed = { colour = "red" } and back = { colour = "black" } where black is'
 
@@ -85,7 +85,7 @@ class _Gatherer:
         self.run_names = run_names(build)
         self.wire = lru_cache(maxsize=None)(self._wire)
         self.dice = lru_cache(maxsize=None)(self._dice)
-        # what a file says alike is one table
+        # equal tables of a file are one object, looked up once
         self.resistors: dict[tuple[int, str], ResistorPart | None] = {}
         self.leads: dict[tuple[object, ...], dict[str, Any]] = {}
 
@@ -134,7 +134,7 @@ class _Gatherer:
         key, asked = (id(lead), *places, circuit), len(self.unknown)
         if key not in self.leads:
             legs = self._legs_of(name, lead, *places, circuit=circuit, path=path)
-            if len(self.unknown) > asked:  # each is asked about by its name
+            if len(self.unknown) > asked:  # the question names the lamp, so it is not shared
                 return legs
             self.leads[key] = legs
         return self.leads[key]
@@ -160,7 +160,7 @@ class _Gatherer:
             if length is None:
                 length = self.ways.get(frozenset((start, to)))
             if length is None or wire is None:
-                # in the file's own words: what it says of the lead stays in what is typed
+                # what the file already says of the lead stays in the line to type
                 far = format_quantity(_SOME if length is None else length, Dimension.LENGTH)
                 of = f" of {wire or USUAL_LEAD}" if wire is None or leg.wire or lead.wire else ""
                 typed = in_toml(f"{far}{of}" + (f" to {to}" if to != start else ""))
@@ -312,7 +312,7 @@ class _Gatherer:
 
     def _load(self, load: Load, common: dict[str, Any]) -> LoadPart:
         diode = None if load.diode is None else diode_data(load.diode)
-        # a motor only turns the other way; the diode across it conducts
+        # a motor just turns the other way, but a diode across it conducts
         turned = inf if diode is None else DIODE_VOLTS
         return LoadPart(
             circuit=load.circuit or "",

@@ -100,9 +100,8 @@ class Nets:
     def __init__(self, build: Build) -> None:
         self._one_with = _one_with(build)
         self._home: Mapping[str, str] = {f"{name}-": supply.place for name, supply in build.supply.items()}
-        self._ends: dict[
-            tuple[str, str], set[str]
-        ] = {}  # of a root at a place, the names with a conductor there
+        # of a root at a place, the names with a conductor there
+        self._ends: dict[tuple[str, str], set[str]] = {}
         if not self._one_with:
             return
         ends = [(run.line, end) for run in build.run if run.line and not run.spare for end in run.ends]
@@ -147,7 +146,7 @@ def _one_with(build: Build) -> dict[str, str]:
     for name, supply in build.supply.items():
         other = supply.shares_negative_with
         if not supply.isolated:
-            other = other or supply.fed_by  # which a converter alone has
+            other = other or supply.fed_by  # only converters have it
         if other is not None and last(f"{other}-") != last(f"{name}-"):
             found[f"{name}-"] = f"{other}-"
     return found

@@ -162,7 +162,7 @@ def _string_problems(parts: Parts) -> Iterator[Problem]:
 def _shared_leg_problems(wiring: Wiring) -> Iterator[Problem]:
     """Lamps of several colours whose circuits come back to supplies that have no pole in common."""
     for index, lamp in enumerate(wiring.build.lamp):
-        poles: dict[str, tuple[str, str]] = {}  # of each net, a colour that comes back to it and the supply
+        poles: dict[str, tuple[str, str]] = {}  # by net: a colour that returns to it, and its supply
         for colour, die in (lamp.dice or {}).items():
             driver = wiring.drivers[die.circuit]
             if driver.supply and driver.other_pole:

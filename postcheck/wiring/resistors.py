@@ -66,7 +66,7 @@ def _piece(spec: SeriesResistor, usual_power: float | None) -> Piece:
     power = spec.power
     if power is None and spec.size is not None:
         power = catalogue.resistor_size(spec.size).power
-    if spec.trimmer:  # the usual resistor is none
+    if spec.trimmer:  # `[usual]` is about fixed resistors
         return Piece(spec.set or 0.0, power, spec.ohms)
     return Piece(spec.ohms, power if power is not None else usual_power)
 

@@ -11,7 +11,7 @@ from postcheck.remedies.proposal import Change, Proposal, Proposer, quantity
 from postcheck.report import Finding
 from postcheck.survey import Survey
 
-# Circuits whose rates are told one by one.
+# So many circuits have their rates listed one by one.
 MOST_NAMED = 4
 
 

@@ -45,7 +45,7 @@ class Bench:
         self.build: Build = wiring.build
         self.limits: Limits = limits
         self.parts: Parts = replace(parts, all=tuple(part.spread(load, free, 0.0) for part in parts.all))
-        # a filament is set by its volts, whatever it takes: only what is read of it has its spread
+        # a filament is driven by volts, whatever current it takes: its spread matters only for what a meter reads
         self._as_made: Parts = replace(
             parts, all=tuple(part.spread(load, free, filament) for part in parts.all)
         )
@@ -122,7 +122,7 @@ class Bench:
         )
         if lit is None or not chips:
             return lit
-        # a meter shows anything from what flows while all of them are dark
+        # a meter may show anything from the current with all of them dark
         dark = Rig(self.wiring, self._as_made, test_point, with_resistors=with_resistors, opened=chips)
         without = band(dark, volts, ohms)
         return lit._replace(least=0.0 if without is None else min(without.least, lit.least))

@@ -64,7 +64,7 @@ def _differences(light: float, chroma: float) -> Mapping[tuple[str, str], float]
 class _Ends:
     def __init__(self, wiring: Wiring) -> None:
         self.wiring = wiring
-        # lines joined anywhere are one everywhere; a return of its own is one with its pole where it begins, and there only
+        # lines that are joined anywhere count as one everywhere; a separate return is one with its pole only where it begins
         self.joints = Graph(
             Edge("joint", "", 0, Node(edge.a.net, ""), Node(edge.b.net, ""))
             for edge in wiring.edges

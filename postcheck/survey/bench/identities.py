@@ -19,16 +19,16 @@ from postcheck.survey.network.dice import curve_of, reverse_stood
 from postcheck.wiring.data import DieData
 from postcheck.wiring.parts import LampPart, LoadPart, Part, Parts, StripPart
 
-# Even of lamps that withstand more backwards no more is asked at first.
+# The most volts of the first setting, even if all lamps withstand more backwards.
 MOST_FIRST = 5.0
 # Fewer volts than these light nothing.
 LEAST_FIRST = 1.5
-# Over a lit LED so much has to be left for the resistor, V.
+# What has to be left for the resistor above a lit LED, V.
 LEFT_OVER = 0.3
 # A filament's cold resistance is known to a factor of two.
 COLD_SPREAD = 2.0
 FALLBACK_OHMS = 1e3
-# What an LED that conducts like wire may keep at most, V: some tens of ohms (judgement).
+# The most volts across an LED that has failed short, V: some tens of ohms (judgement).
 SHORT_KEEPS = 0.1
 
 
@@ -273,7 +273,7 @@ class Identities:
         more = None
         if self.more is not None and test_point in self.dark:
             more = self._across(rig, self.more.volts, self.more.ohms)
-        unknown = Across(0.0, 0.0, self.first.volts, 0.0, inf)  # no solution: it says nothing
+        unknown = Across(0.0, 0.0, self.first.volts, 0.0, inf)  # without a solution it excludes nothing
         first, turned = first or unknown, turned or unknown
         dice = self._dice(test_point)
         if dice and dice[0].filament_volts is not None:

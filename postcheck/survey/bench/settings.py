@@ -17,10 +17,10 @@ from postcheck.wiring.parts import LampPart
 VOLT_STEP, LEAST_LIMIT = 0.1, 1e-3
 # The limit is set so far above what is expected at most, or it would cut in and look like a fault.
 LIMIT_ROOM = 1.1
-# A resistor in the bench lead is sought from this one down, until it falls by less than a hundredth; it has a volt to
-# take at least, or it would not hold the current.
+# A resistor for the bench lead is sought from this value down, until it changes by less than a hundredth; it has a volt to
+# drop at least, or it would not set the current.
 FIRST_OHMS, TRIES, NEAR, LEFT_OVER = 1e6, 40, 0.01, 1.0
-# How near, as a share, and by how many tries, the volts are found at which a supply gives no more.
+# How closely (as a share), and in how many tries, the volts are found at which a supply reaches its limit.
 GIVEN, FALSE_POSITIONS = 1e-12, 60
 TESTER_TOLERANCE = 0.05
 
@@ -163,7 +163,7 @@ def tester(rig: Rig, lamps: Lamps, usual: float, highest: float, limits: Limits)
     aim = _aim(rig, lamps, limits)
     if not aim:
         return None
-    # from more ohms than are needed downwards, by what the ends keep for themselves at the current that these let through
+    # downwards from more ohms than are needed, by the volts left across the ends at the current that these let through
     ohms, total = inf, 0.0
     for _ in range(TRIES):
         flow = rig.flow(highest, EASIEST, min(ohms, FIRST_OHMS))

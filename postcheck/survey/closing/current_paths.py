@@ -59,6 +59,6 @@ def _thing(edge: Edge) -> tuple[str, ...]:
         return ("run", edge.name)
     if edge.kind == "pin":
         return ("plug", edge.name, str(edge.number))
-    if edge.kind == "joint" and edge.number >= 0:  # below zero a return begins there
+    if edge.kind == "joint" and edge.number >= 0:  # negative: where a separate return begins
         return ("join", str(edge.number))
     return ()

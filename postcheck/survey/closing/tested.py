@@ -13,7 +13,7 @@ from postcheck.survey.test_records.records import TestRecords
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import LampPart, Part
 
-# What says that a thing was tried.
+# What records that a thing was tried.
 _TRIED = ("done", "hours", "current", "polarity", "continuity")
 
 
@@ -34,7 +34,7 @@ class Tested:
         self.joined: dict[tuple[str, str], int] = {}
         for reading in test_records.readings:
             if reading.fits and reading.test_point is not None:
-                # of several, a current that lights none or that the supply's limit held shows nothing
+                # of several, a current that lights none of them, or that the supply limited, shows nothing
                 if reading.test_point.kind == "circuit" and (reading.held or reading.amps < currents.lights):
                     continue
                 for circuit in reading.test_point.circuits:
@@ -158,7 +158,7 @@ class Tested:
                 return None
             for key in _TRIED:
                 by = known.said.get(key)
-                # a current that lights nothing says nothing, nor for how long it flowed
+                # a current that lights nothing proves nothing, however long it flowed
                 if by is not None and (key == "done" or by not in dark):
                     return by
         return None

@@ -105,12 +105,12 @@ class Faults:
         self.lasting: float = limits.value("fuse.lasting")
         self.bores: dict[str, float] = {name: passage.bore for name, passage in passages_of(build).items()}
         self.insulation: float = limits.value("wire.insulation")
-        # what gives a constant current limits a short by itself
+        # a constant-current output limits a short by itself
         self.graph: Graph = Graph(
             edge
             for edge in wiring.edges
             if (edge.kind != "channel" or wiring.drivers[edge.name].steady is None)
-            and edge.kind != "unbuilt"  # what a short draws there, only the wire that is laid will tell
+            and edge.kind != "unbuilt"  # what a short draws there depends on wire that is not chosen yet
         )
         self.ends: dict[str, tuple[Node, Node]] = {
             edge.name: (edge.a, edge.b) for edge in wiring.edges if edge.kind in ("conductor", "body")
@@ -146,7 +146,8 @@ class Faults:
         other = feed._replace(fuse=fuse, ahead=self._ahead(supply, fuse))
         feeds = {**self.feeds, supply: other}
         for run, wire in self._live:
-            if supply in self.coming.get(self.ends[run.name][0], ()):  # what comes to one end comes to both
+            # a supply that reaches one end reaches both
+            if supply in self.coming.get(self.ends[run.name][0], ()):
                 yield from (fault for fault in self._run(run, wire, feeds) if fault.supply == supply)
         for name, lead in self._leads:
             if name == supply:
@@ -224,12 +225,11 @@ class Faults:
                 ends = [(paths[node], place) for place, node in nodes.items() if node in paths]
                 if not ends:
                     continue
-                path_ohms, place = max(
-                    ends, key=lambda end: end[0]
-                )  # of two alike the run's first, whatever it is called
+                # of two equal ends the run's first one, whatever the places are called
+                path_ohms, place = max(ends, key=lambda end: end[0])
                 if not side and not _live_beyond(feed, path_ohms):
                     continue  # a return that this supply's positive pole comes nowhere near
-                # where the other pole does not come, the short goes back by a way as long as this one
+                # where the other pole does not reach, the short returns by a path as long as this one
                 back = feed.nearest.get((not side, place), path_ohms)
                 rest = path_ohms - own + back
                 near = path_ohms - own
@@ -252,7 +252,7 @@ class Faults:
 
     def _legs(self) -> Iterator[tuple[str, _Lead]]:
         consumers = {consumer.name: consumer for consumer in self.wiring.consumers}
-        seen: set[tuple[str, str]] = set()  # the legs of its strings are alike
+        seen: set[tuple[str, str]] = set()  # its strings have equal legs
         for wire in self.wiring.fine_wires:
             if (
                 wire.leg == "link"
@@ -296,7 +296,7 @@ class Faults:
 
     def _happens(self, supply: str, short: _Short) -> tuple[float, bool, FaultHeat, FaultHeat, bool]:
         """As the record has it: the current, whether it opens the fuse, the heat for sure and at most, whether part of the way along."""
-        feed = self.feeds[supply]  # its fuse is that of the short
+        feed = self.feeds[supply]  # the fuse in the way is the short's, not the feed's
         short = short._replace(rest=short.rest + feed.ohms)
         total = max(short.rest + short.own, 1e-3)
         least, typical = feed.low / (total + short.longer), feed.volts / total
@@ -337,7 +337,7 @@ class Faults:
         """Where the wire settles at no more than a current; its own warming holds the short back."""
         current = _rounded(min(typical, cap) / short.conductors)
         settled = self.settles(short.wire, current, short.air, short.bore)
-        # a cold short far above the cap stays above it when hot, and what is cool enough needs no second look
+        # a cold short far above the cap stays above it when hot; a wire that is cool enough needs no second look
         if (settled is None or settled > matters) and typical <= 4.0 * cap:
             settled = self._throttled(short, volts, cap)
         return settled

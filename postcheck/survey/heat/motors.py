@@ -18,9 +18,9 @@ from postcheck.wiring.parts import MOTOR_STARTS, Path
 
 USUAL_CASE = 13e-4
 """Outside surface of the smallest usual geared motor, m2: can of 10 x 12 x 15 mm, gearbox 9 mm long (makers' drawings, from memory)."""
-# One that is larger is built for what it usually takes: class 105 allows a winding 60 K above the room (IEC 60034-1, from memory).
+# A larger motor is built for its usual current: class 105 allows a winding 60 K above the room (IEC 60034-1, from memory).
 _BUILT_FOR = 60.0
-# No motor that goes into a model is so many times larger than the smallest usual one: judgement.
+# No motor in a model is more than this many times larger than the smallest usual one: judgement.
 _LARGEST = 10.0
 # A fuse that is sure to open by then ends it: small motors take minutes to get hot (makers' sheets of 10 to 25 mm, from memory).
 _SOON = 120.0

@@ -71,7 +71,7 @@ class Corner(NamedTuple):
         return f"{supply}, lamps taking {'most' if self.dice > 0 else 'least'}"
 
 
-# From so many pulses in a second (Hz) on the filament of a small bulb has one temperature: it warms and cools in some tens of
+# From this many pulses a second (Hz) the filament of a small bulb keeps one temperature: it warms and cools in some tens of
 # milliseconds, and ripples by some per cent at the 100 Hz of alternating current (from memory).
 FOLLOWS = 100.0
 # Typical parts as their data sheets state them: copper at 20 degC, junctions at 25 degC.

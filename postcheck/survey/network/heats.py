@@ -255,7 +255,7 @@ class Heats:
                 for position in positions:
                     flowing.setdefault(position, []).append((passing, share))
         found = {position: _mean_square(rows) for position, rows in flowing.items()}
-        # how a loop divides each circuit by itself is not worked out: all of it has the share of its largest current
+        # how a loop divides the current of each circuit is not worked out: all of it gets the duty of its largest current
         joined = False
         for loop in paths.loops():
             largest = max(loop, key=lambda position: abs(sum(amps for amps, _ in flowing.get(position, ()))))
@@ -263,7 +263,7 @@ class Heats:
             flowing |= {position: flowing.get(largest, []) for position in loop if position not in flowing}
             joined = joined or sum(isinstance(solved.elements[one], Source | Converter) for one in loop) > 1
         if joined and (of := self._idle()) is not None and (idle := of(solved.corner)) is not None:
-            # what one supply pushes into another flows all the time, whatever flashes beside it
+            # what one supply pushes into another flows all the time, even if something flashes
             for position, pushed in enumerate(idle.solution.amps):
                 if isinstance(solved.elements[position], Resistance) and abs(pushed) > _NOTHING:
                     rows = flowing.get(position, [])

@@ -130,9 +130,7 @@ class Lit:
         maker = self._typical.maker(position)
         port = self._finder.port(self._typical, self._states.everything, position)
         left = max((lamp.resistor.ohms if lamp.resistor is not None else 0.0) + more, 0.0)
-        if (
-            lamp.shared_resistor
-        ):  # each loses what the current of all loses in it; the way to it is taken as stiff
+        if lamp.shared_resistor:  # each loses what the current of all strings loses in it; the path to it is taken to have no resistance
             port = port._replace(open_volts=self._path_loss(lamp)[0], ohms=left * lamp.parallel)
         else:
             maker = maker.with_resistor(ResistorPart(left, 0.0, None, lamp.place, "supply"))
@@ -156,7 +154,7 @@ class Lit:
         maker = self._typical.maker(position)
         nominal = self._typical.solution.amps[position] ** 2 * maker.resistor_ohms(self._typical.corner)
         most = self._finder.most
-        # where it has little of the volts it dissipates more with more ohms
+        # a resistor with little of the volts dissipates more as its ohms rise
         other = self._finder.with_more_ohms("lamp", lamp.name, lamp.circuit)
         most_of_it = max(
             highest**2 * maker.resistor_ohms(most),

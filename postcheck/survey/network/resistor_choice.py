@@ -12,7 +12,7 @@ from postcheck.physics import preferred
 from postcheck.survey.network.dice import curve_of, rated_at
 from postcheck.wiring.data import DieData
 
-# Less than this share of the supply over a resistor no longer sets a current.
+# A resistor with less than this share of the supply across it no longer sets the current.
 LEAST_HEADROOM = 0.1
 
 

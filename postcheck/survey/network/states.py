@@ -36,14 +36,14 @@ from postcheck.wiring.parts import Parts
 
 # Ohm: of what is connected to the lines while one lamp is tried alone; it takes picoamperes and keeps its place in the network.
 OPEN = 1e12
-# K to which the air of a place is known: a string moves by some 0.3 % a kelvin, so its current to less than 1e-9.
+# K, how closely the air of a place is solved: a string's current moves by some 0.3 % a kelvin, so by less than 1e-9.
 SAME_RISE = 1e-7
-# Rounds of heat and currents after which the air of places is given up.
+# After so many rounds of heat and currents the air of a place counts as not settling.
 MOST_ROUNDS = 100
-# Where more heat makes more current and that more heat without end, all has melted and nothing of it is known any more. At
-# this rise, K, it ends, so that lamps and place are judged for what they are: destroyed, and far too hot.
+# Where heat makes more current, and that more heat, without end, everything has melted and no figure means anything. The climb
+# stops at this rise, K, so that lamps and place are judged for what they are: destroyed, and far too hot.
 MOST_RISE = 500.0
-# Misconnections are whole solutions: so many are tried, counted in the elements solved (some 20 us each).
+# Each misconnection is a whole solution; the most that are tried, counted in elements solved (some 20 us each).
 MOST_TRIED = 20_000
 DOES_NOT_SETTLE = "the heat of its lamps and the air round them come to no rest"
 
@@ -275,7 +275,8 @@ class States:
         return None
 
     def _network(self, state: State, corner: Corner) -> tuple[Netlist, Network]:
-        state = self.everything if state.unloaded else state  # what takes nothing is connected as it is
+        # the connections are the same, whatever is taken
+        state = self.everything if state.unloaded else state
         if state not in self._networks:
             netlist = netlist_of(self.wiring, state)
             network = Network(Circuit(netlist.count, netlist.elements(corner)))

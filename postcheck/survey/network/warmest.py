@@ -15,7 +15,7 @@ from postcheck.survey.network.paths import TAKERS
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import DOES_NOT_SETTLE, MOST_ROUNDS, Climb
 
-# K, to which the warmest air is known; so much is added, which makes a current larger by less than a millionth.
+# K, how closely the warmest air is solved; it is added, which raises a current by less than a millionth.
 WITHIN = 1e-4
 
 

@@ -32,7 +32,7 @@ from postcheck.wiring.parts import RunPart
 
 # Wires this close in diameter count as equal where three may jam.
 _EQUAL = 1.1
-# From so many members on, the smallest enclosing circle is not sought where there is room to spare.
+# With this many members or more, the smallest enclosing circle is not sought where there is room to spare.
 _MANY = 60
 _HAIR = 1e-9  # relative: what is left of rounding
 
@@ -227,7 +227,7 @@ def _figures(
         loop_turn=twist.loop_limit(),
         weak=_weak(members),
         grip=grip_of(wiring.build, members, limits),
-        # what passes a flat cable is not worked out
+        # whether anything gets past a flat cable is not worked out
         threading=None
         if any_flat
         else threading_of(wiring, name, passage, members, limits.value("passage.room.past")),

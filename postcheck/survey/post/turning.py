@@ -154,7 +154,7 @@ def coil_of(passage: Passage, members: Sequence[Member], advised: float) -> Coil
 
     `advised`: its least bend radius in outside diameters.
     """
-    # flat cables coil the flat way, which nobody has measured: they are left open
+    # flat cables coil the flat way, for which there are no measurements: left open
     widest = max((m for m in members if m.flat is None), key=lambda member: member.diameter, default=None)
     if widest is None or not passage.slack or free_of(passage) > passage.length:
         return None

@@ -36,9 +36,8 @@ def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
                 found[place].unknown.append(test_point.name)
             else:
                 found[place].leads.append(row)
-    shown: dict[str, list[tuple[str, BenchRow]]] = defaultdict(
-        list
-    )  # of each circuit, where it was told and how
+    # of each circuit, where it was told and how
+    shown: dict[str, list[tuple[str, BenchRow]]] = defaultdict(list)
     for test_point in survey.bench.lines.values():
         row, home = _row(survey, test_point), survey.wiring.drivers[test_point.circuit].place
         for place in test_point.places:

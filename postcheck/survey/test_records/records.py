@@ -142,7 +142,7 @@ class TestRecords:
         bands = [(bare_band, test_point.resistor_position in ("ahead", "none"))]
         if test_point.resistor_position in ("here", "behind"):
             with_resistors = self.bench.expected(test_point, record.volts, with_resistors=True, ohms=ohms)
-            # without it only at a setting that makes sense
+            # without it, only at a setting that makes sense
             bands = [
                 (with_resistors, True),
                 *(bands if with_resistors is None or self._sane(test_point, bare) else ()),
@@ -161,7 +161,7 @@ class TestRecords:
             fits=bool(fitting) and nearer is None,
             coarse=coarse,
             nearer=nearer,
-            # beside a resistor in the bench lead that of the lamp may be missing and hardly show
+            # with a resistor in the bench lead, a missing resistor at the lamp may hardly show
             through=bool(fitting)
             and all(one.resistor for one in fitting)
             and not (ohms and test_point.resistor_position == "ahead"),
@@ -274,7 +274,7 @@ class TestRecords:
             return test_point, "" if test_point else "the data of its kind"
         line = self.bench.lines.get((test_point.circuit, record.at))
         if line is not None and len(line.resistor_positions) + len(line.others) == 1:
-            return line, ""  # it hangs there alone
+            return line, ""  # nothing else is connected there
         return (
             None,
             f'the current of its lead alone, or its circuit, such as subject = "{test_point.circuit}"',
