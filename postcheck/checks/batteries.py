@@ -140,7 +140,7 @@ def _lit(survey: Survey, name: str) -> Subject:
 
 
 def _fades(survey: Survey) -> Iterator[Fact | Within]:
-    """Where nobody says how long it is to last: how long it does, if that is less than a day of a show."""
+    """For batteries that the file sets no time for: how long they last, if less than a day of a show."""
     limit, left = survey.limits["battery.show"], survey.limits.value("battery.dim")
     for name, battery in survey.batteries.items():
         if battery.wanted is not None or battery.seconds is None or battery.average <= 0.0:
@@ -237,7 +237,7 @@ def _lithium_sealed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 def _banks(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    """Power banks are lithium packs; batteries of which nothing is said may be."""
+    """Power banks, which are lithium packs, and batteries of unknown chemistry, which may be."""
     for name, supply in survey.build.supply.items():
         place = survey.build.place.get(supply.place)
         sealed = place is not None and place.access == "sealed"

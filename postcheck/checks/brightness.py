@@ -50,10 +50,10 @@ def _backwards(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], Within]:
     """What a lamp gets against the least that it should, by the severity and case of less.
 
-    With a low supply and a high forward voltage it is left the least share of what it usually gets, too. A battery that
+    A low supply and a high forward voltage must leave it a share of its usual current, too. A battery that
     runs empty leaves every lamp less, and is judged for itself; so is unequal sharing of a resistor or of a
     constant-current output. Of a bare lamp only what is plain counts: its current goes with hundredths of a volt.
-    Where the file says what current is wanted, how little that is was meant; that a low supply leaves next to none was not.
+    If the file wants a small current, that is meant; that a low supply leaves next to none of it is not.
     """
     limit, subject = survey.limits["lamp.dim"], Subject("lamp", lamp.name)
     dark = Limited(DARK * lamp.rated, "A", "judgement: a lamp is as good as off")
@@ -91,7 +91,7 @@ def _usual(lamp: LampFigures) -> float | None:
 
 
 def _dull(survey: Survey, lamp: LampFigures) -> Iterator[Fact | Within]:
-    """A bulb by its light: a share of its current says little of that."""
+    """A bulb is judged by its light, which falls much faster than its current."""
     rated, made = _rated(lamp), sum(die.filament_volts or 0.0 for die in lamp.part.dice)
     light, subject = light_ratio(max(lamp.nominal, 0.0), rated, filament=True), Subject("lamp", lamp.name)
     steps: dict[Severity, Within] = {

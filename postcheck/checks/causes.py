@@ -65,7 +65,7 @@ def fought(found: Mapping[str, Finding]) -> Iterator[Finding]:
 
 
 def unfolded(finding: Finding, found: dict[str, Finding]) -> Finding:
-    """A finding whose cause was not found stands on its own."""
+    """The finding, without its cause where that was not found."""
     if finding.because_of is not None and finding.because_of not in found:
         return replace(finding, because_of=None)
     return finding

@@ -131,7 +131,7 @@ def _unswitched(survey: Survey) -> Iterator[NotJudged]:
 
 
 def _empty(survey: Survey) -> Iterator[Fact]:
-    """Circuits with nothing on them, with their runs, and boards that drive none; of half a build nobody knows yet."""
+    """Circuits with nothing on them, with their runs, and boards that drive none; not in half a build."""
     build, wiring, parts = survey.build, survey.wiring, survey.parts
     if wiring.unbuilt or parts.apart or build.implied or not parts.every:
         return

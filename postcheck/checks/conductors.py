@@ -150,7 +150,7 @@ def _run_spare(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 def _no_length(survey: Survey) -> Iterator[NotJudged]:
-    """Conductors in passages of which nobody says how long they are; where volts depend on that too, it is asked already."""
+    """Conductors in passages without a length in the file; where volts depend on it too, it is asked already."""
     for run in survey.parts.runs:
         asked = run.live and run.measured is None
         if run.said.length is None and run.through and not run.body and not asked:

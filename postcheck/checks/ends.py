@@ -24,7 +24,7 @@ class _Look(NamedTuple):
 
 
 def _by_place(survey: Survey) -> Iterator[tuple[str, dict[_Look, list[ConductorEnd]]]]:
-    """The ends that something is to be joined to, by place and look; nobody joins anything in what is being sealed."""
+    """The ends that something is to be joined to, by place and look; not in a place that is being sealed."""
     places: dict[str, dict[_Look, list[ConductorEnd]]] = {}
     for end in survey.ends:
         place = survey.build.place.get(end.place)

@@ -111,7 +111,7 @@ def _walls_unknown(survey: Survey, place: PlaceFigures, air: float) -> Iterator[
 
 
 def _may_rise(survey: Survey, stands: float) -> float:
-    """How much warmer than the room the air of a place may get, K, with what is kept free of what its walls withstand."""
+    """How far above the room the air of a place may get, K, with a margin to what its walls withstand."""
     free = stands - survey.build.build.air[1]
     return max(free - survey.limits.value("heat.margin"), free / (1.0 + KNOWN_TO))
 
@@ -242,7 +242,7 @@ def _part(survey: Survey, called: str) -> Subject | None:
 def _moved(
     survey: Survey, place: PlaceFigures, allowed: float
 ) -> tuple[tuple[Subject, ...], tuple[Subject, ...]]:
-    """The resistors with which so much heat leaves a place that it has no more than allowed, W, and where to; none where that is too little.
+    """The resistors to move out of a place to leave it no more heat than allowed, W, and the places they go to; none where that is not enough.
 
     Only those that can sit elsewhere: where a lead ends, or beside a lamp outside, and only where that stays cool with them.
     """
@@ -263,7 +263,7 @@ def _moved(
 
 
 def _stays_cool(survey: Survey, name: str, more: float) -> bool:
-    """Whether a place stays as cool as its walls need it with so much more heat, W, in it."""
+    """Whether a place stays as cool as its walls need it with `more` W in it."""
     place = survey.places.get(name)
     if place is None:  # an open one
         return True

@@ -227,7 +227,7 @@ def _turned(survey: Survey, name: str, supply: str) -> list[PlugFault]:
 
 
 def _lost(survey: Survey, supply: str, high: float) -> tuple[Subject, ...]:
-    """The boards, strips and loads of a supply that do not withstand so many volts."""
+    """The boards, strips and loads of a supply that do not withstand these volts."""
     boards = [
         Subject("board", name)
         for name, board in survey.build.board.items()

@@ -37,7 +37,7 @@ def filament(lamp: LampFigures) -> bool:
 
 
 def turns(lamp: LampPart) -> bool:
-    """Whether it has a trimmer of which nobody says how it is set: it is judged turned to zero, and may be turned down on purpose."""
+    """Whether it has a trimmer whose setting the file does not give: it is judged turned to zero, and may be turned down on purpose."""
     spec = spec_of(lamp)
     return spec is not None and any(one.set is None for one in spec.trimmers)
 

@@ -136,7 +136,7 @@ def _filament_volts(lamp: LampFigures) -> float:
 
 
 def broken_of(steps: Mapping[tuple[Severity, str], Within]) -> _Over | None:
-    """The heaviest of these that is not kept."""
+    """The first of these comparisons that is not kept, which is the heaviest."""
     broken = first_broken(steps)
     return None if broken is None else _Over(*broken, steps[broken])
 
@@ -188,7 +188,7 @@ def _strobe(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 def _pulses_only(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    """Lamps that only their pulse rating lets have their current: nobody says whether what drives them can stick."""
+    """Lamps that are safe only by their pulse rating: what drives them may stick on."""
     for lamp in known_lamps(survey):
         _, _, most, counts = pulse_of(survey.build, lamp)
         if broken_of(over_steps(survey, lamp, most)) is not None:
@@ -284,7 +284,7 @@ def _behind(survey: Survey, lamp: LampFigures, most: float) -> str | None:
 
 
 def _hogs(survey: Survey, lamp: LampFigures) -> bool:
-    """Whether its excess is the unequal sharing of one resistor, told by another check."""
+    """Whether its excess comes from strings that share one resistor unequally, which another check reports."""
     within = not above(lamp.nominal, survey.limits.value("lamp.current.nominal") * lamp.rated)
     return within and bool(lamp.shares) and share_weight(survey, lamp) is not None
 

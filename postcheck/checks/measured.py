@@ -84,7 +84,7 @@ def _current(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 def _coarse(survey: Survey, reading: Reading) -> Iterator[NotJudged]:
-    """A current of several strings that says nothing of each, unless somebody looked."""
+    """A current of several strings that does not prove each of them, unless somebody looked."""
     if not reading.coarse or reading.test_point is None:
         return
     behind = dict(reading.test_point.resistor_positions)

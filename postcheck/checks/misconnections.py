@@ -73,7 +73,7 @@ def _usual_current(survey: Survey, fault: PlugFault) -> float:
 
 
 def _most_volts(survey: Survey, fault: PlugFault) -> tuple[float, float]:
-    """The most volts that a board or load withstands (infinite where nobody says), and those it gets as it should be."""
+    """The most volts that a board or load withstands (infinite where unknown), and those it gets when connected right."""
     if fault.kind == "board":
         board = survey.build.board[fault.part]
         most, source, share = board.most_volts, board.supply, 1.0

@@ -63,7 +63,7 @@ def _hot_case(motor: MotorHeat, warm: Warm, within: Within, case: str) -> Fact:
 
 
 def _asked(survey: Survey, motor: MotorHeat) -> Iterator[NotJudged]:
-    """What is not known of a motor that could be too hot for what it touches or for itself: all of it at once."""
+    """One question for all that is unknown of a motor that could be too hot for what it touches or for itself."""
     burns = survey.limits.value("motor.held")
     held = motor.held
     if held is not None:

@@ -20,7 +20,7 @@ SAME = 1e-3
 
 
 def _unlimited(survey: Survey) -> Iterator[NotJudged]:
-    """Outputs of which nobody says what they carry: vital where a small one would not carry what is on it."""
+    """Outputs without a rating in the file: vital where a small one would not carry what is on it."""
     usual = survey.limits["output.unstated"]
     most: dict[tuple[str, str], tuple[float, str]] = {}
     for name, figures in survey.electrics.circuits.items():

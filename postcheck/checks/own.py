@@ -85,7 +85,7 @@ def _wrong(check: Check, result: object, known: set[str]) -> str | None:
 
 
 def _misshapen(finding: Finding) -> str | None:
-    """What of a finding is not what it should be, told here and not by the first renderer that stumbles over it."""
+    """What is wrong with a finding of a project's check: reported here, not by the first renderer that stumbles over it."""
     if not isinstance(finding.subject, Subject):
         return "subject is no Subject"
     for name in ("says", "why"):

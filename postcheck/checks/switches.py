@@ -54,7 +54,7 @@ def _load(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 def _motors(figures: SwitchFigures, rated: float) -> Iterator[NotJudged]:
-    """Motors of which nobody says what they take as they start, where it may be too much."""
+    """Motors without a starting current in the file, where it may be too much."""
     if figures.unknown > 0.0 and figures.starting + figures.unknown > rated:
         yield open_question(
             figures.switch.name, "whether its switch makes what motors behind it take as they start: {starting}, if that is five times",

@@ -52,7 +52,7 @@ def _at_zero(lamp: LampFigures) -> LampFigures:
 
 
 def _sealed(survey: Survey) -> Iterator[Fact]:
-    """Trimmers that nobody has set and nobody will reach."""
+    """Trimmers that are not set and will be out of reach."""
     for part in survey.parts.lamps:
         spec = spec_of(part)
         if spec is None or not turns(part):

@@ -80,7 +80,7 @@ def _holds(chemistry: str, size: str) -> float:
 
 
 def _for_coins(survey: Survey, name: str, needed: float = 0.0) -> Iterator[Proposal]:
-    """Other cells that hold so much (C) for coin cells: of their volts, or one more with larger resistors."""
+    """Other cells in place of coin cells that hold `needed` C: of the same volts, or one more with larger resistors."""
     said, battery = survey.build.supply[name], survey.batteries[name]
     before = typical_volts(said)
     same = round(before / _EACH)
@@ -141,7 +141,7 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _other_cells(survey: Survey, name: str, has: catalogue.CellSize, load: float = 0.0) -> Iterator[Proposal]:
     """Cells of the catalogue that hold what is asked of a battery and carry its load (A); what changes least first.
 
-    Its count stays, for the holder has so many. No lithium cell takes the place of another chemistry.
+    The number of cells stays, for the holder does. No lithium cell takes the place of another chemistry.
     """
     said, battery = survey.build.supply[name], survey.batteries[name]
     own = catalogue.chemistry(said.chemistry or "")
@@ -177,7 +177,7 @@ def _other_cells(survey: Survey, name: str, has: catalogue.CellSize, load: float
 
 
 def _alike(one: catalogue.Chemistry, other: catalogue.Chemistry) -> bool:
-    """Whether so many cells of one serve where as many of the other did: primary cells of 1.5 V and NiMH of 1.2 V do."""
+    """Whether cells of one replace the same number of the other: NiMH of 1.2 V do for primary cells of 1.5 V."""
     low, high = sorted((one.nominal_volts, other.nominal_volts))
     return low >= _AS_MANY * high
 
@@ -185,7 +185,7 @@ def _alike(one: catalogue.Chemistry, other: catalogue.Chemistry) -> bool:
 def _put_in(
     name: str, said: Supply, has: catalogue.CellSize, chemistry: catalogue.Chemistry, size: catalogue.CellSize
 ) -> Proposal:
-    """Cells of a chemistry and size in the place of others; what was said of the old ones goes with them."""
+    """Cells of a chemistry and size in the place of others; keys about the old ones go with them."""
     other = chemistry.name != catalogue.chemistry(said.chemistry or "").name
     changes, blocks = [], cells_in(said) // has.cells
     if other:

@@ -16,7 +16,7 @@ from postcheck.survey import Survey
 def conductors_beside(
     survey: Survey, net: str, line: str, called: str
 ) -> tuple[str, tuple[Change, ...]] | None:
-    """One more conductor for a new line beside every run of another, with the names of these; None where that is more than runs."""
+    """One more conductor for a new line beside every run of another, with the names of those runs; None where plugs, joins or cables would have to change too."""
     build = survey.build
     beside = [(number, run) for number, run in enumerate(build.run) if run.line == net and not run.spare]
     touched = any(net in plug.pins for plug in build.plug) or any(net in join.lines for join in build.join)

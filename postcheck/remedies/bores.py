@@ -27,9 +27,9 @@ TUBES_TRIED = 6
 
 
 def _wider(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """One bore that clears everything that is said of how full a passage is: a tube as it is sold, else to a tenth.
+    """One bore that clears all findings on how full a passage is: a tube as sold, else to a tenth of a millimetre.
 
-    Thinner wire, where it does as well, is told beside it.
+    If thinner wire does as well, the words say so too.
     """
     passage = survey.passages[finding.subject.name]
     least = wide_bore(passage, survey.limits)

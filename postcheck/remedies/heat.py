@@ -91,7 +91,7 @@ def _outside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def _dimmer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
-    """Less light: of the lamp that dissipates most in a place, else of all there, so much less that it is cool enough."""
+    """Less light from the lamp that dissipates most in a place, or else from all there, until it is cool enough."""
     place, allowed, largest = (
         survey.places[name],
         finding.figures.get("allowed"),
@@ -146,7 +146,7 @@ def _longer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
 
 
 def _dimmed(survey: Survey, names: Sequence[str], fraction: float, allowed: Figure) -> Iterator[Proposal]:
-    """Resistors that leave lamps so much of their current, all together; the next values where these are not enough."""
+    """Resistors that reduce lamps to a share of their current, all together; the next values where these are not enough."""
     lamps = [survey.electrics.lamps[name] for name in names]
     most = format_quantity(allowed.value, Dimension.POWER)
     fewer = f", or fit fewer lamps, of {most} in all at most" if len(names) > 1 else ""

@@ -150,7 +150,7 @@ def _values(survey: Survey, lamp: LampFigures, rated: float) -> dict[float, floa
 
 
 def less_light(survey: Survey, lamp: LampFigures, current: float) -> Iterator[tuple[Change, str]]:
-    """Resistors that give a lamp so much (A) or less, each with its words."""
+    """Resistors that give a lamp a current (A) or less, each with its words."""
     value, before = resistance_for(lamp, current), spec_of(lamp.part)
     for ohms in steps(value, survey.build.stock.series, 2) if value is not None else ():
         spec = with_value(survey, lamp.part, ohms, current)

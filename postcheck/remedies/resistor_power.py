@@ -38,7 +38,7 @@ def supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
 def load_of(survey: Survey, part: LampPart, current: float, ohms: float, tolerance: float) -> float:
     """What a resistor before `current` A a string dissipates at its highest, W.
 
-    The supply up, the dice at their least forward voltage, the resistor at its least; lit for good, as when a flasher sticks.
+    With the supply high, the forward voltage and the resistor at their least, and held on, as when a flasher sticks.
     """
     if part.shared_resistor:
         return (current * part.parallel) ** 2 * ohms
@@ -48,7 +48,7 @@ def load_of(survey: Survey, part: LampPart, current: float, ohms: float, toleran
 
 
 def power_for(survey: Survey, watts: float) -> float | None:
-    """The power (W) to ask for of a new resistor: none where the build's usual one stands so much, else the least sold."""
+    """The power (W) that a new resistor needs: none where the build's usual one will do, else the least sold."""
     power, usual = body_for(watts, survey.limits), usual_resistor(survey.build.usual.resistor)[0]
     enough = usual is not None and not above(watts, most_load(survey.limits) * usual)
     return None if power is None or enough else power[0]

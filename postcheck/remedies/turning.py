@@ -92,7 +92,7 @@ def _ends(figures: PassageFigures, turn: float) -> tuple[Change, ...]:
 
 
 def _less_turn_longer(figures: PassageFigures, most: float) -> Iterator[Proposal]:
-    """A stop at the longest turn, up to `most` (rad), that the wires live with if the passage's length is made use of."""
+    """A stop at the longest turn, up to `most` (rad), that the wires survive if the length of the passage is used."""
     turn = min(figures.passage.turn, most)
     free = free_length(figures, figures.cycles, turn)
     if free is None:
@@ -105,7 +105,7 @@ def _less_turn_longer(figures: PassageFigures, most: float) -> Iterator[Proposal
 
 
 def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """The radius that the widest wire is advised and that the most strained one lives with, to half a millimetre up.
+    """The radius advised for the widest wire, at which the most strained one lasts, rounded up to half a millimetre.
 
     Gripped ahead of the bend the wires twist and do not bend: then what is advised at rest is enough.
     """

@@ -48,7 +48,7 @@ def as_its_fellows(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def _as_bright(survey: Survey, part: LampPart, factor: float) -> Iterator[Proposal]:
-    """More resistance for a lamp that gets so many times what its fellows get."""
+    """More resistance for a lamp that gets `factor` times what its fellows get."""
     before = spec_of(part)
     if before is None:
         return

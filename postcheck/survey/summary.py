@@ -108,7 +108,7 @@ _KEPT = frozenset({"rated", "source"})
 
 
 def _with_fates(survey: Survey, figures: Figures) -> Figures:
-    """The figures, null where they hang on a destroyed lamp or on joined poles, with that as the `fate` of their row."""
+    """The figures, null where they depend on a destroyed lamp or on joined poles, with that as the `fate` of their row."""
     beyond = survey.beyond
     if not beyond.fates:
         return figures
@@ -178,7 +178,7 @@ def _lamp(survey: Survey, lamp: LampFigures) -> ReportedLamp:
 
 
 def _partial(survey: Survey) -> set[tuple[str, str]]:
-    """Kind and name of what is to carry or hold more than the network has of it."""
+    """Kind and name of what will carry or hold more than is described yet."""
     build, found = survey.build, set[tuple[str, str]]()
     for part in survey.parts.apart:
         found |= {("circuit", part.circuit), *(("place", place) for place in (part.place, *part.places))}

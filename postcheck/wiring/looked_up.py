@@ -177,7 +177,7 @@ class _Gatherer:
         return legs
 
     def _colours(self, name: str, lead: Lead, circuit: str) -> tuple[str, ...]:
-        """The colours of supply and return leg; none where red/black on a circuit switched in the negative says two things.
+        """The colours of supply and return leg; none where red/black on a circuit switched in the negative is ambiguous.
 
         By the order of the file red is the switched wire there, and so the negative one; by custom it is the positive.
         """
@@ -338,7 +338,7 @@ class _Gatherer:
 def _legs_of_die(lamp: Lamp, legs: Mapping[str, LegPart], number: int) -> dict[str, LegPart]:
     """The legs of one colour of a lamp: each has a supply leg of its own, and the last colour of the lead is what they share.
 
-    Where the lead has another number of colours, which supply leg has which is not said.
+    If the lead has another number of colours, they cannot be given to the supply legs.
     """
     assert lamp.dice is not None
     colours = (lamp.lead.colours if lamp.lead is not None else None) or ()
@@ -356,7 +356,7 @@ def _legs_of_die(lamp: Lamp, legs: Mapping[str, LegPart], number: int) -> dict[s
 
 
 def shares_unsaid(lamp: Lamp) -> bool:
-    """Whether its strings are taken to bring both legs each because the file does not say what they share."""
+    """Whether its strings are taken to have both legs each, because the file does not say what they share."""
     return (
         lamp.parallel > 1 and lamp.lead is not None and lamp.strings_share is None and not lamp.one_resistor
     )

@@ -58,7 +58,7 @@ def drivers_of(build: Build) -> dict[str, Driver]:
 
 
 def known_supplies(build: Build) -> frozenset[str]:
-    """The supplies whose volts the file tells; of a converter also those of what feeds it."""
+    """The supplies whose volts the file gives; for a converter those of its source too."""
 
     def known(name: str) -> bool:
         supply = build.supply[name]

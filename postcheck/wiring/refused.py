@@ -59,7 +59,7 @@ def _plug_problems(wiring: Wiring) -> Iterator[Problem]:
 
 
 def _fed_without(wiring: Wiring, pin: Edge) -> set[str]:
-    """The places that the pin's net comes to from the supplies with all cut that joins the two places of the pin."""
+    """The places that the pin's net reaches from the supplies without anything that joins the two places of the pin."""
     ends = {pin.a, pin.b}
     joins = [edge for edge in wiring.edges if {edge.a, edge.b} == ends]
     return {node.place for node in wiring.fed.reached(wiring.sources, without=joins) if node.net == pin.a.net}
@@ -199,7 +199,7 @@ def _stray_resistors(wiring: Wiring) -> Iterator[Problem]:
     """Resistors at a place from where no conductor of their own goes on to the lamp, reported once for each such line.
 
     A resistor sits with its lamp or where its lead ends. Anywhere else it sits in the line itself, which then has to
-    carry this one string and nothing else from there on. Of a line that is still to be laid nobody knows.
+    carry this one string and nothing else from there on. A line that is still to be laid is not judged.
     """
     passed = {
         name: (passage.start, passage.end)

@@ -22,7 +22,7 @@ def spec_of(part: LampPart) -> ResistorSpec | None:
 
 
 def usual_resistor(usual: UsualResistor | None) -> tuple[float | None, float]:
-    """Power (W, None: not said) and tolerance of a resistor of which no more is said, by `[usual]`."""
+    """Power (W, None: not known) and tolerance of a resistor without its own, by `[usual]`."""
     if usual is None:
         return None, USUAL_RESISTOR_TOLERANCE
     power = usual.power
@@ -72,7 +72,7 @@ def _piece(spec: SeriesResistor, usual_power: float | None) -> Piece:
 
 
 def together(pieces: tuple[Piece, ...]) -> float | None:
-    """What resistors in series dissipate together at the current that the first of them reaches its rating with, W; None where of one it is not said."""
+    """What resistors in series dissipate together when the first of them reaches its rating, W; None where one has no rating."""
     if any(piece.power is None for piece in pieces):
         return None
     return sum(piece.ohms for piece in pieces) * min(

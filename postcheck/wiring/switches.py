@@ -28,7 +28,7 @@ class Switch(NamedTuple):
 
 
 def switches_of(build: Build, drivers: dict[str, Driver]) -> dict[str, Switch]:
-    """Every switch by its line; of a circuit of which nobody knows where it begins there is none."""
+    """Every switch by its line; none for a circuit of unknown beginning."""
     found = {}
     for name, supply in build.supply.items():
         if supply.on_off is not None:

@@ -92,7 +92,7 @@ class _Ends:
                 yield from [self._run(run, place)] * run.conductors
 
     def _net(self, net: str, place: str) -> str:
-        """The name of all that is electrically one with a line at a place."""
+        """The one name for all lines that are joined to a line at a place."""
         net = self.begins.get((net, place), net)
         return self.joints.root(Node(self.wiring.nets.at(net, place), "")).net
 

@@ -71,7 +71,7 @@ class Identities:
 
     @cached_property
     def test_points(self) -> tuple[TestPoint, ...]:
-        """Every lead with both its ends there; of a lamp whose strings have leads of their own, each of these."""
+        """Every lead with both its ends there; where the strings of a lamp have their own leads, each of those."""
         found: list[TestPoint] = []
         for (kind, name), test_point in self.bench.leads.items():
             if test_point.places != (self.place,) or self._part(test_point).lead is None:
@@ -149,7 +149,7 @@ class Identities:
 
     @cached_property
     def more(self) -> Setting | None:
-        """Setting B, for those that stay dark: the right way round only, so offered only where the legs tell it.
+        """Setting B, for those that stay dark: the right way round only, so offered only where the legs can be told apart.
 
         Legs that were swapped would put all its volts on one LED backwards; the resistor keeps what that can turn into
         heat below what the LED is rated for.
@@ -184,7 +184,7 @@ class Identities:
 
     @cached_property
     def all(self) -> tuple[Identity, ...]:
-        """Each lead that may be tried, in order of what it reads; those that read alike as the file has them."""
+        """Each lead that may be tried, sorted by its reading; those that read alike in the order of the file."""
         if self.first is None:
             return ()
         return tuple(sorted(map(self._identity, self.tried), key=lambda one: one.expected.first.usual))
@@ -362,7 +362,7 @@ def _step_down(volts: float) -> float:
 
 
 def _binned(parts: Parts, width: float) -> Parts:
-    """Every LED within so many volts about its typical forward voltage."""
+    """Every LED with its forward voltage within a bin of this width about the typical one."""
 
     def of_bin(die: DieData) -> DieData:
         least, typical, most = die.forward
@@ -373,7 +373,7 @@ def _binned(parts: Parts, width: float) -> Parts:
 
 
 def _beside(parts: Parts, volts: float) -> Parts:
-    """Every LED with so many volts more room on either side of its data sheet."""
+    """Every LED with the range of its data sheet widened by so many volts on either side."""
 
     def wider(die: DieData) -> DieData:
         least, typical, most = die.forward

@@ -37,7 +37,7 @@ class Currents:
         self, test_point: TestPoint, names: frozenset[str], volts: float, amps: float,
         *, with_resistors: bool = True, ohms: float = 0.0, string: bool = False,
     ) -> bool:  # fmt: skip
-        """Whether a current of what is connected to a test point would be more than any without these, by what lights one of them.
+        """Whether a current (A) is more than all else on the test point could take without these, by at least what lights one of them.
 
         `string`: without one string of them.
         """

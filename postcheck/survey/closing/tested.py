@@ -18,7 +18,7 @@ _TRIED = ("done", "hours", "current", "polarity", "continuity")
 
 
 class Tested:
-    """What the test records that hold go through; each method gives the position of a test record, None where there is none.
+    """What the valid test records prove; each method gives the position of a test record, or None.
 
     `good`: the readings that show something, by circuit, with where they were taken. `walked`: a conductor, pin or joint and
     the test record whose current goes through it. `joined`: the same for a part at the place of its joint.
@@ -50,7 +50,7 @@ class Tested:
                 self._walked(by, begins)
 
     def _walked(self, by: int, test_point: TestPoint) -> None:
-        """Mark all that the current of a circuit goes through that was seen to light."""
+        """Mark everything that the current of a circuit goes through, if the circuit was seen to light."""
         things, joints = behind(self.wiring, test_point, self.currents.connected(test_point))
         for thing in things:
             self.walked.setdefault(thing, by)
@@ -128,7 +128,7 @@ class Tested:
         }
 
     def _burns(self, reading: Reading, strings: int) -> bool:
-        """Whether a fitting current of a lead alone says that all light.
+        """Whether a current of a lead that fits its band is enough to show that all of it lights.
 
         What the supply's limit held may be a short, and of several strings one may be dark where that would not show.
         """
@@ -137,7 +137,7 @@ class Tested:
         return reading.amps >= self.currents.lights * strings
 
     def _seen(self, reading: Reading) -> bool:
-        """Whether somebody looked: test records of the same say what was done, that it ran, or that it is the right way round."""
+        """Whether somebody looked: a test record of it says what was done, that it ran, or that it is the right way round."""
         return any(
             "done" in known.said
             or "hours" in known.said
@@ -146,7 +146,7 @@ class Tested:
         )
 
     def tried(self, kind: str, name: str) -> int | None:
-        """A test record of its own that says that it was tried, and nothing against it."""
+        """A test record of the thing itself that says that it was tried, with nothing found wrong."""
         dark = {
             reading.position
             for reading in self._own(kind, name)

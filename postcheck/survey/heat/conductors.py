@@ -50,7 +50,7 @@ class InUse(NamedTuple):
     together: Mapping[str, float]
 
     def company(self, passages: tuple[str, ...], key: Key) -> float:
-        """By how many K all others warm the warmest of these passages."""
+        """How much all other conductors warm the warmest of these passages, K."""
         return max((self._others(name, key) for name in passages), default=0.0)
 
     def _others(self, passage: str, key: Key) -> float:

@@ -162,7 +162,7 @@ class Faults:
     # -- paths
 
     def _ohms(self, edge: Edge) -> float:
-        """The resistance of an edge with all that lies side by side there, cold, ohm."""
+        """The cold resistance of an edge with all its parallel conductors, ohm."""
         if edge.kind in ("conductor", "body"):
             run = self.runs[edge.name]
             return run.ohms(20.0) / run.conductors
@@ -214,7 +214,7 @@ class Faults:
         return self.air + self.used.company(passages, key), bore
 
     def _run(self, run: RunPart, wire: WireData, feeds: Mapping[str, _Feed]) -> Iterator[ConductorFault]:
-        """The worst that any supply that comes to a run does to it."""
+        """The worst that any supply that reaches a run does to it."""
         air, bore = self._around(run.through, ("run", run.name, ""))
         nodes = {place: self.ends[run.name][number] for number, place in enumerate(run.ends)}
         own = run.ohms(20.0) / run.conductors
@@ -346,7 +346,7 @@ class Faults:
         return wire_heat.settles_at(current, wire.ohms_per_metre_most, wire.max_diameter, air, bore)
 
     def _sheds(self, wire: WireData, air: float, bore: float | None) -> float:
-        """Loss in W/(m K) near the temperature that the insulation stands for a moment."""
+        """Loss in W/(m K) near the temperature that the insulation withstands briefly."""
         rise = max(wire.short_celsius - air, 1.0)
         return wire_heat.loss_per_metre(wire.max_diameter, rise, air, bore) / rise
 
@@ -382,12 +382,12 @@ class Faults:
 
 
 def _live_beyond(feed: _Feed, path_ohms: float) -> bool:
-    """Whether a supply's positive pole comes to any place that its negative reaches no sooner than by this way, ohm."""
+    """Whether a supply's positive pole reaches any place that lies at least this far (ohm) along its negative."""
     return any(ohms >= path_ohms and (True, node.place) in feed.nearest for node, ohms in feed.minus.items())
 
 
 def _comes(ahead: frozenset[Node], place: str) -> bool:
-    """Whether what has no fuse yet comes to a place."""
+    """Whether anything ahead of the fuse reaches a place."""
     return any(node.place == place for node in ahead)
 
 
@@ -400,7 +400,7 @@ def _limited(lamp: Part) -> bool:
 
 
 def _heat(fault: ConductorFault) -> tuple[bool, float]:
-    """For ordering: what surely harms it first, then the hottest it gets against what it stands."""
+    """A sort key: sure harm first, then how far the wire gets above what it withstands."""
     heat = fault.most
     return fault.sure.hurt, inf if heat.hottest is None else heat.hottest - heat.stands
 

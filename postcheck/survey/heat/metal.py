@@ -58,7 +58,7 @@ def _beside(wiring: Wiring, run: RunPart) -> bool:
 
 
 def _shorts(wiring: Wiring, metal: BareMetal, ends: tuple[Node, ...]) -> Iterator[BareMetal]:
-    """Of every supply whose positive pole comes to it what a short there draws."""
+    """For every supply whose positive pole reaches it, what a short there draws."""
     graph = Graph(
         edge
         for edge in wiring.edges

@@ -101,7 +101,7 @@ class _Place:
         self.case = load.part.case or ceil(max(USUAL_CASE, usual) * 1e4 * (1.0 - 1e-9)) / 1e4
 
     def warm(self, current: float, watts: float) -> Warm:
-        """With so much in it, A and W."""
+        """How warm it gets with this current (A) and power (W)."""
         air = self.room
         if self.figures is not None and self.figures.hottest is not None and self.place.surface:
             more = max(watts - self.load.volts * self.load.part.typical, 0.0)

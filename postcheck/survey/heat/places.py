@@ -69,7 +69,7 @@ def bodies(build: Build, place: str, strips: float) -> float:
 
 
 def unsized(limits: Limits, size: float, free: float) -> float:
-    """The heat, W, from which the size of a place has to be known, where that is at least so many of the smallest usual body.
+    """The heat, W, above which the size of a place has to be known; `bodies`: how many of the smallest usual body it holds at least.
 
     `free`: what its walls leave above the air, K: the less it is, the sooner the size matters.
     """
@@ -129,7 +129,7 @@ def hot_spots(
 
 
 def _warm(lamp: LampFigures) -> Iterator[tuple[Literal["lamp", "resistor"], str, float, bool]]:
-    """What of a lamp is warm, where, by how many K more than its air, and whether only while it is on for good."""
+    """The warm parts of a lamp: what and where, how many K above its air, and whether only while it is held on."""
     part, resistor = lamp.part, lamp.part.resistor
     die = part.dice[0]
     if die.glass is not None:

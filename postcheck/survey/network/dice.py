@@ -76,7 +76,7 @@ def destroyed(dice: Sequence[DieData], current: float, limits: Limits) -> bool:
 
 
 def is_destroyed(lamp: LampFigures, limits: Limits) -> bool:
-    """Whether a lamp that is the right way round gets so much with all on and typical parts."""
+    """Whether a lamp that is the right way round is destroyed by its nominal current."""
     return not lamp.part.backwards and destroyed(lamp.part.dice, lamp.nominal, limits)
 
 

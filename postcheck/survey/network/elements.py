@@ -171,7 +171,7 @@ class StringMaker:
         return other
 
     def held_on(self) -> StringMaker:
-        """The same string while it is on for good."""
+        """The same string held on."""
         other = copy(self)
         other._share = None
         return other
@@ -186,7 +186,7 @@ class StringMaker:
         return 0.0 if self.resistor is None else _ohms(self.resistor, corner)
 
     def __call__(self, corner: Corner, rises: Rises) -> Resistance | Filament | String:
-        """The string, settled in its own heat where the corner says so."""
+        """The string at a corner, warmed by its own heat if the corner says so."""
         a, b = self._ends
         ohms = self.wire_ohms(corner) + self.resistor_ohms(corner)
         dice = self.dice

@@ -67,7 +67,7 @@ class LampFigures(NamedTuple):
 
     @property
     def inside_heat(self) -> float:
-        """What the resistors inside its dice dissipate, W, typically while it is lit; 0 where there are none."""
+        """What the resistors inside its dice typically dissipate while it is lit, W; 0 where there are none."""
         return self.nominal * self.nominal * sum(die.inside for die in self.part.dice)
 
     @property

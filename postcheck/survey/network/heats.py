@@ -354,7 +354,7 @@ def take(nodes: dict[int, float], solved: Solved, amps: Sequence[float], positio
 
 
 def _beside(rows: list[tuple[float, float]], pushed: float, whole: float) -> list[tuple[float, float]]:
-    """What is taken through a conductor, by its shares of the time, beside what is pushed through it for good; `whole` A in all."""
+    """What flashers take through a conductor, with what is pushed through it all the time; `whole`: A in all."""
     together = sum(amps for amps, _ in rows)
     if together == 0.0:
         return [(whole, 1.0)]

@@ -125,7 +125,7 @@ class Lit:
         )
 
     def _at(self, lamp: LampPart, more: float) -> float:
-        """The nominal current of a lamp's first string with so many ohms more in series, A; all else as usual."""
+        """The nominal current of a lamp's first string with `more` ohm in series, A."""
         position = self._typical.of("lamp", lamp.name)[0]
         maker = self._typical.maker(position)
         port = self._finder.port(self._typical, self._states.everything, position)

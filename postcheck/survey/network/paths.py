@@ -116,7 +116,7 @@ class Paths:
         return frozenset(position for edge, _ in self.path(pair) for position in edge.positions)
 
     def nested(self, pairs: Iterable[Pair]) -> bool:
-        """Whether of any two conductors either one feeds all that the other feeds, or they feed nothing in common.
+        """Whether, of any two conductors, one feeds all that the other feeds, or they feed nothing in common.
 
         `pairs`: the ends of all that takes current. It is what a tree of feeds and the tree of their returns may lack
         together, each being a tree; and where two supplies push through one conductor both ways.

@@ -69,7 +69,7 @@ class Climb:
         self._rounds = 0
 
     def still(self, given: Mapping[str, float], within: float = SAME_RISE) -> bool:
-        """Whether the rises give themselves, to so many K; else they are moved on."""
+        """Whether the rises reproduce themselves within so many K; if not, they are moved on."""
         if all(abs(given[name] - rise) <= within for name, rise in self.rises.items()):
             return True
         self._rounds += 1
@@ -195,9 +195,9 @@ class States:
     def tried_once(
         self, state: State, corner: Corner
     ) -> tuple[Solved | None, Literal["", "unsolved", "untried"]]:
-        """The solution of a misconnection that is not asked for again, or why there is none; nothing of it is kept.
+        """The solution of a misconnection that is needed only once, or why there is none; it is not cached.
 
-        "untried": so many have been tried on a network of this size that it would take too long.
+        "untried": too many have been tried already on a network of this size.
         """
         netlist, _ = self._networks[self.everything]
         self._work_left -= len(netlist.slots)
@@ -220,7 +220,7 @@ class States:
         return self._air.get(corner, NO_RISES)
 
     def rises(self, watts: Mapping[str, float]) -> dict[str, float]:
-        """The rise in K of the air in each closed place that so much (W) is dissipated in, by its parts."""
+        """The rise of the air in each closed place, K, by what its parts dissipate (W)."""
         return {
             name: min(
                 place_rise(watts.get(name, 0.0) + (self.build.place[name].heat or 0.0), surface, loss),
@@ -243,7 +243,7 @@ class States:
         return self.heats(solved).rows(solved, self.paths(self.everything, solved))
 
     def steady_heat(self, solved: Solved) -> tuple[Heat, ...]:
-        """The same with what flashes or is dimmed on for good; nothing where all is steady anyway."""
+        """The same with everything that flashes or is dimmed held on; nothing where all is steady anyway."""
         if all(duty_cycle(self.build, name) == 1.0 for name in self.build.circuit):
             return ()
         heats = Heats(self.wiring, solved.netlist, WeakMethod(self._idle), steadily=True)

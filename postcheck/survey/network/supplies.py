@@ -54,7 +54,7 @@ class CellData(NamedTuple):
 
 
 def cell_of(supply: Supply) -> CellData | None:
-    """The data of a battery's cells, from the file and the catalogue; None where the file does not tell."""
+    """The data of a battery's cells, from the file and the catalogue; None where the file does not give them."""
     if supply.kind != "battery":
         return None
     cells = cells_in(supply)
@@ -163,7 +163,7 @@ def volts_needed(driver: Driver) -> float:
 
 
 def rated_current(supply: Supply) -> float | None:
-    """The current in A that a supply may give for good; None where the file does not tell."""
+    """The continuous rating of a supply, A; None where the file does not give it."""
     if supply.rated is not None:
         return supply.rated
     if supply.kind == "usb":

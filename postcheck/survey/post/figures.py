@@ -42,7 +42,7 @@ class Member(NamedTuple):
 
     @property
     def wall(self) -> float | None:
-        """Thickness of its insulation at the greatest outside diameter, m; None in a sheath, and where nobody knows the wire."""
+        """Thickness of its insulation at the greatest outside diameter, m; None in a sheath, and where the wire is unknown."""
         if self.wire is None or self.kind == "cable":
             return None
         conductor = 2.0 * working_radius(self.wire.strand_diameter, self.wire.strands, soldered=True)

@@ -68,7 +68,7 @@ class ConductorPath(NamedTuple):
         return self.long <= self.length * (1.0 + _HAIR)
 
     def taken(self, passage: Passage) -> dict[str, float]:
-        """How much (m) of it one passage takes at least, by the key of its table that says so.
+        """The least length (m) of it that one passage takes, by the key of its table that says so.
 
         It lies between the grips with all its slack and reaches the first joint, which is as near on no other conductor;
         and it goes through all its passages.

@@ -26,7 +26,7 @@ _LOADS = {
 
 
 def materials(survey: Survey) -> Materials:
-    """The cut list and all that is needed, with what the shelf has of it."""
+    """The cut list and all that is needed, with what is in stock taken off."""
     limits = survey.limits
     cut = pieces(survey)
     return Materials(

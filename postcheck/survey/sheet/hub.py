@@ -189,7 +189,7 @@ def _run(run: RunPart, goes_to: str) -> HubEnd:
 
 
 def _legs(wiring: Wiring) -> Iterator[_Found]:
-    """The legs of leads, those of like strings as one; a leg that several share is told once."""
+    """The legs of leads, those of like strings as one; a shared leg once."""
     found: dict[Leg, tuple[Consumer, set[int | None]]] = {}
     for consumer in wiring.every_consumer:
         for leg in consumer.legs:

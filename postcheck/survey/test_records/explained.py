@@ -92,7 +92,7 @@ class _Case:
             yield from self._volts()
 
     def _could_be_held(self) -> bool:
-        """A bench supply is set to whole milliamps; nobody limits to more than a lamp is rated for, nor where a resistor is ahead."""
+        """Whether the supply's limit may have held the current: limits are set in whole milliamps, no higher than the lamp's rating, and not for a lead with its own resistor."""
         last = self.expected[-1]
         # too much for bare ends
         dropped = self.test_point.resistor_position in ("here", "behind") and last.resistor

@@ -102,7 +102,7 @@ class TestRecords:
     def whole(self, position: int) -> bool | None:
         """Whether a test record says that its subject goes from end to end; None where it does not say.
 
-        Ohms say it of plain copper only: in all else there is more in the way.
+        Resistance shows it for plain copper only: anything else has more in the way.
         """
         said = self.build.proof[position].continuity
         if said is None or isinstance(said, bool):
@@ -205,7 +205,7 @@ class TestRecords:
         return lamps[0] if alone else None
 
     def each_known(self, lamp: LampPart, test_point: TestPoint) -> bool:
-        """Whether somebody says what was seen of a lamp, or has measured each of its strings to be good."""
+        """Whether the records say what was seen of a lamp, or show each of its strings to be good."""
         if self.looked(test_point.kind, test_point.name) or self.looked("lamp", lamp.name):
             return True
         return bool(strings := self.bench.strings(lamp)) and all(
@@ -221,7 +221,7 @@ class TestRecords:
         return any("done" in known.said for known in self.of(kind, name))
 
     def _sane(self, test_point: TestPoint, reading: Reading) -> bool:
-        """Whether one puts bare ends on this setting: by its limit, or because usual parts take no more than they stand."""
+        """Whether bare ends may be put on this setting: by its limit, or because usual parts stay within their ratings."""
         return (
             reading.record.limit is not None
             or self.bench.over(test_point, reading.volts, with_resistors=False, ohms=reading.ohms) is None
@@ -281,7 +281,7 @@ class TestRecords:
         )
 
     def _rated(self, test_point: TestPoint) -> float | None:
-        """What the strings behind a test point stand together; None where that is not all that takes current there."""
+        """The rating of all strings behind a test point together; None where anything else takes current there."""
         lamps = {lamp.name: lamp for lamp in self.parts.lamps}
         behind = [lamps[name] for name, _ in test_point.resistor_positions]
         if test_point.others or not behind or any(lamp.dice[0].filament_volts for lamp in behind):
