@@ -16,13 +16,12 @@ from postcheck.checks.fact import Within
 from postcheck.checks.judge import judge
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
+from postcheck.description.problems import Path
 from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer, changed
 from postcheck.report import SEVERITIES, Edit, Finding, NotJudged, rank
 from postcheck.survey import Survey
 
 __all__ = ["left_of", "with_remedies"]
-
-Path = tuple[str | int, ...]
 
 # A trial is a whole survey of the changed build. Above this many lamps that takes too long for a hook.
 MOST_LAMPS = 400
@@ -32,10 +31,10 @@ MOST_TRIALS, LEAST_TRIALS, LAMPS_SURVEYED = 32, 6, 1200
 TRIAL_WORK = 40_000
 # What goes only when more causes than this are cured has no cause that could be named.
 MOST_TOGETHER = 3
-MOST_TRIES = 4
+# Of the proposals for one finding: so many are looked at, and so many of these tried.
+MOST_PROPOSALS, MOST_TRIES = 40, 4
 # A finding that stays is worse once it uses so many times as much of its limit: judgement, for a cure moves other figures by some per cent.
 WORSE = 1.25
-MOST_PROPOSALS = 40
 
 
 def with_remedies(
@@ -53,11 +52,11 @@ def with_remedies(
     """
     if len(survey.build.lamp) > MOST_LAMPS:
         return findings
-    bench = _Bench(survey, findings, unjudged, checks, compared)
+    trials = _Trials(survey, findings, unjudged, checks, compared)
     for stage in stages:
-        bench.work(stage)
-    bench.lead_by_the_heaviest()
-    return tuple(bench.findings.values())
+        trials.work(stage)
+    trials.lead_by_the_heaviest()
+    return tuple(trials.findings.values())
 
 
 class _Trial(NamedTuple):
@@ -91,7 +90,14 @@ def _asked(unjudged: Iterable[NotJudged]) -> set[tuple[str, str]]:
     return {(question.subject, question.case or question.what) for question in unjudged}
 
 
-class _Bench:
+class _Trials:
+    """The findings of a build while remedies are tried on copies of it.
+
+    `findings`: by name, with remedies and causes as far as known. `before`, `open`: how heavy each was, and what was open, at
+    the start. `budget`: how many trials may still be made. `mended`: findings with a proven remedy that may have consequences;
+    `offered`: all remedies that are in force. `together`: what is left after all remedies of a stage at once.
+    """
+
     def __init__(
         self,
         survey: Survey,
@@ -110,7 +116,7 @@ class _Bench:
         # each in a state of its own for every flasher
         lamps = max(len(survey.build.lamp), 1) * (1 + flashers)
         most = max(1, TRIAL_WORK // max(survey.electrics.work, 1))
-        self.trials = min(MOST_TRIALS, most, max(LEAST_TRIALS, LAMPS_SURVEYED // lamps))
+        self.budget = min(MOST_TRIALS, most, max(LEAST_TRIALS, LAMPS_SURVEYED // lamps))
         self.mended: dict[str, _Mended] = {}
         self.offered: dict[str, Proposal] = {}
         self.together: frozenset[str] | None = None
@@ -233,14 +239,14 @@ class _Bench:
 
         Where the finding `of` that they are to cure stays, nothing else is looked at.
         """
-        if self.trials <= 0:
+        if self.budget <= 0:
             return None
-        self.trials -= 1
+        self.budget -= 1
         changes = tuple(changes)
         survey = self.survey.again(
             changed(self.survey.build, changes), changed=(change.path for change in changes)
         )
-        stays = None if of is None else self._left(survey, of)
+        stays = None if of is None else self._still_found(survey, of)
         if of is not None and stays is not None:
             return _Trial({of.id: stays}, set())
         after = judge(survey, self.checks)
@@ -251,8 +257,8 @@ class _Bench:
         vital = _asked(question for question in after.not_judged if question.vital)
         return _Trial(left, vital, after.compared)
 
-    def _left(self, survey: Survey, of: Finding) -> Finding | None:
-        """What its own check leaves of a finding, if that is no less than a finding still."""
+    def _still_found(self, survey: Survey, of: Finding) -> Finding | None:
+        """What its own check still finds, if that is still the finding: not where no more than a note is left of it."""
         own = next((check for check in self.checks if check.name == of.check), None)
         for result in own.heard(survey) if own is not None else ():
             if isinstance(result, Finding) and left_of(of, result):

@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.problems import Path
 from postcheck.limits import above, below
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import SwitchFigures
 from postcheck.survey.network.supplies import BANK_ASKS
-from postcheck.wiring.parts import Path
 from postcheck.wiring.switches import Switch
 
 

@@ -8,9 +8,9 @@ from math import floor
 from postcheck.checks.fact import Fact, Within
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
+from postcheck.description.problems import Path
 from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
-from postcheck.wiring.parts import Path
 from postcheck.wiring.through import way_lengths
 
 

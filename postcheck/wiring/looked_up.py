@@ -25,6 +25,7 @@ from postcheck.description.models import (
 )
 from postcheck.description.naming import run_names
 from postcheck.description.printing import format_quantity
+from postcheck.description.problems import Path
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.wiring.data import DieData, WireData, described_die, die_data, lamp_dice, wire_data
@@ -34,7 +35,6 @@ from postcheck.wiring.parts import (
     LoadPart,
     Part,
     Parts,
-    Path,
     ResistorPart,
     RunPart,
     Share,

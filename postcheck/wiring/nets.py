@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from typing import Literal, NamedTuple, TypeVar
 
 from postcheck.description.models import Build, Circuit
+from postcheck.description.problems import Path
 
-Path = tuple[str | int, ...]
 _T = TypeVar("_T")
 
 

@@ -7,11 +7,11 @@ from typing import Literal, NamedTuple, Self
 from postcheck.description.consumers import Kind, Said
 from postcheck.description.diodes import DiodeData
 from postcheck.description.models import Lamp, Lead, Run, Strip
+from postcheck.description.problems import Path
 from postcheck.physics import copper
 from postcheck.wiring.data import DieData, WireData
 from postcheck.wiring.nets import Driver
 
-Path = tuple[str | int, ...]
 MOTOR_STARTS = 5.0
 """A small brushed motor takes three to six times its load current while it starts or is held fast, where the file does not say; from memory."""
 Share = Literal["nothing", "return", "lead"]

@@ -8,12 +8,13 @@ from typing import NamedTuple
 
 from postcheck.colours import DAYLIGHT, letters
 from postcheck.description.models import Lead
+from postcheck.description.problems import Path
 from postcheck.limits import Limits
 from postcheck.physics.colour_difference import ciede2000, in_poor_light, lab_of_srgb
 from postcheck.wiring import Wiring
 from postcheck.wiring.consumers import Consumer, Leg
 from postcheck.wiring.graph import Edge, Graph, Node
-from postcheck.wiring.parts import Part, Path, RunPart
+from postcheck.wiring.parts import Part, RunPart
 
 
 class ConductorEnd(NamedTuple):

@@ -7,9 +7,10 @@ from typing import Literal, NamedTuple
 
 from postcheck.description.models import Build
 from postcheck.description.naming import passages_of
+from postcheck.description.problems import Path
 from postcheck.wiring import Wiring
 from postcheck.wiring.graph import Node
-from postcheck.wiring.parts import LampPart, LegPart, Parts, Path
+from postcheck.wiring.parts import LampPart, LegPart, Parts
 
 ResistorPosition = Literal["ahead", "here", "behind", "none"]
 """Where the resistor of a lamp sits, seen from a test point: `ahead` (between here and the lamp, so it protects), `here` (at

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
 from postcheck.description.models import Build
+from postcheck.description.problems import Path
 from postcheck.wiring import Wiring
-from postcheck.wiring.parts import Path
 
 Reach = Literal["open", "cover", "cut"]
 _REACH: dict[str, Reach] = {"open": "open", "cover": "cover", "sealed": "cut"}

@@ -5,12 +5,12 @@ from typing import NamedTuple
 
 from postcheck.description.models import Passage
 from postcheck.description.naming import passages_of
+from postcheck.description.problems import Path
 from postcheck.physics import copper, wire_heat
 from postcheck.survey.network.figures import Electrics
 from postcheck.survey.post.figures import PassageFigures
 from postcheck.wiring import Wiring
 from postcheck.wiring.data import WireData
-from postcheck.wiring.parts import Path
 
 Key = tuple[str, str, str]
 

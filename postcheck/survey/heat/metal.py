@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from postcheck.description.naming import passages_of
+from postcheck.description.problems import Path
 from postcheck.survey.network.supplies import prospective
 from postcheck.wiring import Wiring
 from postcheck.wiring.graph import Graph, Node
-from postcheck.wiring.parts import Path, RunPart
+from postcheck.wiring.parts import RunPart
 
 
 class BareMetal(NamedTuple):

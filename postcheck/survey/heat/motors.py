@@ -5,6 +5,7 @@ from math import ceil
 from typing import NamedTuple
 
 from postcheck.description.models import Build
+from postcheck.description.problems import Path
 from postcheck.limits import Limits
 from postcheck.physics.fuse import surely_open_by
 from postcheck.physics.heat import place_rise
@@ -14,7 +15,7 @@ from postcheck.survey.network.figures import Electrics, LoadFigures
 from postcheck.survey.network.states import loss_per_area
 from postcheck.survey.network.supplies import gives_up
 from postcheck.wiring import Wiring
-from postcheck.wiring.parts import MOTOR_STARTS, Path
+from postcheck.wiring.parts import MOTOR_STARTS
 
 USUAL_CASE = 13e-4
 """Outside surface of the smallest usual geared motor, m2: can of 10 x 12 x 15 mm, gearbox 9 mm long (makers' drawings, from memory)."""

@@ -5,8 +5,9 @@ from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from postcheck.description.consumers import Kind
+from postcheck.description.problems import Path
 from postcheck.wiring.graph import Node
-from postcheck.wiring.parts import LampPart, LoadPart, Path, RunPart, StripPart
+from postcheck.wiring.parts import LampPart, LoadPart, RunPart, StripPart
 from postcheck.wiring.switches import Switch
 
 

@@ -3,12 +3,12 @@
 from typing import NamedTuple
 
 from postcheck.description.models import JointSize, Passage
+from postcheck.description.problems import Path
 from postcheck.physics import bundle
 from postcheck.physics.threading import Thick
 from postcheck.physics.twist import TwistStrain, working_radius
 from postcheck.plain import quoted
 from postcheck.wiring.data import WireData
-from postcheck.wiring.parts import Path
 
 
 class Member(NamedTuple):

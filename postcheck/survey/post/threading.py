@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from postcheck.description.models import Passage, Plug
+from postcheck.description.problems import Path
 from postcheck.physics import bundle, threading
 from postcheck.physics.threading import Group, Thick
 from postcheck.survey.post.figures import Member, Threaded, Threading
 from postcheck.wiring import Wiring
-from postcheck.wiring.parts import Path
 
 
 def threading_of(
