@@ -10,7 +10,7 @@ from postcheck.answered import Answer
 from postcheck.ask.mistake import Mistake
 from postcheck.ask.small import SUPPLY, found, limited, survey_of
 from postcheck.ask.words import counted, quantity
-from postcheck.checks.batteries import CHECKS
+from postcheck.checks.cells import CHECKS
 from postcheck.checks.shown import amps, percent, span, volts
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
