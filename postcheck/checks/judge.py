@@ -173,11 +173,11 @@ def _weighed(survey: Survey, findings: list[Finding], checks: Sequence[Check]) -
     refused = {finding.id for finding in findings if never(finding, dangerous)}
     families = {check.name.partition(".")[0] for check in checks}
     known = {*found, *_no_longer_told(survey, found, checks)}
-    said = [
+    about_waivers = [
         *matching_nothing(build, known, today, survey.closing, families),
         *not_counting(build, found, refused, today),
     ]
-    return [*findings, *with_acceptances(build, said, today, dangerous)]
+    return [*findings, *with_acceptances(build, about_waivers, today, dangerous)]
 
 
 def _no_longer_told(survey: Survey, found: Mapping[str, Finding], checks: Sequence[Check]) -> frozenset[str]:

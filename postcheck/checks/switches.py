@@ -108,12 +108,12 @@ def _asleep(survey: Survey) -> Iterator[Fact | Within]:
             if switch.kind == "supply"
             else max(figures.nominal - survey.electrics.switches[switch.line].nominal, 0.0)
         )
-        said = (
+        source = (
             "what the bank asks for, as the file gives it"
             if supply.switches_off_below
             else "what power banks usually ask for (from memory)"
         )
-        least = Limited(asks, "A", said)
+        least = Limited(asks, "A", source)
         yield (within := Within(Subject(switch.kind, switch.name), off, least, least=True))
         if not below(figures.nominal, asks) and not within.kept:
             yield Fact(

@@ -231,11 +231,11 @@ def _reached(lamp: LampFigures, wanted: float) -> tuple[float, str]:
 
 def _out_of_range(survey: Survey, lamp: LampFigures, least: float, most: float) -> Iterator[Fact | Within]:
     """A current that is outside the range that the file gives for it."""
-    subject, said = Subject("lamp", lamp.name), "what the file says is wanted"
+    subject, source = Subject("lamp", lamp.name), "what the file says is wanted"
     gets, turned = _reached(lamp, max(least, min(lamp.nominal, most)))
     steps = {
-        "above": Within(subject, gets, Limited(most, "A", said)),
-        "below": Within(subject, gets, Limited(least, "A", said), least=True),
+        "above": Within(subject, gets, Limited(most, "A", source)),
+        "below": Within(subject, gets, Limited(least, "A", source), least=True),
     }
     yield from steps.values()
     case = first_broken(steps)

@@ -320,8 +320,8 @@ def fuse(text: str) -> dict[str, Any]:
         elif word in _FUSE_KINDS and table.keys() == {"rated"}:
             table["kind"] = _FUSE_KINDS[word]
         else:
-            said = re.sub(r"[- ]?(?:blow|acting|fuse)\b", "", match["kind"]).strip()
-            near = said if said in _FUSE_KINDS else nearest(word, (*_FUSE_KINDS, *_FUSE_BODIES))
+            kind = re.sub(r"[- ]?(?:blow|acting|fuse)\b", "", match["kind"]).strip()
+            near = kind if kind in _FUSE_KINDS else nearest(word, (*_FUSE_KINDS, *_FUSE_BODIES))
             raise QuantityError(
                 "file.choice",
                 f"{quoted(match['kind'])} is not a kind of fuse",

@@ -127,17 +127,17 @@ def _of_power(
 ) -> Iterator[Proposal]:
     """Resistors in series with more power where it is given."""
     stronger: list[SeriesResistor] = []
-    said: list[str] = []
+    words: list[str] = []
     for own, power in zip(spec.pieces, powers, strict=True):
         more = power is not None and own.power is not None and own.power < power[0]
         stronger.append(own.model_copy(update={"power": power[0], "size": None}) if power and more else own)
         if power and more:
             what = "a trimmer" if own.trimmer else f"the {format_quantity(own.ohms, Dimension.RESISTANCE)}"
-            said.append(f"{power[1]} for {what}")
-    if said:
+            words.append(f"{power[1]} for {what}")
+    if words:
         first = stronger[0]
         new = spec.model_copy(update={"power": first.power, "size": first.size, "plus": tuple(stronger[1:])})
-        yield Proposal(f"Use {' and '.join(said)}.", (changed_resistor(lamp.part, new),))
+        yield Proposal(f"Use {' and '.join(words)}.", (changed_resistor(lamp.part, new),))
 
 
 def larger_body(lamp: LampFigures) -> Iterator[tuple[str, Change]]:

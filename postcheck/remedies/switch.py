@@ -34,13 +34,13 @@ def _change(switch: Switch, spec: SwitchSpec) -> Change:
         "contact": None if spec.contact is None else format_quantity(spec.contact, Dimension.RESISTANCE),
         "place": spec.place,
     }
-    said = {key: value for key, value in values.items() if value is not None}
-    line = " ".join(said[key] for key in ("rated", "volts") if key in said)
+    table = {key: value for key, value in values.items() if value is not None}
+    line = " ".join(table[key] for key in ("rated", "volts") if key in table)
     line = f"{line} at {spec.place}".strip() if spec.place is not None else line
     with contextlib.suppress(QuantityError):
-        if oneline.switch(line) == said:
+        if oneline.switch(line) == table:
             return Change((switch.kind, switch.name, "on_off"), spec, in_toml(line))
-    return Change((switch.kind, switch.name, "on_off"), spec, in_toml(said))
+    return Change((switch.kind, switch.name, "on_off"), spec, in_toml(table))
 
 
 def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
