@@ -59,7 +59,7 @@ def _in_brackets(text: str, spans: Mapping[Path, Span], path: Path, value: str) 
         return Replacement(last.value_end, last.value_end, f", {value}")
     behind = text[last.value_end : end]
     comma = behind.lstrip().startswith(",")
-    new = f"{behind if comma else f',{behind}'}{_ending(text)}{indent}{value}{',' * comma}"
+    new = f"{behind if comma else f',{behind}'}{line_ending(text)}{indent}{value}{',' * comma}"
     return Replacement(last.value_end, end, new)
 
 
@@ -108,7 +108,7 @@ def _header_text(text: str, span: Span) -> str:
 
 def _before(text: str, implied: Span, path: Path, value: str) -> Replacement:
     """The table itself, with one key, before the header that only implied it, and the comments above that."""
-    start, end = text.rfind("\n", 0, implied.value_start) + 1, _ending(text)
+    start, end = text.rfind("\n", 0, implied.value_start) + 1, line_ending(text)
     while start and text[text.rfind("\n", 0, start - 1) + 1 : start].lstrip().startswith("#"):
         start = text.rfind("\n", 0, start - 1) + 1
     new = f"[{_dotted(path[:-1])}]{end}{key_in_toml(str(path[-1]))} = {value}{end}{end}"
@@ -116,7 +116,7 @@ def _before(text: str, implied: Span, path: Path, value: str) -> Replacement:
 
 
 def _at_the_end(text: str, header: str, value: str) -> Replacement:
-    end = _ending(text)
+    end = line_ending(text)
     gap = "" if not text else end if text.endswith("\n") else end * 2
     return Replacement(
         len(text), len(text), gap + end.join(_rows(header, tomli.loads(f"x = {value}")["x"], _Style())) + end
@@ -130,7 +130,7 @@ def _behind(text: str, spans: Mapping[Path, Span], beside: Path, header: str, va
     style = _style(text, spans, beside)
     start = text.rfind("\n", 0, head.value_start)
     above = text[text.rfind("\n", 0, max(start, 0)) + 1 : max(start, 0)].strip()
-    end = _ending(text)
+    end = line_ending(text)
     gap = end if above and not above.startswith("#") else end * 2
     at = _line_end(text, last)
     rows = _rows(header, tomli.loads(f"x = {value}")["x"], style)
@@ -217,7 +217,7 @@ def key_of_dotted(text: str, spans: Mapping[Path, Span], path: Path, value: str)
     if text[line:start].strip() or not _ends_line(text, last.value_end):
         return Replacement(last.value_end, last.value_end, f", {key}")
     at = _line_end(text, last.value_end)
-    return Replacement(at, at, f"{_ending(text)}{text[line:start]}{key}")
+    return Replacement(at, at, f"{line_ending(text)}{text[line:start]}{key}")
 
 
 def _without_last(prefix: str) -> str:
@@ -231,7 +231,8 @@ def _ends_line(text: str, offset: int) -> bool:
     return not behind or behind.startswith("#")
 
 
-def _ending(text: str) -> str:
+def line_ending(text: str) -> str:
+    """How the lines of a text end."""
     return "\r\n" if "\r\n" in text else "\n"
 
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import tomli
 
-from postcheck.description.adding import Replacement, chain, key_of_dotted, table
+from postcheck.description.adding import Replacement, chain, key_of_dotted, line_ending, table
 from postcheck.description.edits import replacement
 from postcheck.description.positions import Span, is_header, locate
 from postcheck.description.problems import Path
@@ -51,7 +51,7 @@ def rewritten(text: str, puts: Iterable[Put], tables: str = "") -> str:
     if not tables:
         return text
     _room_for(text, tables)
-    end = _ending(text)
+    end = line_ending(text)
     gap = "" if not text or text.endswith(end) else end
     return text + gap + end + tables.replace("\n", end)
 
@@ -135,10 +135,6 @@ def _located(text: str) -> Mapping[Path, Span]:
         raise RewriteError(f"the text is none that is understood: {error}") from error
 
 
-def _ending(text: str) -> str:
-    return "\r\n" if "\r\n" in text else "\n"
-
-
 def _room_for(text: str, tables: str) -> None:
     """Raise RewriteError where tables of a name cannot be added below, as the text has that name in another form."""
     spans, new = _located(text), _located(tables)
@@ -163,7 +159,7 @@ def _put(text: str, spans: Mapping[Path, Span], path: Path, value: str) -> Repla
     last = _last_key(text, spans, path[:-1])
     if last is None:
         if len(path) == 1:
-            return Replacement(0, 0, f"{key_in_toml(str(path[0]))} = {value}{_ending(text)}")
+            return Replacement(0, 0, f"{key_in_toml(str(path[0]))} = {value}{line_ending(text)}")
         return (
             replacement(text, spans, path, value)
             or key_of_dotted(text, spans, path, value)

@@ -13,7 +13,7 @@ from postcheck.description.units import Dimension
 from postcheck.physics.battery import capacity_at, charge_left
 from postcheck.remedies.fuse import with_a_first_fuse
 from postcheck.remedies.proposal import Proposal, Proposer, changed, quantity, set_to, taken_out
-from postcheck.remedies.ratings import SOLD, amps, cells_of, larger_sizes, size_called
+from postcheck.remedies.ratings import SOLD, amps, cells_of, in_volts, larger_sizes, size_called
 from postcheck.remedies.resistor import at_other_volts
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
@@ -37,7 +37,7 @@ def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if said.chemistry is not None and said.cells is not None:
             volts = catalogue.chemistry(said.chemistry).empty_volts * said.cells
             yield Proposal(
-                f"Use more cells, or set the cut-off to {_volts(volts)}.",
+                f"Use more cells, or set the cut-off to {in_volts(volts)}.",
                 (quantity(("supply", name, "cut_off"), volts, Dimension.VOLTAGE),),
             )
         return
@@ -254,10 +254,6 @@ def _in_a_holder(survey: Survey, name: str) -> Iterator[Proposal]:
                     replaces=("supply", name),
                 ),
             )
-
-
-def _volts(volts: float) -> str:
-    return format_quantity(volts, Dimension.VOLTAGE)
 
 
 CELLS: dict[str, Proposer] = {

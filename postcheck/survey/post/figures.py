@@ -11,6 +11,11 @@ from postcheck.plain import quoted
 from postcheck.wiring.data import WireData
 
 
+def _called(kind: str, name: str) -> str:
+    """What goes through a passage in a sentence; a lead is not the lamp it belongs to."""
+    return f"the lead of {quoted(name)}" if kind == "lead" else quoted(name)
+
+
 class Member(NamedTuple):
     """One thing in a bore: a conductor, a leg of a lead (`leg`: supply, return or link) or a sheathed cable.
 
@@ -37,8 +42,8 @@ class Member(NamedTuple):
 
     @property
     def called(self) -> str:
-        """What it is called in a sentence; a lead is not the lamp it belongs to."""
-        return f"the lead of {quoted(self.name)}" if self.kind == "lead" else quoted(self.name)
+        """What it is called in a sentence."""
+        return _called(self.kind, self.name)
 
     @property
     def wall(self) -> float | None:
@@ -66,8 +71,8 @@ class Threaded(NamedTuple):
 
     @property
     def called(self) -> str:
-        """What it is called in a sentence; a lead is not the lamp it belongs to."""
-        return f"the lead of {quoted(self.name)}" if self.kind == "lead" else quoted(self.name)
+        """What it is called in a sentence."""
+        return _called(self.kind, self.name)
 
 
 class Threading(NamedTuple):
