@@ -21,7 +21,7 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.data import DieData, lamp_dice
 from postcheck.wiring.parts import LampPart, Part, Parts
 
-MOST_TOLD = 2
+MOST_CAUSES = 2
 # Sorts of lamp that are tried on a circuit.
 MOST_SORTS = 12
 # Less than this share of what was expected at least is nothing but leakage.
@@ -48,7 +48,7 @@ def explained(
 ) -> tuple[Explanation, ...]:
     """At most two causes that put the reading within their own band, the plainest first."""
     assert reading.test_point is not None
-    return tuple(islice(_Case(wiring, parts, bench, reading, limits).causes(), MOST_TOLD))
+    return tuple(islice(_Case(wiring, parts, bench, reading, limits).causes(), MOST_CAUSES))
 
 
 class _Case:
