@@ -11,6 +11,7 @@ from postcheck.checks.wording import Wording, open_question
 from postcheck.description.cells import listed, takes_one_more
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
+from postcheck.survey.heat.figures import BatteryFigures
 
 # A current in a remedy is rounded when shown: kept this share below its bound, it still holds.
 SAFE = 0.99
@@ -56,28 +57,30 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             )
         else:
             yield (within := Within(Subject("supply", name), battery.seconds, wanted, least=True))
-            if within.kept:
-                continue
-            held, rated = battery.holds or 0.0, battery.rated or 0.0
-            needed = rated * battery.wanted / battery.seconds
-            fewer = {"holds": Figure(held, "C"), "rated": Figure(rated, "C")} if held != rated else {}
-            allowed = SAFE * battery.average * battery.seconds / battery.wanted
-            yield Fact(
-                "caution",
-                within.subject,
-                (*battery.path, "runs_for"),
-                # the capacity of a size in the catalogue is fixed
-                "too small" if listed(survey.build.supply[name]) is None else "size too small",
-                figures={
-                    "average": Figure(battery.average, "A"),
-                    "lasts": Figure(battery.seconds, "s"),
-                    "counted": Figure(derate.value, "share"),
-                    "needed": Figure(_rounded_up(needed), "C"),
-                    "allowed": Figure(allowed, "A"),
-                    **fewer,
-                },
-                limit=wanted,
-            )
+            if not within.kept:
+                yield _too_small(survey, name, battery, within)
+
+
+def _too_small(survey: Survey, name: str, battery: BatteryFigures, within: Within) -> Fact:
+    """A battery that does not last: what its cells would have to hold, or how little may be taken of them."""
+    held, rated = battery.holds or 0.0, battery.rated or 0.0
+    lasts, wanted = within.value, within.limit.value
+    return Fact(
+        "caution",
+        within.subject,
+        (*battery.path, "runs_for"),
+        # the capacity of a size in the catalogue is fixed
+        "too small" if listed(survey.build.supply[name]) is None else "size too small",
+        figures={
+            "average": Figure(battery.average, "A"),
+            "lasts": Figure(lasts, "s"),
+            "counted": Figure(survey.limits.value("battery.derate"), "share"),
+            "needed": Figure(_rounded_up(rated * wanted / lasts), "C"),
+            "allowed": Figure(SAFE * battery.average * lasts / wanted, "A"),
+            **({"holds": Figure(held, "C"), "rated": Figure(rated, "C")} if held != rated else {}),
+        },
+        limit=within.limit,
+    )
 
 
 def _rounded_up(charge: float) -> float:
