@@ -70,8 +70,8 @@ def check(
     takes("check", build, Build)
     closing = (closing,) if isinstance(closing, str) else tuple(closing)
     own = _usable(checks)
-    told = _judged(build, stage, today, effort, closing, own, remedies=remedies)
-    return Report((told,), tuple(check.rule for check in own))
+    report = _judged(build, stage, today, effort, closing, own, remedies=remedies)
+    return Report((report,), tuple(check.rule for check in own))
 
 
 def _usable(checks: Iterable[Check]) -> tuple[Check, ...]:
@@ -297,7 +297,7 @@ def _asked_at(build: Build, questions: tuple[NotJudged, ...]) -> tuple[NotJudged
     from postcheck.description.subjects import paths_by_name  # noqa: PLC0415
 
     text, named = build.text, paths_by_name(build)
-    # the key that its answer changes, or would be under
+    # the key that the answer changes, or the table that it goes into
     paths = [
         ((*one.under, one.lines[0].partition(" = ")[0]) if one.under and one.lines else one.under)
         or named.get(one.subject, ())

@@ -115,8 +115,8 @@ def spelt(colour: str) -> str:
     A colour without letters is itself in small.
     """
     codes, more = _read(colour)
-    told = sorted(set(more) - _FILLERS)
-    return " ".join(("".join(codes), *told)) if codes else " ".join(colour.casefold().split())
+    shades = sorted(set(more) - _FILLERS)
+    return " ".join(("".join(codes), *shades)) if codes else " ".join(colour.casefold().split())
 
 
 # Shorter ones lie too near to other words.

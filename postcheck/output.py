@@ -104,10 +104,8 @@ def _save(name: str, data: bytes, *, lasting: bool = False) -> None:
         message = "it is a folder"
         raise OSError(message)
     if not stat.S_ISREG(old.st_mode) or old.st_nlink > 1:
-        with (
-            contextlib.suppress(BrokenPipeError),
-            open(name, "wb") as file,
-        ):  # a reader that has gone has seen enough
+        # a reader that has gone has seen enough
+        with contextlib.suppress(BrokenPipeError), open(name, "wb") as file:
             file.write(data)
     elif not os.access(name, os.W_OK):
         message = "it is read-only"
@@ -130,9 +128,8 @@ def _replace(path: str, data: bytes, old: os.stat_result | None, *, lasting: boo
             os.umask(mask)
             os.chmod(beside, 0o666 & ~mask)
         else:
-            with contextlib.suppress(
-                OSError, AttributeError
-            ):  # only the owner's or root's to give; not on Windows
+            # only the owner's or root's to give; not on Windows
+            with contextlib.suppress(OSError, AttributeError):
                 os.chown(beside, old.st_uid, old.st_gid)
             os.chmod(beside, stat.S_IMODE(old.st_mode))
         os.replace(beside, path)

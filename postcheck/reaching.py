@@ -63,9 +63,9 @@ def _left_failed(survey: Survey, found: Repair) -> Repair:
     # by the stage of the finished model's wiring: what closing asks for is another matter
     whole, gone = (Survey(one, survey.limits, "wiring") for one in (survey.build, build))
     others = tuple(changed(whole.electrics, gone.electrics))
-    told = tuple(_worse(judge(whole), judge(gone)))
-    names = {one.id for one in told}
-    lefts = (Left(one.id, one.severity, one.says) for one in told if one.because_of not in names)
+    worse = tuple(_worse(judge(whole), judge(gone)))
+    names = {one.id for one in worse}
+    lefts = (Left(one.id, one.severity, one.says) for one in worse if one.because_of not in names)
     return replace(found, changed=others, left=tuple(lefts))
 
 

@@ -26,30 +26,30 @@ Format = Literal["text", "json", "sarif", "junit", "github"]
 
 @overload
 def render(
-    told: Report | FileReport, format: Format = "text", *, width: int | None = None, colour: bool = False, ascii: bool = False,
+    record: Report | FileReport, format: Format = "text", *, width: int | None = None, colour: bool = False, ascii: bool = False,
     quiet: bool = False, fail_on: FailOn = "stop", code: int | None = None, folder: str | os.PathLike[str] | None = None,
 ) -> str: ...  # fmt: skip
 @overload
 def render(
-    told: Comparison | Planned | Repair | Identification, format: Literal["text", "json"] = "text", *,
+    record: Comparison | Planned | Repair | Identification, format: Literal["text", "json"] = "text", *,
     width: int | None = None, colour: bool = False, ascii: bool = False,
 ) -> str: ...  # fmt: skip
 @overload
 def render(
-    told: Variation, format: Literal["text", "json", "svg"] = "text", *,
+    record: Variation, format: Literal["text", "json", "svg"] = "text", *,
     width: int | None = None, colour: bool = False, ascii: bool = False,
 ) -> str: ...  # fmt: skip
 @overload
 def render(
-    told: BorePicture | Sequence[BorePicture], format: Literal["text", "svg"] = "text", *,
+    record: BorePicture | Sequence[BorePicture], format: Literal["text", "svg"] = "text", *,
     width: int | None = None, colour: bool = False,
 ) -> str: ...  # fmt: skip
 @overload
-def render(told: Sheet, format: Literal["html", "markdown", "csv"] = "html") -> str: ...
+def render(record: Sheet, format: Literal["html", "markdown", "csv"] = "html") -> str: ...
 
 
 def render(
-    told: Any, format: str | None = None, *, width: int | None = None, colour: bool = False, ascii: bool = False,  # noqa: A002
+    record: Any, format: str | None = None, *, width: int | None = None, colour: bool = False, ascii: bool = False,  # noqa: A002
     quiet: bool = False, fail_on: FailOn = "stop", code: int | None = None, folder: str | os.PathLike[str] | None = None,
 ) -> str:  # fmt: skip
     """A report, or any other record that a function of the package gives, as a text that ends in a line break.
@@ -66,11 +66,11 @@ def render(
 
     ValueError for another format, TypeError for something that is none of these.
     """
-    if isinstance(told, FileReport):
-        told = Report((told,))
-    if not isinstance(told, Report):
-        return _record(told, format, {"width": width, "colour": colour, "ascii": ascii})
-    report, format = told, format or "text"  # noqa: A001 - as above
+    if isinstance(record, FileReport):
+        record = Report((record,))
+    if not isinstance(record, Report):
+        return _record(record, format, {"width": width, "colour": colour, "ascii": ascii})
+    report, format = record, format or "text"  # noqa: A001 - as above
     if format == "text":
         return _text(report, width, colour=colour, plain=ascii, quiet=quiet)
     if format == "json":
@@ -130,16 +130,16 @@ _FORMS: Mapping[str, Mapping[str, _Form]] = {
 }
 
 
-def _record(told: Any, form: str | None, looks: Mapping[str, Any]) -> str:
+def _record(record: Any, form: str | None, looks: Mapping[str, Any]) -> str:
     """Any record but a report, in a form that it has."""
     from importlib import import_module  # noqa: PLC0415 - each renderer on its first use
 
     from postcheck.pictured import BorePicture  # noqa: PLC0415 - a check draws nothing
 
-    if isinstance(told, BorePicture):
-        told = (told,)
-    pictures = isinstance(told, Sequence) and all(isinstance(one, BorePicture) for one in told)
-    what = "pictures" if pictures else type(told).__name__
+    if isinstance(record, BorePicture):
+        record = (record,)
+    pictures = isinstance(record, Sequence) and all(isinstance(one, BorePicture) for one in record)
+    what = "pictures" if pictures else type(record).__name__
     forms = _FORMS.get(what)
     if forms is None:
         raise TypeError(f"render() takes a report, {', '.join(_FORMS)}; not {what}")
@@ -150,7 +150,7 @@ def _record(told: Any, form: str | None, looks: Mapping[str, Any]) -> str:
     if pictures and form == "text" and looks["width"] is not None:
         module, wanted = "bore_screen", ("width", "colour")
     renderer: Callable[..., str] = getattr(import_module(f"postcheck.renderers.{module}"), name)
-    return renderer(told, **{key: {**looks, "version": __version__}[key] for key in wanted})
+    return renderer(record, **{key: {**looks, "version": __version__}[key] for key in wanted})
 
 
 def _text(report: Report, width: int | None, *, colour: bool, plain: bool, quiet: bool) -> str:

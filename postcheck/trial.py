@@ -16,26 +16,25 @@ from postcheck.checks.fact import Within
 from postcheck.checks.judge import judge
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
+from postcheck.description.problems import Path
 from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer, changed
 from postcheck.report import SEVERITIES, Edit, Finding, NotJudged, rank
 from postcheck.survey import Survey
 
 __all__ = ["left_of", "with_remedies"]
 
-Path = tuple[str | int, ...]
-
-# A trial is a whole survey of the changed build. Above so many lamps it would take too long for a hook.
+# A trial is a whole survey of the changed build. Above this many lamps that takes too long for a hook.
 MOST_LAMPS = 400
-# Trials for one build, fewer where each has many lamps to survey, and proposals tried for one finding.
+# Trials for one build: at most, at least, and the lamps surveyed in all of them together.
 MOST_TRIALS, LEAST_TRIALS, LAMPS_SURVEYED = 32, 6, 1200
-# Work of all trials together (`Electrics.work`), some 3 us each: a build of many states, or one hard to solve, is surveyed less often.
+# Work of all trials together (`Electrics.work`), some 3 us each: a build with many states, or hard to solve, gets fewer trials.
 TRIAL_WORK = 1_000_000
-# What goes only once more causes than this are mended has none that could be named.
+# What goes only when more causes than this are cured has no cause that could be named.
 MOST_TOGETHER = 3
-MOST_TRIES = 4
-# So many times as far beyond its limit a finding that stays is worse: judgement, what mends one thing moves others by some per cent.
+# Of the proposals for one finding: so many are looked at, and so many of these tried.
+MOST_PROPOSALS, MOST_TRIES = 40, 4
+# A finding that stays is worse once it uses so many times as much of its limit: judgement, for a cure moves other figures by some per cent.
 WORSE = 1.25
-MOST_PROPOSALS = 40
 
 
 def with_remedies(
@@ -53,11 +52,11 @@ def with_remedies(
     """
     if len(survey.build.lamp) > MOST_LAMPS:
         return findings
-    bench = _Bench(survey, findings, unjudged, checks, compared)
+    trials = _Trials(survey, findings, unjudged, checks, compared)
     for stage in stages:
-        bench.work(stage)
-    bench.lead_by_the_heaviest()
-    return tuple(bench.findings.values())
+        trials.work(stage)
+    trials.lead_by_the_heaviest()
+    return tuple(trials.findings.values())
 
 
 class _Trial(NamedTuple):
@@ -91,7 +90,14 @@ def _asked(unjudged: Iterable[NotJudged]) -> set[tuple[str, str]]:
     return {(question.subject, question.case or question.what) for question in unjudged}
 
 
-class _Bench:
+class _Trials:
+    """The findings of a build while remedies are tried on copies of it.
+
+    `findings`: by name, with remedies and causes as far as known. `before`, `open`: how heavy each was, and what was open, at
+    the start. `budget`: how many trials may still be made. `mended`: findings with a proven remedy that may have consequences;
+    `offered`: all remedies that are in force. `together`: what is left after all remedies of a stage at once.
+    """
+
     def __init__(
         self,
         survey: Survey,
@@ -107,11 +113,10 @@ class _Bench:
         self.before = {name: rank(finding) for name, finding in self.findings.items()}
         self.open = _asked(unjudged)
         flashers = sum(circuit.behaviour != "steady" for circuit in survey.build.circuit.values())
-        lamps = max(len(survey.build.lamp), 1) * (
-            1 + flashers
-        )  # each in a state of its own for every flasher
+        # each in a state of its own for every flasher
+        lamps = max(len(survey.build.lamp), 1) * (1 + flashers)
         most = TRIAL_WORK // max(survey.electrics.work, 1)
-        self.trials = min(MOST_TRIALS, most, max(LEAST_TRIALS, LAMPS_SURVEYED // lamps))
+        self.budget = min(MOST_TRIALS, most, max(LEAST_TRIALS, LAMPS_SURVEYED // lamps))
         self.mended: dict[str, _Mended] = {}
         self.offered: dict[str, Proposal] = {}
         self.together: frozenset[str] | None = None
@@ -125,7 +130,7 @@ class _Bench:
                 for name, finding in self.findings.items()
                 if finding.check == check and name not in self.mended
             ]:
-                finding = self.findings[name]  # may have been folded meanwhile
+                finding = self.findings[name]  # it may have become a consequence meanwhile
                 if finding.because_of is None:
                     done += self._mend(finding, proposer)
         if done > 1:
@@ -137,12 +142,12 @@ class _Bench:
 
     def _mend(self, finding: Finding, proposer: Proposer) -> bool:
         """Whether one of the proposals is proven. One that leaves a new note, or eases only, is second choice."""
-        if self.trials <= 0:
+        if self.budget <= 0:
             return False  # what proposes may survey the build as well
         chosen: _Mended | None = None
         proposals: Iterable[Proposal] = islice(proposer(self.survey, finding), MOST_PROPOSALS)
         if self.offered:
-            # What another remedy changes already is best changed in the same way.
+            # A value that another remedy changes too is best changed in the same way.
             proposals = sorted(proposals, key=lambda proposal: not self._agrees(proposal))
         for proposal in islice(proposals, MOST_TRIES):
             trial = self._trial((*self._kept_beside(proposal), *proposal.changes), finding)
@@ -236,26 +241,26 @@ class _Bench:
 
         Where the finding `of` that they are to cure stays, nothing else is looked at.
         """
-        if self.trials <= 0:
+        if self.budget <= 0:
             return None
-        self.trials -= 1
+        self.budget -= 1
         changes = tuple(changes)
         survey = self.survey.again(
             changed(self.survey.build, changes), changed=(change.path for change in changes)
         )
-        stays = None if of is None else self._left(survey, of)
+        stays = None if of is None else self._still_found(survey, of)
         if of is not None and stays is not None:
             return _Trial({of.id: stays}, set())
         after = judge(survey, self.checks)
-        # an acceptance of what is mended by the trial is no fault
+        # a waiver of what the trial cures is no fault
         left = {
             finding.id: finding for finding in after.findings if finding.check != "accept.matches-nothing"
         }
         vital = _asked(question for question in after.not_judged if question.vital)
         return _Trial(left, vital, after.compared)
 
-    def _left(self, survey: Survey, of: Finding) -> Finding | None:
-        """What its own check leaves of a finding, if that is no less than a finding still."""
+    def _still_found(self, survey: Survey, of: Finding) -> Finding | None:
+        """What its own check still finds, if that is still the finding: not where no more than a note is left of it."""
         own = next((check for check in self.checks if check.name == of.check), None)
         for result in own.heard(survey) if own is not None else ():
             if isinstance(result, Finding) and left_of(of, result):

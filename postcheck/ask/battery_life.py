@@ -10,7 +10,7 @@ from postcheck.answered import Answer
 from postcheck.ask.mistake import Mistake
 from postcheck.ask.small import SUPPLY, found, limited, survey_of
 from postcheck.ask.words import counted, quantity
-from postcheck.checks.batteries import CHECKS
+from postcheck.checks.cells import CHECKS
 from postcheck.checks.shown import amps, percent, span, volts
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
@@ -93,7 +93,7 @@ def _answer(survey: Survey, kind: _Cells, flows: float) -> Answer:
             f'how much {who} {kind.verb("holds", "hold")} is not known; write --capacity, such as "1000 mAh"'
         )
     held = cell.capacity if figures.holds is None else figures.holds
-    told = found(survey, CHECKS, ("battery.overload",))
+    findings = found(survey, CHECKS, ("battery.overload",))
     cautions = [
         *([_COIN] if kind.chemistry.name == "lithium-coin" else [_LITHIUM] if kind.chemistry.lithium else [])
     ]
@@ -106,7 +106,7 @@ def _answer(survey: Survey, kind: _Cells, flows: float) -> Answer:
         "empty": Figure(figures.empty_volts, "V"),
     }
     limit = limited(survey, "battery.derate")
-    if "battery.overload" in told and figures.most is not None:
+    if "battery.overload" in findings and figures.most is not None:
         reason = f"{amps(flows)} is more than {who} may give, {amps(figures.most)}"
         over = Limited(figures.most, "A", "the cell's data")
         return Answer(

@@ -26,7 +26,7 @@ def bore(across: str, what: Iterable[str], effort: Effort = "quick") -> Answer:
     listed = things(what)
     survey = survey_of_post({"bore": across, "length": _LENGTH}, listed, effort)
     figures = survey.passages["post"]
-    told = found(survey, CHECKS, _NAMES)
+    findings = found(survey, CHECKS, _NAMES)
     wide, does = wide_bore(figures, survey.limits), figures.verdict == bundle.FITS
     they = listed_things(listed)
     single = len(figures.members) == 1
@@ -37,13 +37,13 @@ def bore(across: str, what: Iterable[str], effort: Effort = "quick") -> Answer:
         # what does not go through by less than the usual digits show is given those that show it
         slim, hole = shown_apart((Figure(figures.smallest_bore, "m"), Figure(figures.passage.bore, "m")))
         reason = f"{they} {verb} {slim} across at the slimmest found, and no arrangement can be as slim as {hole}; a bore of {millimetres(wide)} would do"
-        limit = told["passage.cannot-fit"].limit
+        limit = findings["passage.cannot-fit"].limit
     else:
         says = (
             "No arrangement was found that does"
             if not does
             else "Barely"
-            if "passage.tight" in told
+            if "passage.tight" in findings
             else "Yes"
         )
         reason = f"{they} {verb} {slim} across at the slimmest in a bore of {hole}, and fill{'s' if single else ''} {percent(figures.fill)} of it"
@@ -51,7 +51,7 @@ def bore(across: str, what: Iterable[str], effort: Effort = "quick") -> Answer:
             reason += f"; with room to pull {pronoun} {'wants' if single else 'want'} {millimetres(wide)}"
         limit = limited(survey, "passage.room.one" if single else "passage.room")
     return Answer(
-        "bore", does and "passage.tight" not in told, says, reason,
+        "bore", does and "passage.tight" not in findings, says, reason,
         {
             "bore": Figure(figures.passage.bore, "m"),
             "bundle": Figure(figures.smallest_bore, "m"),
@@ -60,14 +60,14 @@ def bore(across: str, what: Iterable[str], effort: Effort = "quick") -> Answer:
             "roomy": Figure(wide, "m"),
         },
         limit,
-        _caution(told.keys(), figures.fill_limit) if does else None,
+        _caution(findings.keys(), figures.fill_limit) if does else None,
     )  # fmt: skip
 
 
-def _caution(told: Iterable[str], most: float) -> str | None:
-    told = set(told)
-    if "passage.jam" in told:
+def _caution(names: Iterable[str], most: float) -> str | None:
+    names = set(names)
+    if "passage.jam" in names:
         return "Three alike may wedge side by side in a bore about three times as wide as one: pull them together, gently twisted."
-    if "passage.full" in told:
+    if "passage.full" in names:
         return f"Handbooks fill no more than {percent(most)}: by hand through a short straight bore it goes, past bends it sticks."
     return None

@@ -88,15 +88,15 @@ def _limit(survey: Survey, loops: bool, given: bool) -> Limited:
 
 
 def _caution(survey: Survey) -> str | None:
-    told = found(
+    findings = found(
         survey,
         (*passages.CHECKS, *turning.CHECKS),
         ("passage.enamelled", "passage.solid", "passage.cannot-fit", "passage.tight"),
     )
-    if "passage.cannot-fit" in told or "passage.tight" in told:
+    if "passage.cannot-fit" in findings or "passage.tight" in findings:
         return "But they do not go through that bore with room: `postcheck ask bore` says which they want."
-    if "passage.enamelled" in told:
+    if "passage.enamelled" in findings:
         return "Enamelled wire bears the twist, but it is weak, kinks for good and rubs through: end it at a joint before the post, and go on with stranded wire."
-    if "passage.solid" in told:
+    if "passage.solid" in findings:
         return "Solid wire hardens where it moves and breaks inside its insulation: use stranded wire of the same gauge."
     return None

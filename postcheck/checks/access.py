@@ -31,7 +31,7 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         subject = Subject(entry.kind, name)
         whole = min(_lengths(entry.said), default=None)
         if opening is not None and whole is not None:
-            # no lead has more to spare than there is of it
+            # a lead cannot have more to spare than its length
             yield (within := Within(subject, whole, least, least=True))
             if not within.kept:
                 yield Fact(
@@ -197,7 +197,7 @@ CHECKS: tuple[Check, ...] = (
         wording={
             case: Wording("{held:kind} will be sealed into {subject}.", why, f"{remedy}, {_LEFT}")
             for case, why, remedy in (
-                # it sits where it turns something
+                # a motor sits where it drives something
                 ("motor", _WEARS, "Leave a cover that it comes out by"),
                 ("hub", _FAILS, "Move {held:kind} to {hubs:2}"),
                 ("no hub", _FAILS, "Move {held:kind} to a hub behind a cover"),

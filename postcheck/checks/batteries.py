@@ -1,4 +1,4 @@
-"""Batteries: how long, how dim, and whether they are safe where they sit."""
+"""Batteries: how long they last, and when lamps fade and loads stop."""
 
 from __future__ import annotations
 
@@ -6,14 +6,15 @@ from collections.abc import Iterator
 from math import ceil, floor, log10
 
 from postcheck.checks.fact import Fact, Within, limited
-from postcheck.checks.record import DANGER, Check
+from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
-from postcheck.description.cells import chemistries_of, is_coin, is_power_bank, listed, takes_one_more
+from postcheck.description.cells import listed, takes_one_more
 from postcheck.limits import above, below
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
+from postcheck.survey.heat.figures import BatteryFigures
 
-# A current that is offered is rounded when it is shown: this much below the bound it holds all the same.
+# A current in a remedy is rounded when shown: kept this share below its bound, it still holds.
 SAFE = 0.99
 _RUNS_FOR = "runs_for in the build file"
 
@@ -57,28 +58,30 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             )
         else:
             yield (within := Within(Subject("supply", name), battery.seconds, wanted, least=True))
-            if within.kept:
-                continue
-            held, rated = battery.holds or 0.0, battery.rated or 0.0
-            needed = rated * battery.wanted / battery.seconds
-            fewer = {"holds": Figure(held, "C"), "rated": Figure(rated, "C")} if held != rated else {}
-            allowed = SAFE * battery.average * battery.seconds / battery.wanted
-            yield Fact(
-                "caution",
-                within.subject,
-                (*battery.path, "runs_for"),
-                # a size of the catalogue holds what it holds
-                "too small" if listed(survey.build.supply[name]) is None else "size too small",
-                figures={
-                    "average": Figure(battery.average, "A"),
-                    "lasts": Figure(battery.seconds, "s"),
-                    "counted": Figure(derate.value, "share"),
-                    "needed": Figure(_rounded_up(needed), "C"),
-                    "allowed": Figure(allowed, "A"),
-                    **fewer,
-                },
-                limit=wanted,
-            )
+            if not within.kept:
+                yield _too_small(survey, name, battery, within)
+
+
+def _too_small(survey: Survey, name: str, battery: BatteryFigures, within: Within) -> Fact:
+    """A battery that does not last: what its cells would have to hold, or how little may be taken of them."""
+    held, rated = battery.holds or 0.0, battery.rated or 0.0
+    lasts, wanted = within.value, within.limit.value
+    return Fact(
+        "caution",
+        within.subject,
+        (*battery.path, "runs_for"),
+        # the capacity of a size in the catalogue is fixed
+        "too small" if listed(survey.build.supply[name]) is None else "size too small",
+        figures={
+            "average": Figure(battery.average, "A"),
+            "lasts": Figure(lasts, "s"),
+            "counted": Figure(survey.limits.value("battery.derate"), "share"),
+            "needed": Figure(_rounded_up(rated * wanted / lasts), "C"),
+            "allowed": Figure(SAFE * battery.average * lasts / wanted, "A"),
+            **({"holds": Figure(held, "C"), "rated": Figure(rated, "C")} if held != rated else {}),
+        },
+        limit=within.limit,
+    )
 
 
 def _rounded_up(charge: float) -> float:
@@ -141,7 +144,7 @@ def _lit(survey: Survey, name: str) -> Subject:
 
 
 def _fades(survey: Survey) -> Iterator[Fact | Within]:
-    """Where nobody says how long it is to last: how long it does, if that is less than a day of a show."""
+    """For batteries that the file sets no time for: how long they last, if less than a day of a show."""
     limit, left = survey.limits["battery.show"], survey.limits.value("battery.dim")
     for name, battery in survey.batteries.items():
         if battery.wanted is not None or battery.seconds is None or battery.average <= 0.0:
@@ -186,7 +189,7 @@ def _stops_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if not above(level, battery.empty_volts) or above(level, battery.usual_volts):
             continue
         wanted, at = battery.wanted, battery.stops_seconds
-        # where no time is asked for, only what goes out in the first half is worth a word
+        # where no time is asked for, only what stops in the first half is worth a finding
         enough = wanted if wanted is not None else 0.5 * (battery.seconds or 0.0)
         if at is None:
             continue
@@ -222,120 +225,11 @@ def _stopping(survey: Survey, part: str) -> Subject:
     return Subject("board" if load is None else load.part.kind, part)
 
 
-def _lithium_sealed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    yield from _banks(survey)
-    for name, battery in survey.batteries.items():
-        place = survey.build.place.get(battery.place)
-        if battery.lithium and place is not None and place.access == "sealed":
-            yield Fact(
-                "stop",
-                Subject("supply", name),
-                (*battery.path, "place"),
-                _PROTECTED[battery.protected],
-                parts={"place": Subject("place", battery.place)},
-                firm="" if battery.protected else DANGER,
-            )
-
-
-def _banks(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    """Power banks are lithium packs; batteries of which nothing is said may be."""
-    for name, supply in survey.build.supply.items():
-        place = survey.build.place.get(supply.place)
-        sealed = place is not None and place.access == "sealed"
-        if is_power_bank(supply) and sealed:
-            yield Fact(
-                "stop",
-                Subject("supply", name),
-                ("supply", name, "place"),
-                "power bank",
-                parts={"place": Subject("place", supply.place)},
-                firm=DANGER,
-            )
-        if supply.kind == "battery" and supply.chemistry is None:
-            yield NotJudged(
-                name,
-                "whether it is a lithium battery, and protected",
-                _chemistry(supply.volts),
-                vital=sealed,
-            )
-
-
-def _chemistry(volts: float | None) -> str:
-    """What asks for a chemistry, with those that make up the volts."""
-    fit = [f'"{name}"' for name in chemistries_of(volts)] if volts is not None else []
-    which = " or ".join(filter(None, (", ".join(fit[:-1]), *fit[-1:])))
-    written = f"chemistry = {which}" if fit else "`postcheck catalogue battery` lists them"
-    return f"its chemistry, as printed on it: {written}"
-
-
-def _unprotected(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    for name, battery in survey.batteries.items():
-        if battery.lithium and battery.protected is False:
-            yield Fact(
-                "stop",
-                Subject("supply", name),
-                (*battery.path, "protected"),
-                because_of=f"battery.lithium-sealed:{name}",
-            )
-        elif battery.lithium and battery.protected is None:
-            yield NotJudged(
-                name,
-                "whether anything ends a short of its lithium cells, or stops them from being emptied too far",
-                "whether they have a protection board: protected = true or false",
-                vital=True,
-            )
-
-
-def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    for name, battery in survey.batteries.items():
-        if (
-            battery.most is None
-            and survey.build.supply[name].chemistry == "lithium-coin"
-            and battery.highest > 0.0
-        ):
-            yield open_question(
-                name,
-                "whether its cells may give {highest}",
-                'their size, such as size = "cr2032"',
-                figures={"highest": Figure(battery.highest, "A")},
-            )
-        if battery.most is None:
-            continue
-        most = Limited(battery.most, "A", "the cell's data")
-        yield (within := Within(Subject("supply", name), battery.highest, most))
-        if within.kept:
-            continue
-        coin = is_coin(survey.build.supply[name])
-        yield Fact(
-            "stop" if battery.lithium else "caution",
-            within.subject,
-            battery.path,
-            "lithium" if battery.lithium else "coin cells" if coin else "other cells",
-            figures={"load": Figure(battery.highest, "A")},
-            limit=most,
-        )
-
-
-_PROTECTED = {True: "protected", False: "unprotected", None: "protection not stated"}
 _WANTED = "[ It is to last {wanted:apart}.]"
 _ONLY_EMPTY = "The battery counts as empty only at {empty:apart}."
 _SET = "The battery is empty after about {lasts:h}."
 _NOT_SAID = "The file does not say how long it is to last, and this is less than a day of a show."
 _SAY_IT = "Use cells that hold more, or take less from them. If so long is enough, write it: runs_for."
-_BURNS = (
-    "A lithium cell that is shorted, overcharged or too empty can swell and burn, and here nobody can look at it or take it out. "
-    "Follow its maker's rules and local codes. Never charge it inside the model."
-)
-_COVER = "Put it behind a cover from which it comes out for charging"
-_AND_PROTECT = f"{_COVER}, and use a cell or pack with a protection board."
-_NO_END = (
-    "Nothing ends a short or stops it from being emptied too far: it can swell and burn. "
-    "Use protected cells only, a proper charger, and never charge it unattended."
-)
-_PROTECT = "Use a cell or pack with a protection board, and write protected = true."
-_TOO_HARD = "{subject} gives up to {load:apart}. Its cells are rated for {limit:apart}."
-_STRONGER = "Use cells that are rated for more, or take less from them."
-
 _LASTS = "{subject} lasts about {lasts:apart} at {average} on average. It is to last {limit:apart}."
 _COUNTED = "{counted} of the capacity is counted on. Age and cold take the rest."
 _DARK = "The model goes dark before the show is over."
@@ -399,49 +293,6 @@ CHECKS: tuple[Check, ...] = (
             "single cells": Wording(*_STOPS, "Use one cell more where the part withstands it, or a part that works from fewer volts."),
             "block": Wording(
                 *_STOPS, "Use a battery of more volts where the part withstands it, or a part that works from fewer volts."
-            ),
-        },
-    ),
-    Check(
-        "battery.lithium-sealed", "stop", "supply", "a lithium battery is sealed in",
-        "A lithium cell must be seen and reached; one without protection may burn.",
-        "chemistry and access; with a protection board it can be waived", (),
-        "cell makers' rules: removable, protected, not charged inside; defers to local codes", _lithium_sealed,
-        held="any stop but that of a battery with a protection board",
-        wording={
-            "protected": Wording("{subject} is a lithium battery sealed into {place}, where nobody can see it swell.", _BURNS, f"{_COVER}."),
-            "unprotected": Wording("{subject} is a lithium battery without a protection board, sealed into {place}.", _BURNS, _AND_PROTECT),
-            "protection not stated": Wording(
-                "{subject} is a lithium battery sealed into {place}. The file does not say that it has a protection board.", _BURNS, _AND_PROTECT
-            ),
-            "power bank": Wording(
-                "{subject} is a power bank, a lithium battery with its charger, sealed into {place}.",
-                "It can swell and burn, it must be seen and taken out to be charged, "
-                "and it never lies still. Follow its maker's rules and local codes.", f"{_COVER}.",
-            ),
-        },
-    ),
-    Check(
-        "battery.unprotected", "stop", "supply", "a lithium battery has no protection board",
-        "Nothing ends a short or deep discharge.", "chemistry, and protected = false; where the file does not say, it is asked", (),
-        "cell makers' rules: protected cells only", _unprotected, dangerous=True,
-        wording={
-            "": Wording("{subject} is a lithium battery without a protection board.", _NO_END, _PROTECT),
-        },
-    ),
-    Check(
-        "battery.overload", "stop", "supply", "more current than the cells may give",
-        "Cells drawn on too hard sag, heat up and age.", "highest load against the cell's most current: a stop for lithium cells that a short can set on fire, a caution for others", (),
-        "the cell's data, file or catalogue", _overload, dangerous=True,
-        wording={
-            "lithium": Wording(_TOO_HARD, "Cells drawn on too hard sag and get hot, and lithium cells may burn.", _STRONGER),
-            "coin cells": Wording(
-                _TOO_HARD,
-                "So much is for moments. Its volts sag at once, and it gives a small part of what is printed on it. Its own resistance keeps it from getting hot.",
-                _STRONGER,
-            ),
-            "other cells": Wording(
-                _TOO_HARD, "Cells drawn on too hard sag and get hot, and last far shorter than their rating says.", _STRONGER
             ),
         },
     ),

@@ -37,12 +37,12 @@ def _bare(survey: Survey) -> Iterator[Fact | Within]:
         destroyed = contact_test.outcome == "destroyed"
         if within.kept and not destroyed:
             continue
-        # of several strings, what the worst gets: that is what its rating is of
+        # of several strings, what the worst one gets: the rating is that of one string
         strings = below(contact_test.worst_amps, contact_test.amps, 1e-3)
         yield Fact(
             "caution",
             within.subject,
-            # where nothing comes to its joint, the lead may name a wrong place
+            # if nothing is laid to its joint, the lead may name the wrong place
             (*lamp.path, "lead" if name in astray else "resistor"),
             "destroyed" if destroyed else "harmed",
             figures={

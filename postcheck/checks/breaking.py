@@ -20,7 +20,7 @@ def _breaking(survey: Survey) -> Iterator[Fact | Within]:
     for name, supply in survey.build.supply.items():
         fuse = supply.fuse
         if fuse is None or (short := prospective(supply)) == inf:
-            continue  # where nothing is known that limits a short, that is asked already
+            continue  # if nothing known limits a short, that is already asked
         most = Limited(breaks(fuse.rated, fuse.kind, fuse.body), "A", _SOURCE)
         yield (within := Within(Subject("supply", name), short, most))
         if within.kept:

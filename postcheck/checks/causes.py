@@ -9,7 +9,7 @@ from postcheck.checks.table import CHECKS
 from postcheck.report import Finding, rank
 
 _PLACES = {check.name: place for place, check in enumerate(CHECKS)}
-# Where one supply pushes into another, what they give is no load to choose anything by.
+# Where one supply pushes into another, their loads mean nothing.
 _LOADS = frozenset(
     {
         "battery.overload", "converter.overload", "fuse.too-small", "line.drop", "supply.overload", "wire.hot",
@@ -65,7 +65,7 @@ def fought(found: Mapping[str, Finding]) -> Iterator[Finding]:
 
 
 def unfolded(finding: Finding, found: dict[str, Finding]) -> Finding:
-    """A finding whose cause was not found stands on its own."""
+    """The finding, without its cause where that was not found."""
     if finding.because_of is not None and finding.because_of not in found:
         return replace(finding, because_of=None)
     return finding
@@ -88,7 +88,7 @@ def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
     def key(finding: Finding) -> tuple[object, ...]:
         root = roots[finding.id]
-        beyond = live[root].check != "scope.volts"  # what can hurt comes before all else
+        beyond = live[root].check != "scope.volts"  # what can hurt a person comes first
         return (weights[root], beyond, place(live[root])[1:], root, finding.id != root, place(finding))
 
     return tuple(sorted(live.values(), key=key))

@@ -1,4 +1,4 @@
-"""Cells where they sit: in hot air, in reach of a child, in a body that keeps their gas."""
+"""Whether cells are safe: lithium, more current than they may give, hot air, in reach of a child, a body that keeps their gas."""
 
 from __future__ import annotations
 
@@ -6,13 +6,107 @@ from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.record import DANGER, Check
-from postcheck.checks.wording import Wording
-from postcheck.description.cells import is_coin, is_lead_acid, is_power_bank
-from postcheck.report import Figure, Subject
+from postcheck.checks.wording import Wording, open_question
+from postcheck.description.cells import chemistries_of, is_coin, is_lead_acid, is_power_bank
+from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
-# A figure that is offered is rounded when it is shown: this much below the bound it holds all the same.
+# A figure in a remedy is rounded when shown: kept this share below its bound, it still holds.
 SAFE = 0.99
+
+
+def _lithium_sealed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    yield from _banks(survey)
+    for name, battery in survey.batteries.items():
+        place = survey.build.place.get(battery.place)
+        if battery.lithium and place is not None and place.access == "sealed":
+            yield Fact(
+                "stop",
+                Subject("supply", name),
+                (*battery.path, "place"),
+                _PROTECTED[battery.protected],
+                parts={"place": Subject("place", battery.place)},
+                firm="" if battery.protected else DANGER,
+            )
+
+
+def _banks(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    """Power banks, which are lithium packs, and batteries of unknown chemistry, which may be."""
+    for name, supply in survey.build.supply.items():
+        place = survey.build.place.get(supply.place)
+        sealed = place is not None and place.access == "sealed"
+        if is_power_bank(supply) and sealed:
+            yield Fact(
+                "stop",
+                Subject("supply", name),
+                ("supply", name, "place"),
+                "power bank",
+                parts={"place": Subject("place", supply.place)},
+                firm=DANGER,
+            )
+        if supply.kind == "battery" and supply.chemistry is None:
+            yield NotJudged(
+                name,
+                "whether it is a lithium battery, and protected",
+                _chemistry(supply.volts),
+                vital=sealed,
+            )
+
+
+def _chemistry(volts: float | None) -> str:
+    """What asks for a chemistry, with those that make up the volts."""
+    fit = [f'"{name}"' for name in chemistries_of(volts)] if volts is not None else []
+    which = " or ".join(filter(None, (", ".join(fit[:-1]), *fit[-1:])))
+    written = f"chemistry = {which}" if fit else "`postcheck catalogue battery` lists them"
+    return f"its chemistry, as printed on it: {written}"
+
+
+def _unprotected(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    for name, battery in survey.batteries.items():
+        if battery.lithium and battery.protected is False:
+            yield Fact(
+                "stop",
+                Subject("supply", name),
+                (*battery.path, "protected"),
+                because_of=f"battery.lithium-sealed:{name}",
+            )
+        elif battery.lithium and battery.protected is None:
+            yield NotJudged(
+                name,
+                "whether anything ends a short of its lithium cells, or stops them from being emptied too far",
+                "whether they have a protection board: protected = true or false",
+                vital=True,
+            )
+
+
+def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    for name, battery in survey.batteries.items():
+        if (
+            battery.most is None
+            and survey.build.supply[name].chemistry == "lithium-coin"
+            and battery.highest > 0.0
+        ):
+            yield open_question(
+                name,
+                "whether its cells may give {highest}",
+                'their size, such as size = "cr2032"',
+                figures={"highest": Figure(battery.highest, "A")},
+            )
+        if battery.most is None:
+            continue
+        most = Limited(battery.most, "A", "the cell's data")
+        yield (within := Within(Subject("supply", name), battery.highest, most))
+        if within.kept:
+            continue
+        coin = is_coin(survey.build.supply[name])
+        yield Fact(
+            "stop" if battery.lithium else "caution",
+            within.subject,
+            battery.path,
+            "lithium" if battery.lithium else "coin cells" if coin else "other cells",
+            figures={"load": Figure(battery.highest, "A")},
+            limit=most,
+        )
 
 
 def _hot(survey: Survey) -> Iterator[Fact | Within]:
@@ -95,7 +189,65 @@ _HYDROGEN = (
 _VENT = "Put it outside, charge it there, or give {place} holes high and low and write:"
 _COOLER = "Put it elsewhere[, or bring the heat in {place} down to {allowed}]."
 
+_PROTECTED = {True: "protected", False: "unprotected", None: "protection not stated"}
+_BURNS = (
+    "A lithium cell that is shorted, overcharged or too empty can swell and burn, and here nobody can look at it or take it out. "
+    "Follow its maker's rules and local codes. Never charge it inside the model."
+)
+_COVER = "Put it behind a cover from which it comes out for charging"
+_AND_PROTECT = f"{_COVER}, and use a cell or pack with a protection board."
+_NO_END = (
+    "Nothing ends a short or stops it from being emptied too far: it can swell and burn. "
+    "Use protected cells only, a proper charger, and never charge it unattended."
+)
+_PROTECT = "Use a cell or pack with a protection board, and write protected = true."
+_TOO_HARD = "{subject} gives up to {load:apart}. Its cells are rated for {limit:apart}."
+_STRONGER = "Use cells that are rated for more, or take less from them."
+
 CHECKS: tuple[Check, ...] = (
+    Check(
+        "battery.lithium-sealed", "stop", "supply", "a lithium battery is sealed in",
+        "A lithium cell must be seen and reached; one without protection may burn.",
+        "chemistry and access; with a protection board it can be waived", (),
+        "cell makers' rules: removable, protected, not charged inside; defers to local codes", _lithium_sealed,
+        held="any stop but that of a battery with a protection board",
+        wording={
+            "protected": Wording("{subject} is a lithium battery sealed into {place}, where nobody can see it swell.", _BURNS, f"{_COVER}."),
+            "unprotected": Wording("{subject} is a lithium battery without a protection board, sealed into {place}.", _BURNS, _AND_PROTECT),
+            "protection not stated": Wording(
+                "{subject} is a lithium battery sealed into {place}. The file does not say that it has a protection board.", _BURNS, _AND_PROTECT
+            ),
+            "power bank": Wording(
+                "{subject} is a power bank, a lithium battery with its charger, sealed into {place}.",
+                "It can swell and burn, it must be seen and taken out to be charged, "
+                "and it never lies still. Follow its maker's rules and local codes.", f"{_COVER}.",
+            ),
+        },
+    ),
+    Check(
+        "battery.unprotected", "stop", "supply", "a lithium battery has no protection board",
+        "Nothing ends a short or deep discharge.", "chemistry, and protected = false; where the file does not say, it is asked", (),
+        "cell makers' rules: protected cells only", _unprotected, dangerous=True,
+        wording={
+            "": Wording("{subject} is a lithium battery without a protection board.", _NO_END, _PROTECT),
+        },
+    ),
+    Check(
+        "battery.overload", "stop", "supply", "more current than the cells may give",
+        "Cells drawn on too hard sag, heat up and age.", "highest load against the cell's most current: a stop for lithium cells that a short can set on fire, a caution for others", (),
+        "the cell's data, file or catalogue", _overload, dangerous=True,
+        wording={
+            "lithium": Wording(_TOO_HARD, "Cells drawn on too hard sag and get hot, and lithium cells may burn.", _STRONGER),
+            "coin cells": Wording(
+                _TOO_HARD,
+                "So much is for moments. Its volts sag at once, and it gives a small part of what is printed on it. Its own resistance keeps it from getting hot.",
+                _STRONGER,
+            ),
+            "other cells": Wording(
+                _TOO_HARD, "Cells drawn on too hard sag and get hot, and last far shorter than their rating says.", _STRONGER
+            ),
+        },
+    ),
     Check(
         "battery.hot", "stop", "supply", "cells in air that is too hot for them", "A hot lithium cell can burn, other cells leak.",
         "air of the place, as for place.too-hot, against what cells withstand in use (a stop for lithium, a caution for others), and lithium ones while they are charged (a note)",

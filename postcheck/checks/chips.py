@@ -26,11 +26,13 @@ def _chip(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 'the volts it works on, such as works = "3.5..14 V" of its [lamp_kind]',
             )
             continue
-        said = "the volts on which its chip works, by its data sheet or the file"
+        source = "the volts on which its chip works, by its data sheet or the file"
         most = lamp.die_volts * rises(survey, lamp)
         steps: dict[tuple[Severity, str], Within] = {
-            ("stop", "too many"): Within(subject, most, Limited(works[1], "V", said)),
-            ("caution", "too few"): Within(subject, lamp.die_volts, Limited(works[0], "V", said), least=True),
+            ("stop", "too many"): Within(subject, most, Limited(works[1], "V", source)),
+            ("caution", "too few"): Within(
+                subject, lamp.die_volts, Limited(works[0], "V", source), least=True
+            ),
         }
         yield from steps.values()
         if (broken := first_broken(steps)) is None:

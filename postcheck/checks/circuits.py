@@ -71,7 +71,7 @@ def _steady_on_flasher(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 break
 
 
-# What light does that comes and goes by itself.
+# What light that comes and goes by itself does.
 _GOES = {"flash": "flashes", "fade": "fades"}
 
 
@@ -131,14 +131,13 @@ def _unswitched(survey: Survey) -> Iterator[NotJudged]:
 
 
 def _empty(survey: Survey) -> Iterator[Fact]:
-    """Circuits with nothing on them, with their runs, and boards that drive none; of half a build nobody knows yet."""
+    """Circuits with nothing on them, with their runs, and boards that drive none; not in half a build."""
     build, wiring, parts = survey.build, survey.wiring, survey.parts
     if wiring.unbuilt or parts.apart or build.implied or not parts.every:
         return
     used = {part.circuit for part in parts.every} | {run.line for run in idle_runs(wiring)}
-    weight: Severity = (
-        "caution" if survey.stage == "closing" else "note"
-    )  # what was left out is closed out for good
+    # what was left out is closed out for good
+    weight: Severity = "caution" if survey.stage == "closing" else "note"
     for name in build.circuit:
         runs = [run for run in parts.runs if run.line in (name, f"{name}-return")]
         if name not in used and not (runs and all(run.spare for run in runs)):
@@ -174,7 +173,7 @@ def _drop(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             "volts": Within(subject, lamp.loss, of_rating(most, supply.volts, "V")),
             "light": Within(subject, lamp.light_lost, light),
         }
-        if filament(lamp):  # its light falls much faster than its volts, so that it alone counts
+        if filament(lamp):  # its light falls much faster than its volts, so only the light counts
             del steps["volts"]
         yield from steps.values()
         if (case := first_broken(steps)) is not None:
@@ -217,7 +216,7 @@ def _broken_pole(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         case, figures, limit = harm(survey, fault)
         run = next(part for part in survey.parts.runs if part.name == fault.plug)
         yield Fact(
-            # one wire that is bent over and over is the one that breaks
+            # the wire that is bent most breaks
             "caution" if moving.intersection(run.through) and run.conductors == 1 else "note",
             Subject("run", fault.plug),
             run.path,

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 def _unproven(survey: Survey) -> Iterator[Fact]:
     waived = {accept.finding for accept in survey.build.accept}
     for closing in survey.closing.values():
-        # what the builder lives with untested is a finding of its own; the rest of its place is one
+        # each part that is accepted untested has a finding of its own; the rest of its place has one together
         alone: dict[str, list[Needed]] = {}
         for one in closing.unproven:
             named = f"{one.name} in {closing.place}"

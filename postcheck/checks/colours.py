@@ -85,7 +85,7 @@ def _both_poles(survey: Survey) -> Iterator[Fact]:
 
 
 def _one_coloured(survey: Survey) -> set[tuple[str, str]]:
-    """Leads with both legs in one colour, as those of grain lamps: their colour says nothing of the side."""
+    """Leads with both legs in one colour, as grain lamps have: their colour does not tell the side."""
     colours: dict[tuple[str, str], list[str]] = {}
     for end in survey.ends:
         if end.kind != "run":

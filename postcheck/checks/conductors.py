@@ -112,7 +112,7 @@ def _run_spare(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         member = path.member
         slack = sum(survey.passages[name].passage.slack or 0.0 for name in path.through)
         left = (path.long - path.length - slack) / 2.0
-        # where lengths are short or contradict each other, that is told already
+        # lengths that are short or contradictory are reported already
         if member.kind == "lead" or path.short or part_of(member) in seen:
             continue
         if any(path.lacks(survey.passages[name].passage) for name in path.through):
@@ -150,7 +150,7 @@ def _run_spare(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 def _no_length(survey: Survey) -> Iterator[NotJudged]:
-    """Conductors in passages of which nobody says how long they are; where volts depend on that too, it is asked already."""
+    """Conductors in passages without a length in the file; where volts depend on it too, it is asked already."""
     for run in survey.parts.runs:
         asked = run.live and run.measured is None
         if run.said.length is None and run.through and not run.body and not asked:
@@ -164,13 +164,13 @@ def _no_length(survey: Survey) -> Iterator[NotJudged]:
 
 def _weak(survey: Survey) -> Iterator[Fact | Within]:
     least = survey.limits["wire.hand"]
-    told: set[frozenset[str]] = set()
+    reported: set[frozenset[str]] = set()
     for run, breaks in sorted(_loads(survey), key=lambda row: row[1]):
         pair = frozenset(run.ends)
         yield (within := Within(Subject("run", run.name), breaks, limited(least), least=True))
-        if within.kept or pair in told:
+        if within.kept or pair in reported:
             continue
-        told.add(pair)
+        reported.add(pair)
         yield Fact(
             "note",
             Subject("run", run.name),

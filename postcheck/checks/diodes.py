@@ -87,7 +87,7 @@ def _kick(survey: Survey) -> Iterator[NotJudged]:
             load.name, f"what its kick does to {what}{{by:kind}} as it is switched off: hundreds of volts for a moment where nothing takes them",
             'the diode across it, such as diode = "1N4001", cathode to the positive; or diode = "board" where the board has its own' if not both
             else 'what takes it both ways, in the board: diode = "board"',
-            vital=driver.driven,  # a transistor dies of it at once, a contact by and by
+            vital=driver.driven,  # it kills a transistor at once, a contact in time
             figures={}, parts={"by": by},
             lines=() if both else ('diode = "1N4001"  # across its terminals, cathode to the positive',), under=load.path,
         )  # fmt: skip

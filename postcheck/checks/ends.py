@@ -24,7 +24,7 @@ class _Look(NamedTuple):
 
 
 def _by_place(survey: Survey) -> Iterator[tuple[str, dict[_Look, list[ConductorEnd]]]]:
-    """The ends that something is to be joined to, by place and look; nobody joins anything in what is being sealed."""
+    """The ends that something is to be joined to, by place and look; not in a place that is being sealed."""
     places: dict[str, dict[_Look, list[ConductorEnd]]] = {}
     for end in survey.ends:
         place = survey.build.place.get(end.place)
@@ -97,7 +97,7 @@ def _uncoloured(survey: Survey) -> Iterator[NotJudged]:
 def _alike(survey: Survey) -> Iterator[Fact]:
     places = {place: clashes for place, looks in _by_place(survey) if (clashes := _clashes(looks))}
     heaviest = sorted(places, key=lambda place: -sum(len(clash.ends) for clash in places[place]))
-    reported: dict[str, list[str]] = {}  # the same conductors may run into the same fault at their other ends
+    reported: dict[str, list[str]] = {}  # the same conductors may look alike at their other ends too
     for place in heaviest:
         first = next((other for other in reported if _covers(places[other], places[place])), None)
         if first is None:

@@ -31,7 +31,7 @@ def _step(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             flasher = None if step.flasher is None else Subject(step.by, step.flasher)
             seen.setdefault(flasher, []).append(step)
     together = seen.pop(None, [])
-    if together and not seen:  # no single flasher is too much: then it is all of them at once
+    if together and not seen:  # no flasher alone is too fast, so it is all of them together
         seen[None] = together
     for flasher, steps in seen.items():
         worst = max(steps, key=lambda step: abs(step.share))
@@ -218,7 +218,7 @@ def _dimming(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         subject = Subject("circuit", name)
         steps: dict[tuple[Severity, str], Within] = {}
-        if not below(circuit.frequency, slow.value):  # slower, each is a flash by itself
+        if not below(circuit.frequency, slow.value):  # any slower, and each is seen as a single flash
             case = "some people" if above(circuit.frequency, common.value) else "common range"
             steps["stop" if case == "common range" else "caution", case] = Within(
                 subject, circuit.frequency, some, least=True

@@ -85,7 +85,7 @@ def _coiled(survey: Survey) -> Iterator[Fact | Within]:
             },
             parts={"conductor": part_of(coil.widest)},
             limit=limited(advised),
-            because_of=f"passage.lengths:{passage.name}",  # where the lengths are wrong, so is this
+            because_of=f"passage.lengths:{passage.name}",  # with wrong lengths this is wrong too
         )
 
 

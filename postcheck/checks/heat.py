@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from math import ceil, floor
 
-from postcheck.checks.fact import Fact, Within, first_broken
+from postcheck.checks.fact import Fact, Within
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.shown import rounded_down, rounded_up
 from postcheck.checks.wording import Wording, open_question
@@ -19,15 +19,12 @@ from postcheck.survey.heat.places import FREE, unsized
 from postcheck.survey.network.states import loss_per_area
 from postcheck.wiring.parts import LampPart
 
-# A figure that is offered is rounded when it is shown: this much below the bound it holds all the same.
+# A figure in a remedy is rounded when shown: kept this share below its bound, it still holds.
 SAFE = 0.99
 # How well a rise is known, as a share: a closed box of unknown thickness, colour and draught.
 KNOWN_TO = 0.3
-# The loss per area is that of still air some tens of kelvin warmer than the room. Far beyond that, degC, how hot no longer matters.
+# The loss per area holds for air some tens of kelvin above the room. Far beyond that, degC, it no longer matters how hot.
 BEYOND = 300.0
-
-
-_Told = Callable[[Survey, PlaceFigures, float, float], Fact]
 
 
 def _closed_now(survey: Survey, place: str) -> bool:
@@ -35,8 +32,6 @@ def _closed_now(survey: Survey, place: str) -> bool:
 
 
 def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    margin = survey.limits["heat.margin"]
-    asked, room = survey.limits.value("heat.asked"), survey.build.build.air[1]
     for place in survey.places.values():
         if place.weakest is not None and place.material is not None:
             yield NotJudged(
@@ -45,66 +40,79 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 'one that it has, such as material = "styrene" (`postcheck catalogue plastic` lists them)',
             )
         if place.rise is None or place.hottest is None:
-            free = place.stands - room
-            if above(place.heat, survey.limits.value("heat.matters") * min(max(free / FREE, 0.1), 1.0)):
-                enough = _enough(survey, place)
-                # of a material that is not known, this is for one that withstands as much as most kit plastic does
-                walls, stands = "its walls", {}
-                if place.weakest is not None:
-                    walls = "walls that withstand {stands}"
-                    stands = {"stands": Figure(place.stands, "degC")}
-                yield open_question(
-                    place.name,
-                    "how warm it gets from the {heat} in it",
-                    'its outside surface, length times width of each side, as in surface = "... cm2"'
-                    + (f"; {{enough}} is enough for {walls}" if enough else ""),
-                    # once it is closed nobody can change it
-                    vital=above(place.heat, unsized(survey.limits, place.bodies, free))
-                    or _closed_now(survey, place.name),
-                    figures={"heat": Figure(place.heat, "W"), **enough, **(stands if enough else {})},
-                )
-            continue
-        subject = Subject("place", place.name)
-        stuck: dict[_Told, Within] = {}
-        if place.steady is not None and above(place.steady - room, survey.limits.value("heat.rise")):
-            stuck[_stuck] = Within(subject, place.steady, Limited(place.stands, "degC", place.stands_source))
-            yield stuck[_stuck]
-        if not above(place.rise, survey.limits.value("heat.rise")):  # the room alone is no fault of the build
-            if first_broken(stuck) is not None:
-                yield _stuck(survey, place, place.hottest, place.rise)
-            continue
-        # a rise is known to some tenths of itself: no more than that is kept free
-        unsure = KNOWN_TO * place.rise
-        most = Limited(
-            place.stands - min(margin.value, unsure),
-            "degC",
-            margin.source,
-            margin.name if below(margin.value, unsure) else "",
+            yield from _size_unknown(survey, place)
+        else:
+            yield from _against_walls(survey, place, place.hottest, place.rise)
+
+
+def _size_unknown(survey: Survey, place: PlaceFigures) -> Iterator[NotJudged]:
+    """What is asked of a place of unknown surface with enough heat in it to matter."""
+    free = place.stands - survey.build.build.air[1]
+    if not above(place.heat, survey.limits.value("heat.matters") * min(max(free / FREE, 0.1), 1.0)):
+        return
+    enough = _enough(survey, place)
+    # for an unknown material: the size that does for walls of usual kit plastic
+    walls, stands = "its walls", {}
+    if place.weakest is not None:
+        walls, stands = "walls that withstand {stands}", {"stands": Figure(place.stands, "degC")}
+    yield open_question(
+        place.name,
+        "how warm it gets from the {heat} in it",
+        'its outside surface, length times width of each side, as in surface = "... cm2"'
+        + (f"; {{enough}} is enough for {walls}" if enough else ""),
+        # once closed it cannot be changed
+        vital=above(place.heat, unsized(survey.limits, place.bodies, free))
+        or _closed_now(survey, place.name),
+        figures={"heat": Figure(place.heat, "W"), **enough, **(stands if enough else {})},
+    )
+
+
+def _against_walls(
+    survey: Survey, place: PlaceFigures, air: float, rise: float
+) -> Iterator[Fact | Within | NotJudged]:
+    """The air of a place (degC, and K above the room) against what its walls withstand, as it is and with a flasher stuck on."""
+    subject, matters = Subject("place", place.name), survey.limits.value("heat.rise")
+    stuck: Within | None = None
+    if place.steady is not None and above(place.steady - survey.build.build.air[1], matters):
+        yield (stuck := Within(subject, place.steady, Limited(place.stands, "degC", place.stands_source)))
+    heated = above(rise, matters)  # a hot room is no fault of the build
+    if heated:
+        margin, unsure = survey.limits["heat.margin"], KNOWN_TO * rise
+        # a rise is known to some tenths of itself: the margin is no larger than that
+        name = margin.name if below(margin.value, unsure) else ""
+        most = Limited(place.stands - min(margin.value, unsure), "degC", margin.source, name)
+        yield (usual := Within(subject, air, most))
+        if not usual.kept:
+            yield _air(survey, place, air, rise)
+            return
+    if stuck is not None and not stuck.kept:
+        yield _stuck(survey, place, air, rise)
+    elif heated:
+        yield from _walls_unknown(survey, place, air)
+
+
+def _walls_unknown(survey: Survey, place: PlaceFigures, air: float) -> Iterator[NotJudged]:
+    """What is asked of walls that may not withstand the air (degC) inside, by their paint or their material."""
+    if place.bare is not None and above(place.bare, place.stands):
+        yield open_question(
+            place.name, "how warm it gets: {bare} if its metal is bare, {hottest} if it is painted",
+            "whether it is, as painted = true or painted = false", vital=True,
+            figures={"bare": Figure(place.bare, "degC"), "hottest": Figure(air, "degC")},
+        )  # fmt: skip
+    elif place.weakest is not None and place.material is None and above(air, place.weakest):
+        yield open_question(
+            place.name,
+            "whether its walls withstand the {hottest} of the air in it: printed resin, PLA and some glues do not",
+            'what it is made of, such as material = "styrene"',
+            vital=above(air, survey.limits.value("heat.asked")),
+            lines=('material = "styrene"',),
+            under=("place", place.name),
+            figures={"hottest": Figure(air, "degC")},
         )
-        steps: dict[_Told, Within] = {_air: Within(subject, place.hottest, most)}
-        yield from steps.values()
-        if (told := first_broken(steps | stuck)) is not None:
-            yield told(survey, place, place.hottest, place.rise)
-        elif place.bare is not None and above(place.bare, place.stands):
-            yield open_question(
-                place.name, "how warm it gets: {bare} if its metal is bare, {hottest} if it is painted",
-                "whether it is, as painted = true or painted = false", vital=True,
-                figures={"bare": Figure(place.bare, "degC"), "hottest": Figure(place.hottest, "degC")},
-            )  # fmt: skip
-        elif place.weakest is not None and place.material is None and above(place.hottest, place.weakest):
-            yield open_question(
-                place.name,
-                "whether its walls withstand the {hottest} of the air in it: printed resin, PLA and some glues do not",
-                'what it is made of, such as material = "styrene"',
-                vital=above(place.hottest, asked),
-                lines=('material = "styrene"',),
-                under=("place", place.name),
-                figures={"hottest": Figure(place.hottest, "degC")},
-            )
 
 
 def _may_rise(survey: Survey, stands: float) -> float:
-    """How much warmer than the room the air of a place may get, K, with what is kept free of what its walls withstand."""
+    """How far above the room the air of a place may get, K, with a margin to what its walls withstand."""
     free = stands - survey.build.build.air[1]
     return max(free - survey.limits.value("heat.margin"), free / (1.0 + KNOWN_TO))
 
@@ -145,10 +153,11 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
         figures |= _enough(survey, place)
     severity: Severity = "stop" if above(air, place.stands) else "caution"
     firm = DANGER if severity == "stop" else ""
-    return _hot(
-        survey, place, severity, "far beyond" if above(air, BEYOND) else "air",
-        figures=figures, parts=parts, source=largest, firm=firm,
+    fact = Fact(
+        severity, Subject("place", place.name), place.path, "far beyond" if above(air, BEYOND) else "air",
+        figures=figures, parts=parts, firm=firm,
     )  # fmt: skip
+    return _with_heat(survey, fact, place, place.parts[0][0])
 
 
 def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
@@ -171,44 +180,43 @@ def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact
     }
     if part is not None:
         parts["largest"] = part
-    return _hot(
-        survey, place, "caution", "stuck far beyond" if above(steady, BEYOND) else "stuck",
-        figures=figures, parts=parts, source=part, firm="its walls sag once it sticks", called=called,
+    fact = Fact(
+        "caution", Subject("place", place.name), place.path, "stuck far beyond" if above(steady, BEYOND) else "stuck",
+        figures=figures, parts=parts, firm="its walls sag once it sticks",
     )  # fmt: skip
+    return _with_heat(survey, fact, place, called)
 
 
-def _hot(
-    survey: Survey, place: PlaceFigures, severity: Severity, case: str, *,
-    figures: dict[str, Figure], parts: dict[str, Subject | tuple[Subject, ...]], source: Subject | None, firm: str,
-    called: str = "",
-) -> Fact:  # fmt: skip
-    taken = (
-        {}
-        if "air" in survey.build.build.model_fields_set
-        else {"taken": Figure(survey.build.build.air[1], "degC")}
-    )
-    words = {"material": place.material or "unknown plastic"}
-    return Fact(
-        severity,
-        Subject("place", place.name),
-        place.path,
-        case,
+def _with_heat(survey: Survey, fact: Fact, place: PlaceFigures, called: str) -> Fact:
+    """A fact on a place that is too hot, with its heat and what its walls withstand; what it says itself stays.
+
+    `called`: what dissipates most of it, as the survey has it, where the file describes no such part.
+    """
+    described = survey.build.build
+    taken = {} if "air" in described.model_fields_set else {"taken": Figure(described.air[1], "degC")}
+    return fact._replace(
         figures={
             "heat": Figure(place.heat, "W"),
             "rise": Figure(place.rise or 0.0, "K"),
             "air": Figure(place.hottest or 0.0, "degC"),
             "known_to": Figure(KNOWN_TO, "share"),
             **taken,
-            **figures,
+            **fact.figures,
         },
-        parts=parts,
-        words=words if "largest" in parts else {**words, "largest": called or place.parts[0][0]},
+        words={
+            "material": place.material or "unknown plastic",
+            **({} if "largest" in fact.parts else {"largest": called}),
+        },
         limit=Limited(place.stands, "degC", place.stands_source),
-        because_of=None
-        if source is None or _only_warm(survey, source)
-        else f"{'wire.hot' if source.kind == 'wire' else 'lamp.over-rating'}:{source.name}",
-        firm=firm,
-    )  # fmt: skip
+        because_of=_cause(survey, fact.parts.get("largest")),
+    )
+
+
+def _cause(survey: Survey, largest: Subject | tuple[Subject, ...] | None) -> str | None:
+    """The finding that the heat of a place may come from: too much current in what dissipates most."""
+    if not isinstance(largest, Subject) or _only_warm(survey, largest):
+        return None
+    return f"{'wire.hot' if largest.kind == 'wire' else 'lamp.over-rating'}:{largest.name}"
 
 
 def _only_warm(survey: Survey, part: Subject) -> bool:
@@ -221,7 +229,7 @@ def _only_warm(survey: Survey, part: Subject) -> bool:
     )
 
 
-# Heat of something that has no name of its own, as the survey calls it: the resistor of nose lamp.
+# What the survey calls heat of a part without a name of its own: "the resistor of nose lamp".
 _OF = "the ([a-z]+) of (.*)"
 
 
@@ -239,7 +247,7 @@ def _part(survey: Survey, called: str) -> Subject | None:
 def _moved(
     survey: Survey, place: PlaceFigures, allowed: float
 ) -> tuple[tuple[Subject, ...], tuple[Subject, ...]]:
-    """The resistors with which so much heat leaves a place that it has no more than allowed, W, and where to; none where that is too little.
+    """The resistors to move out of a place to leave it no more heat than allowed, W, and the places they go to; none where that is not enough.
 
     Only those that can sit elsewhere: where a lead ends, or beside a lamp outside, and only where that stays cool with them.
     """
@@ -260,16 +268,16 @@ def _moved(
 
 
 def _stays_cool(survey: Survey, name: str, more: float) -> bool:
-    """Whether a place stays as cool as its walls need it with so much more heat, W, in it."""
+    """Whether a place stays as cool as its walls need it with `more` W in it."""
     place = survey.places.get(name)
     if place is None:  # an open one
         return True
     heat = more + max(place.heat, sum(watts for _, watts in place.steady_parts))
-    said = survey.build.place[name]
-    if not said.surface:
+    described = survey.build.place[name]
+    if not described.surface:
         most = unsized(survey.limits, place.bodies, place.stands - survey.build.build.air[1])
     else:
-        most = _may_rise(survey, place.stands) * loss_per_area(said, survey.limits) * said.surface
+        most = _may_rise(survey, place.stands) * loss_per_area(described, survey.limits) * described.surface
     return not above(heat, most)
 
 

@@ -15,9 +15,9 @@ from postcheck.survey import Survey
 
 def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     source, room = survey.limits["heat.spot"], survey.build.build.air[1]
-    told: set[tuple[str, str]] = set()
+    reported: set[tuple[str, str]] = set()
     for spot in sorted(survey.hot_spots, key=lambda one: (one.stuck, one.stands - one.celsius)):
-        # air that the walls do not withstand is a matter of its own: what would be well without it is not told
+        # air that is too hot for the walls has its own finding: a part that would be well without it is not reported
         in_heat = above(spot.air, spot.stands - source.value)
         if in_heat and (above(spot.air, BEYOND) or not above(room + spot.celsius - spot.air, spot.stands)):
             continue
@@ -25,13 +25,13 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         yield (
             within := Within(subject, spot.celsius, Limited(spot.stands, "degC", source.source, source.name))
         )
-        if within.kept or (spot.kind, spot.name) in told:
+        if within.kept or (spot.kind, spot.name) in reported:
             continue
-        told.add((spot.kind, spot.name))
+        reported.add((spot.kind, spot.name))
         figures = {"hottest": Figure(spot.celsius, "degC")}
         parts = {"place": Subject("place", spot.place)}
         if spot.material is None and above(spot.celsius, BEYOND):
-            continue  # whatever it touches: what drives it so far is a stop of its own
+            continue  # whatever it touches: what makes it so hot has a stop of its own
         if spot.material is None:
             yield open_question(
                 spot.name, f"whether what its {_WHAT[spot.kind]} touches in {{place}} withstands {{hottest}}",

@@ -14,18 +14,16 @@ from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.conductors import UsedWire
 
-# Less warmth than this from what lies beside a conductor is not worth a word, K.
+# Warmth from neighbouring conductors below this, K, is not mentioned.
 _WORTH_TELLING = 5.0
 
 
 def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["wire.insulation"]
     found: set[tuple[str, str]] = set()
-    first: dict[
-        str, Subject
-    ] = {}  # the first hot one of a bore: what lies with it is hot for the same reason
+    first: dict[str, Subject] = {}  # the first hot one of a bore; the others are hot for the same reason
     for used in survey.in_use.wires:
-        # the lead of a lamp carries what the lamp withstands; one without a resistor is a matter of its own
+        # a lamp's lead carries no more than the lamp withstands; a lamp without a resistor has its own finding
         if used.name in survey.electrics.lamps and used.kind == "lead":
             continue
         withstands = of_rating(limit, used.wire.insulation_celsius, "degC")
@@ -38,8 +36,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         for passage in used.passages:
             first.setdefault(passage, Subject(used.kind, used.name))
         beside = survey.in_use.company(used.passages, used.key)
-        # more than that is no figure of anything
-        molten = None if below(beside, copper.MELTING) else cause
+        molten = None if below(beside, copper.MELTING) else cause  # beyond that it is no meaningful figure
         yield Fact(
             "stop",
             within.subject,
@@ -62,11 +59,11 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 def _beside(survey: Survey) -> Iterator[Fact | Within]:
     """Conductors that are well themselves, against the insulation beside them and what they lie on at their ends."""
     insulation, spot = survey.limits["wire.insulation"], survey.limits["heat.spot"]
-    weakest: dict[str, list[UsedWire]] = {}  # of each passage, those with the weakest insulation first
+    weakest: dict[str, list[UsedWire]] = {}  # in each passage, those with the weakest insulation first
     for used in sorted(survey.in_use.wires, key=lambda one: one.wire.insulation_celsius):
         for passage in used.passages:
             weakest.setdefault(passage, []).append(used)
-    told: set[Subject] = set()
+    reported: set[Subject] = set()
     for used in survey.in_use.wires:
         subject, celsius = Subject(used.kind, used.name), used.celsius
         if celsius is None or above(celsius, used.wire.insulation_celsius * insulation.value):
@@ -84,15 +81,15 @@ def _beside(survey: Survey) -> Iterator[Fact | Within]:
             if run is not None
             else {}
         )
-        # the weakest first: that is the one that is told
+        # the weakest first: that one is reported
         for place, (material, stands) in sorted(ends.items(), key=lambda end: end[1][1]):
             most = Limited(stands, "degC", spot.source, spot.name)
             steps["place", Subject("place", place), material] = Within(subject, celsius, most)
         yield from steps.values()
         broken = first_broken(steps)
-        if broken is None or subject in told:
+        if broken is None or subject in reported:
             continue
-        told.add(subject)
+        reported.add(subject)
         case, what, sort = broken
         yield Fact(
             "stop" if case == "neighbour" else "caution", subject, used.path, case,

@@ -28,7 +28,7 @@ from postcheck.survey.network.supplies import typical_volts
 
 # A strip on so many times its voltage is lost.
 LOST_STRIP = 1.5
-# What poles the wrong way round do; a lamp that is wired backwards has a finding of its own.
+# What happens with the poles the wrong way round; a lamp that is wired backwards has a finding of its own.
 _TURNED_HARMS = {case: says for case, says in HARMS.items() if "reversed" in case}
 
 
@@ -145,7 +145,7 @@ def _wrong_adaptor(survey: Survey) -> Iterator[Fact | NotJudged]:
             parts["lamp"] = Subject("lamp", fault.lamp)
             figures["rated"] = Figure(fault.rated, "A")
             if destroyed(survey.electrics.lamps[fault.lamp].part.dice, fault.current, survey.limits):
-                case = "burns out"  # of what is destroyed no current is given
+                case = "burns out"  # a destroyed lamp has no current to report
             else:
                 case = "over its rating"
                 figures["current"] = Figure(fault.current, "A")
@@ -175,7 +175,7 @@ def _polarity(survey: Survey) -> Iterator[Fact | NotJudged]:
         fault.plug for fault in survey.electrics.turned_faults if fault.kind == "untried"
     ):
         yield NotJudged(name, "what a plug with the other pole at its centre does in its socket", UNTRIED)
-    told: set[frozenset[tuple[str, str]]] = set()
+    reported: set[frozenset[tuple[str, str]]] = set()
     for kind, name, own, supply in sorted(
         unlike_poles(survey.build), key=lambda row: not _turned(survey, row[1], row[3])
     ):
@@ -184,9 +184,9 @@ def _polarity(survey: Survey) -> Iterator[Fact | NotJudged]:
         )
         at_once = kind == "board" and own == supply
         lost = _turned(survey, name, supply)
-        if pair in told:
+        if pair in reported:
             continue
-        told.add(pair)
+        reported.add(pair)
         socket = (survey.build.supply if kind == "supply" else survey.build.board)[name].socket
         parts: dict[str, Subject | tuple[Subject, ...]] = {
             "other": Subject("supply", supply),
@@ -199,7 +199,7 @@ def _polarity(survey: Survey) -> Iterator[Fact | NotJudged]:
             case, figures, limit = harm(survey, first)
             figures = {"reverse": Figure(first.reverse, "V"), **figures}
             parts |= {"harmed": harmed(first), "lost": tuple(dict.fromkeys(map(harmed, lost)))}
-        # the plug of a supply whose socket is on a board is that board's matter
+        # the socket of a supply may be on a board: then the plug is that board's
         boards = [board for board, said in survey.build.board.items() if said.supply == name and said.socket]
         yield Fact(
             "caution" if case == "fits" else "stop",
@@ -227,7 +227,7 @@ def _turned(survey: Survey, name: str, supply: str) -> list[PlugFault]:
 
 
 def _lost(survey: Survey, supply: str, high: float) -> tuple[Subject, ...]:
-    """The boards, strips and loads of a supply that do not withstand so many volts."""
+    """The boards, strips and loads of a supply that do not withstand these volts."""
     boards = [
         Subject("board", name)
         for name, board in survey.build.board.items()

@@ -23,7 +23,7 @@ from postcheck.survey import Survey
 
 
 class Judgement(NamedTuple):
-    """All findings in the order in which they are told, what could not be judged with vital things first, the verdict.
+    """All findings in the order of the report, what could not be judged with vital things first, and the verdict.
 
     `nearest`: of each check that found nothing but compared something, what came nearest to its limit; what is not all
     there yet does not count.
@@ -40,7 +40,7 @@ class Judgement(NamedTuple):
 
 
 def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
-    """What the checks say of a survey, each heard once."""
+    """The judgement of a survey: each check runs once."""
     found: dict[str, Finding] = {}
     open_questions: dict[tuple[str, str], NotJudged] = {}
     nearest: dict[str, Within] = {}
@@ -92,7 +92,7 @@ def _counts(survey: Survey, within: Within) -> bool:
 
 
 def _in_scope(findings: Sequence[Finding]) -> tuple[list[Finding], list[NotJudged]]:
-    """The findings without those of what hangs on a supply beyond the scope, and that as an open question instead."""
+    """The findings without those that follow from a supply beyond the scope, and an open question instead of them."""
     causes = {finding.id: finding for finding in findings if finding.check == "scope.volts"}
     left_out = {finding.because_of for finding in findings if finding.because_of in causes}
     asked = [
@@ -118,12 +118,12 @@ def _not_hidden(
         return list(questions)
     before = judge(survey.again(limits=Limits()), checks)
     now = {finding.id: rank(finding) for finding in findings}
-    told = {finding.subject.name for finding in findings if finding.accepted is None}
+    faulty = {finding.subject.name for finding in findings if finding.accepted is None}
     vital = {(question.subject, question.case or question.what) for question in questions if question.vital}
     asked = {
         (question.subject, question.case or question.what): question
         for question in before.not_judged
-        if question.vital and question.subject not in told
+        if question.vital and question.subject not in faulty
     }
     kept = [question for key, question in asked.items() if key not in vital]
     same = {(question.subject, question.case or question.what) for question in kept}
@@ -164,7 +164,7 @@ def _sentence(says: str) -> str:
 
 
 def _weighed(survey: Survey, findings: list[Finding], checks: Sequence[Check]) -> list[Finding]:
-    """The findings with those that are accepted marked, and what is to be said of the acceptances themselves."""
+    """The findings, with accepted ones marked, and the findings about the waivers themselves."""
     build, today = survey.build, survey.today
     dangerous = frozenset(check.name for check in checks if check.dangerous)
     findings = with_acceptances(build, findings, today, dangerous)
@@ -173,11 +173,11 @@ def _weighed(survey: Survey, findings: list[Finding], checks: Sequence[Check]) -
     refused = {finding.id for finding in findings if never(finding, dangerous)}
     families = {check.name.partition(".")[0] for check in checks}
     known = {*found, *_no_longer_told(survey, found, checks)}
-    said = [
+    about_waivers = [
         *matching_nothing(build, known, today, survey.closing, families),
         *not_counting(build, found, refused, today),
     ]
-    return [*findings, *with_acceptances(build, said, today, dangerous)]
+    return [*findings, *with_acceptances(build, about_waivers, today, dangerous)]
 
 
 def _no_longer_told(survey: Survey, found: Mapping[str, Finding], checks: Sequence[Check]) -> frozenset[str]:

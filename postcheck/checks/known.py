@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from postcheck.limits import below
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
-from postcheck.wiring.looked_up import spec_of
 from postcheck.wiring.parts import LampPart, unlimited
+from postcheck.wiring.resistors import spec_of
 
-# What a constant-current output may lack before its lamps are worth mentioning.
+# Below this share of its current a constant-current output is short of volts.
 SHORT_OF = 0.95
 
 
@@ -38,7 +38,7 @@ def filament(lamp: LampFigures) -> bool:
 
 
 def turns(lamp: LampPart) -> bool:
-    """Whether it has a trimmer of which nobody says how it is set: it is judged turned to zero, and may be turned down on purpose."""
+    """Whether it has a trimmer whose setting the file does not give: it is judged turned to zero, and may be turned down on purpose."""
     spec = spec_of(lamp)
     return spec is not None and any(one.set is None for one in spec.trimmers)
 

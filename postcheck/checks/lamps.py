@@ -1,35 +1,31 @@
-"""Lamps: whether each is limited to a current that it withstands, and wired the right way round."""
+"""Lamps: whether each is limited to a current that it withstands."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from postcheck.checks import brightness, chips, strings
-from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
-from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, rises, turns
+from postcheck.checks.fact import Fact, Within, first_broken, of_rating
+from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, turns
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.strings import on_one_output, share_weight
 from postcheck.checks.wording import Wording, open_question
 from postcheck.limits import LimitName, above, below
 from postcheck.physics import pulse
 from postcheck.physics.network import FILAMENT_EXPONENT
-from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
+from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.network.dice import destroyed, reverse_stood, worst_reverse
+from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.lit import LEFT
 from postcheck.survey.network.pulses import pulse_of, pulse_terms
 from postcheck.survey.network.supplies import typical_volts
 from postcheck.wiring.parts import LampPart
 
-# A rating below this share of that in the room's own air is told with the air that makes it so.
+# A rating below this share of that in the room's air is reported with the air that lowers it.
 DERATED = 0.98
 # A die is as warm as it gets after about this time, s (from memory).
 WARM = 1e-3
-
-
-# -- too much
 
 
 def _no_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -42,7 +38,7 @@ def _no_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         severity: Severity = "stop"
         case, shown = "not known", {"rated": Figure(rated, "A")}
         if figures is not None:
-            # Far beyond its rating the curve of a die is no longer known: it does not live to show it.
+            # Far beyond its rating the curve of a die is unknown: it does not survive that.
             case = "burns out" if destroyed(part.dice, figures.nominal, survey.limits) else "too much"
             if broken_of(over_steps(survey, figures, rated)) is None:
                 severity, case = "note", "held" if on_battery(survey, part) else "few volts"
@@ -111,7 +107,7 @@ def over_steps(survey: Survey, lamp: LampFigures, most: float) -> dict[tuple[Sev
             ("caution", "filament caution", "lamp.filament.caution", lamp.highest),
         )
         return {
-            # of a current backwards there is no share
+            # a reverse current counts as none
             (severity, case): Within(
                 subject,
                 volts * max(current / lamp.rated, 0.0) ** (1.0 / FILAMENT_EXPONENT),
@@ -119,8 +115,8 @@ def over_steps(survey: Survey, lamp: LampFigures, most: float) -> dict[tuple[Sev
             )
             for severity, case, name, current in kinds
         }
-    # One bin behind one resistor moves together; the corners move one string alone and would invent a spread. A lamp with
-    # its resistor inside is rated for volts, whatever it takes of them: a typical one stands for all.
+    # Strings of one bin behind one resistor move together; the corners move one alone, and would invent a spread. A lamp with
+    # its resistor inside is rated for volts, whatever current it takes: a typical one stands for all.
     together = (lamp.part.shared_resistor and lamp.part.matched) or lamp.part.dice[0].volts is not None
     likely, highest = (lamp.nominal, lamp.nominal) if together else (lamp.likely_highest, lamp.highest)
     kinds = (
@@ -140,7 +136,7 @@ def _filament_volts(lamp: LampFigures) -> float:
 
 
 def broken_of(steps: Mapping[tuple[Severity, str], Within]) -> _Over | None:
-    """The heaviest of these that is not kept."""
+    """The first of these comparisons that is not kept, which is the heaviest."""
     broken = first_broken(steps)
     return None if broken is None else _Over(*broken, steps[broken])
 
@@ -157,7 +153,7 @@ def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         over = broken_of(steps)
         if over is None or _hogs(survey, lamp):
             continue
-        # where it is as far over without the heat of its place, that heat is (or adds to) what follows
+        # if it is as far over without the heat of its place, that heat is not the cause
         cool = most * lamp.rated_outside / lamp.rated
         alike = broken_of(over_steps(survey, lamp, cool))
         warmed = alike is None or alike.severity != over.severity
@@ -192,7 +188,7 @@ def _strobe(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 def _pulses_only(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    """Lamps that only their pulse rating lets have their current: nobody says whether what drives them can stick."""
+    """Lamps that are safe only by their pulse rating: what drives them may stick on."""
     for lamp in known_lamps(survey):
         _, _, most, counts = pulse_of(survey.build, lamp)
         if broken_of(over_steps(survey, lamp, most)) is not None:
@@ -270,7 +266,7 @@ def _too_much(
         reason,
         figures=figures,
         parts={"place": Subject("place", lamp.part.place)} if over.case == "cooked" else {},
-        # a share of next to nothing is no limit that means anything
+        # a rating that heat has brought to nearly nothing is no meaningful limit
         limit=None if over.case == "cooked" else over.within.limit,
         because_of=_behind(survey, lamp, most),
         firm=DANGER if gone else "",
@@ -288,35 +284,9 @@ def _behind(survey: Survey, lamp: LampFigures, most: float) -> str | None:
 
 
 def _hogs(survey: Survey, lamp: LampFigures) -> bool:
-    """Whether its excess is the unequal sharing of one resistor, told by another check."""
+    """Whether its excess comes from strings that share one resistor unequally, which another check reports."""
     within = not above(lamp.nominal, survey.limits.value("lamp.current.nominal") * lamp.rated)
     return within and bool(lamp.shares) and share_weight(survey, lamp) is not None
-
-
-# -- wrong way round
-
-
-def _backwards(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    for lamp in survey.electrics.lamps.values():
-        if not lamp.part.backwards:
-            continue
-        limit = survey.limits["lamp.reverse"]
-        stands, given = reverse_stood(lamp.part.dice, survey.limits)
-        most = worst_reverse(lamp.part.dice, lamp.joint_volts * rises(survey, lamp))
-        over = above(most, stands, 1e-3)
-        dice = len(lamp.part.dice)
-        yield Fact(
-            "stop" if over else "caution",
-            Subject("lamp", lamp.name),
-            (*lamp.part.path[:2], "backwards"),
-            reason="beyond" if over else "within",
-            figures={
-                "reverse": Figure(most, "V"),
-                "rated": Figure(stands, "V"),
-                **({"dice": Figure(dice, "")} if dice > 1 else {}),
-            },
-            limit=Limited(stands, "V", "the reverse voltage of its data sheet") if given else limited(limit),
-        )
 
 
 _ROOT = "nominal: typical parts, all on; likely: root of the sum of squares of the single deviations; highest: all stacked"
@@ -416,22 +386,4 @@ CHECKS: tuple[Check, ...] = (
             ),
         },
     ),
-    *chips.CHECKS,
-    *strings.CHECKS,
-    Check(
-        "lamp.backwards", "stop", "lamp", "a lamp wired the wrong way round",
-        "It stays dark, and one die may take all the reverse voltage.", "highest voltage at its joints > the reverse voltage that one die is tested at",
-        ("lamp.reverse",), "the lamp's data sheet", _backwards, dangerous=True,
-        wording={
-            "": Wording(
-                "{subject} is wired the wrong way round and stays dark. Up to {reverse} is across it the wrong way[, and one of its {dice:die|dice} may take nearly all of it]. A die is tested at {rated}.",
-                {
-                    "beyond": "Nobody promises what a die does beyond the reverse voltage it is tested at: it may break down, often for good.",
-                    "within": "A die is tested at that, so it should live to be turned round, but it gives no light.",
-                },
-                "Swap its two wires.",
-            )
-        },
-    ),
-    *brightness.CHECKS,
 )  # fmt: skip

@@ -65,7 +65,7 @@ def _over_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         high = load.volts * supply.highest_volts / supply.volts
         subject, made = Subject(load.part.kind, name), Limited(most, "V", _GIVEN)
-        # a motor does with a little more for good, so the tolerance of a supply of its volts is none to tell
+        # a motor stands a little more for good, so the tolerance of a supply of its own volts is not reported
         rise = of_rating(survey.limits["motor.volts"], most, "V") if load.part.motor else made
         steps: dict[Severity, Within] = {
             "stop": Within(subject, load.volts, made, slack=AT),

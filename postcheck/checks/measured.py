@@ -26,7 +26,7 @@ def _current(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if reading.missing:
             shown = {"current": Figure(reading.amps, "A")}
             asked = open_question(name, "whether {current} is what it should take", "", figures=shown)
-            yield replace(asked, missing=reading.missing)  # it may name parts as the file does
+            yield replace(asked, missing=reading.missing)  # it may hold names with braces: not a template
             continue
         subject = recorded(survey, reading.kind, name, reading.record.at)
         ends = _ends(survey, reading, subject)
@@ -38,54 +38,64 @@ def _current(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             over = None if withstands.kept else most
         if reading.fits and over is None:
             yield from _coarse(survey, reading)
-            continue
-        band = _nearest(reading).band
-        figures = {
-            "current": Figure(reading.amps, "A"),
-            "least": Figure(band.least, "A"),
-            "usual": Figure(band.usual, "A"),
-            "most": Figure(band.most, "A"),
-            "volts": Figure(reading.record.volts or 0.0, "V"),
-        }
-        parts: dict[str, Subject | tuple[Subject, ...]] = {"thing": Subject(reading.kind, name)}
-        if reading.ohms:
-            figures["lead"] = Figure(reading.ohms, "ohm")
-        if reading.record.at is not None:
-            parts["at"] = Subject("place", reading.record.at)
-        rated = reading.rated or 0.0
-        if over is not None:
-            figures["rated"] = Figure(rated, "A")
-        if reading.nearer is not None:
-            how, amps = reading.nearer
-            figures |= {f"{how}_usual": Figure(band.usual, "A"), f"{how}_nearer": Figure(amps, "A")}
-        case, words = "plain", {}
-        if reading.test_point is not None and reading.test_point.resistor_position in ("here", "behind"):
-            case, words = (
-                "resistor",
-                {"resistor": "resistors" if _own_resistors(survey, reading.test_point) else "resistor"},
-            )
-            figures |= _bands(reading)
-        found = survey.test_records.explained(reading)
-        for one, before in zip(found, ("", found[0].what if found else ""), strict=False):
-            more, who = _explained(survey, reading, one, "other_" if one.what == before else "")
-            figures |= more
-            parts |= who
-        yield Fact(
-            "stop" if over is not None or _next_to_nothing(reading) else "caution",
-            subject,
-            ("proof", reading.position, "current"),
-            f"{case}, {_remedy(survey, reading, found, over)}",
-            "differs" if over is None else "harmed",
-            figures=figures,
-            parts=parts,
-            words=words,
-            limit=over or next((end for end in ends if not end.kept), ends[-1]).limit,
-            because_of=f"lamp.over-rating:{name}" if reading.fits else None,
-        )
+        else:
+            yield _wrong(survey, reading, subject, over, ends)
+
+
+def _wrong(
+    survey: Survey, reading: Reading, subject: Subject, over: Limited | None, ends: tuple[Within, Within]
+) -> Fact:
+    """A current out of its band, or more than its lamps are rated for (`over`), with what would explain it."""
+    figures = _measured(reading, over)
+    parts: dict[str, Subject | tuple[Subject, ...]] = {"thing": Subject(reading.kind, reading.name)}
+    if reading.record.at is not None:
+        parts["at"] = Subject("place", reading.record.at)
+    case, words = "plain", {}
+    if reading.test_point is not None and reading.test_point.resistor_position in ("here", "behind"):
+        several = _own_resistors(survey, reading.test_point)
+        case, words = "resistor", {"resistor": "resistors" if several else "resistor"}
+        figures |= _bands(reading)
+    found = survey.test_records.explained(reading)
+    for one, before in zip(found, ("", found[0].what if found else ""), strict=False):
+        more, who = _explained(survey, reading, one, "other_" if one.what == before else "")
+        figures |= more
+        parts |= who
+    return Fact(
+        "stop" if over is not None or _next_to_nothing(reading) else "caution",
+        subject,
+        ("proof", reading.position, "current"),
+        f"{case}, {_remedy(survey, reading, found, over)}",
+        "differs" if over is None else "harmed",
+        figures=figures,
+        parts=parts,
+        words=words,
+        limit=over or next((end for end in ends if not end.kept), ends[-1]).limit,
+        because_of=f"lamp.over-rating:{reading.name}" if reading.fits else None,
+    )
+
+
+def _measured(reading: Reading, over: Limited | None) -> dict[str, Figure]:
+    """What was measured, the band nearest to it, and the rating where it is over that."""
+    band = _nearest(reading).band
+    figures = {
+        "current": Figure(reading.amps, "A"),
+        "least": Figure(band.least, "A"),
+        "usual": Figure(band.usual, "A"),
+        "most": Figure(band.most, "A"),
+        "volts": Figure(reading.record.volts or 0.0, "V"),
+    }
+    if reading.ohms:
+        figures["lead"] = Figure(reading.ohms, "ohm")
+    if over is not None:
+        figures["rated"] = Figure(reading.rated or 0.0, "A")
+    if reading.nearer is not None:
+        how, amps = reading.nearer
+        figures |= {f"{how}_usual": Figure(band.usual, "A"), f"{how}_nearer": Figure(amps, "A")}
+    return figures
 
 
 def _coarse(survey: Survey, reading: Reading) -> Iterator[NotJudged]:
-    """A current of several strings that says nothing of each, unless somebody looked."""
+    """A current of several strings that does not prove each of them, unless somebody looked."""
     if not reading.coarse or reading.test_point is None:
         return
     behind = dict(reading.test_point.resistor_positions)

@@ -28,11 +28,11 @@ HARMS = {
     "too much current": "{harmed} gets {current:apart}. Its rating is {rated:apart}.",
 }
 """What is said of each sort of harm, as the second half of a sentence."""
-# Of a filament lamp the limit is one of volts; it follows I ~ V**0.55 near its rating.
+# The limit of a filament lamp is in volts; near its rating I ~ V**0.55.
 _FILAMENT_EXPONENT = 0.55
-# What a part gets with everything as it should be is another finding's matter: a misconnection has to add this much.
+# What a part gets when all is connected right is another finding: a misconnection has to add this share.
 _WORSE = 1.1
-# What is within this share of a limit is at it.
+# Within this share of a limit a value is at it.
 AT = 1e-3
 
 
@@ -73,7 +73,7 @@ def _usual_current(survey: Survey, fault: PlugFault) -> float:
 
 
 def _most_volts(survey: Survey, fault: PlugFault) -> tuple[float, float]:
-    """The most volts that a board or load withstands (infinite where nobody says), and those it gets as it should be."""
+    """The most volts that a board or load withstands (infinite where unknown), and those it gets when connected right."""
     if fault.kind == "board":
         board = survey.build.board[fault.part]
         most, source, share = board.most_volts, board.supply, 1.0
@@ -142,7 +142,7 @@ def harm(survey: Survey, fault: PlugFault) -> Harm:
         figures = {"volts": gets, "withstands": withstands}
     else:
         figures = {"reverse": gets}
-        # what electronics withstand where nobody says it is a guess, and no figure of theirs
+        # where the file does not say what electronics withstand, it is a guess and not shown
         if not over.limit.name or fault.dice:
             figures["withstands"] = withstands
     return Harm(case, figures, over.limit)

@@ -32,7 +32,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         yield from (within for _, within in steps.values())
         case = first_broken({case: within for case, (_, within) in steps.items()})
         if case is not None:
-            yield _told(motor, *steps[case], case)
+            yield _hot_case(motor, *steps[case], case)
         if not (motor.measured and motor.said):
             yield from _asked(survey, motor)
 
@@ -46,7 +46,7 @@ def _touches(survey: Survey, motor: MotorHeat, warm: Warm) -> Within:
     return _within(motor, warm.celsius, Limited(warm.withstands, "degC", spot.source, spot.name))
 
 
-def _told(motor: MotorHeat, warm: Warm, within: Within, case: str) -> Fact:
+def _hot_case(motor: MotorHeat, warm: Warm, within: Within, case: str) -> Fact:
     burns = case == "burns out"
     return Fact(
         "stop" if burns else "caution", within.subject, motor.path, case,
@@ -64,7 +64,7 @@ def _told(motor: MotorHeat, warm: Warm, within: Within, case: str) -> Fact:
 
 
 def _asked(survey: Survey, motor: MotorHeat) -> Iterator[NotJudged]:
-    """What is not known of a motor that could be too hot for what it touches or for itself: all of it at once."""
+    """One question for all that is unknown of a motor that could be too hot for what it touches or for itself."""
     burns = survey.limits.value("motor.held")
     held = motor.held
     if held is not None:
@@ -98,7 +98,7 @@ def _asked(survey: Survey, motor: MotorHeat) -> Iterator[NotJudged]:
     yield open_question(
         motor.name, _HELD_FAST if held is not None else _WHILE_RUNNING,
         " and ".join(missing) + "".join(besides),
-        # in an open place where nothing is known to be near it, it is told and no more
+        # in the open, with nothing known to be near it, it is only a note
         vital=held is not None and above(held.celsius, burns) and (motor.walls is not None or motor.material is not None),
         figures=figures | ({"current": Figure(held.current, "A")} if held is not None else {"watts": Figure(asked.watts, "W")}),
         parts={"place": Subject("place", motor.place)}, lines=lines, under=motor.path,

@@ -20,7 +20,7 @@ _NO_FIGURES = frozenset(
 
 
 def folded(survey: Survey, findings: Iterable[Finding]) -> Iterator[Finding]:
-    """The findings, with all that was worked out from a supply beyond the scope listed under that and without a remedy.
+    """The findings, with all that follow from a supply beyond the scope listed under it, without a remedy.
 
     So is what is connected to a supply whose poles are joined, or to a converter that does not start.
     """

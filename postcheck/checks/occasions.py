@@ -49,7 +49,7 @@ def _passages(survey: Survey) -> Any:
     return passages_of(survey.build)
 
 
-# By the kind of thing that a check is of, where its name does not say it closer.
+# By the kind of a check's subject, where its name is not listed.
 _SUBJECTS: Mapping[str, Occasion] = MappingProxyType(
     {
         "acceptance": _of("accept"),
@@ -102,7 +102,7 @@ def nothing_to_judge(survey: Survey, checks: Iterable[Check], heard: Iterable[st
     """The names of the checks that had nothing to judge, in order; `heard`: those that found, asked or compared something."""
     known = frozenset(heard)
     closing = survey.stage == "closing"
-    there = cache(lambda occasion: occasion(survey))  # many checks look at the same
+    there = cache(lambda occasion: occasion(survey))  # many checks share one answer
     return tuple(
         check.name
         for check in checks

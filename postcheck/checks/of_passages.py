@@ -11,7 +11,7 @@ from postcheck.report import Figure, Limited, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import Member, PassageFigures
 
-# From so many times the strain that copper surely withstands, the strain is no figure of anything.
+# Beyond this many times the strain that copper surely withstands, the strain is no meaningful figure.
 _FAR = 2.0
 FEW = 10.0
 """Turnings below which the relations say nothing."""

@@ -17,14 +17,14 @@ from postcheck.survey.network.supplies import open_volts, volts_needed
 
 
 def _unlimited(survey: Survey) -> Iterator[NotJudged]:
-    """Outputs of which nobody says what they carry: vital where a small one would not carry what is on it."""
+    """Outputs without a rating in the file: vital where a small one would not carry what is on it."""
     usual = survey.limits["output.unstated"]
     most: dict[tuple[str, str], tuple[float, str]] = {}
     for name, figures in survey.electrics.circuits.items():
         circuit, driver = survey.build.circuit[name], survey.wiring.drivers[name]
         board = survey.build.board.get(circuit.board or "")
         known = driver.steady or driver.limit or (board is not None and (board.limit or board.total))
-        # what is destroyed takes no current of the build, and comes first
+        # a destroyed part takes no current in the end, and its finding comes first
         if not driver.driven or known or ("circuit", name) in survey.beyond.fates or figures.highest <= 0.0:
             continue
         asked = ("circuit", name) if driver.board is None else ("board", driver.board)
@@ -77,7 +77,7 @@ def _board_overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     )  # fmt: skip
         load = survey.electrics.boards.get(name)
         if load is not None and board.total is not None:
-            # what all outputs take together they may never take at once; what is connected to one of them lights with it
+            # all outputs together may never be on at once; everything on one output is on together
             fact = Fact("stop", Subject("board", name), ("board", name, "total"), "board")
             yield from _too_much(survey, fact, load, board.total, driven)
 

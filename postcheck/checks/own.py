@@ -14,7 +14,7 @@ from postcheck.limits import LIMITS
 from postcheck.report import SEVERITIES, Edit, Figure, Finding, NotJudged, Subject
 from postcheck.survey import Survey
 
-# as the names of ours: what it is about, and what is wrong with it; a finding's id is split at the colon
+# named as our own checks are: subject, dot, fault; no colon, for a finding's id is split there
 _NAME = re.compile(r"[a-z][a-z0-9-]*(\.[a-z0-9-]+)+")
 
 
@@ -85,7 +85,7 @@ def _wrong(check: Check, result: object, known: set[str]) -> str | None:
 
 
 def _misshapen(finding: Finding) -> str | None:
-    """What of a finding is not what it should be, told here and not by the first renderer that stumbles over it."""
+    """What is wrong with a finding of a project's check: reported here, not by the first renderer that stumbles over it."""
     if not isinstance(finding.subject, Subject):
         return "subject is no Subject"
     for name in ("says", "why"):

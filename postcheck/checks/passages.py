@@ -160,7 +160,7 @@ def _tight(survey: Survey) -> Iterator[Fact | Within]:
         flat = _flat_alone(passage)
         yield fact_of(
             passage,
-            # what a search shows no way for would at best go with no clearance at all
+            # where the search found no arrangement, at best it would go in with no clearance at all
             "stop" if missing else "caution",
             "flat" if flat and missing else "one" if count == 1 else "not found" if missing else "several",
             key="bore",

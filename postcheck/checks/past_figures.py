@@ -39,7 +39,7 @@ _FOR = {"lamp": "{} is destroyed at once", "supply": "the poles of {} are joined
 
 
 def without_figures(survey: Survey, findings: Iterable[Finding]) -> Iterator[Finding]:
-    """The findings; what hangs on a lamp that is destroyed, or on a supply whose poles are joined, says so and gives no figures.
+    """The findings; those that depend on a destroyed lamp, or on a supply with joined poles, say so and give no figures.
 
     What such a lamp would draw, were it to live, is no current of the build: neither its supply's load nor any heat of it.
     """
@@ -68,14 +68,14 @@ def without_figures(survey: Survey, findings: Iterable[Finding]) -> Iterator[Fin
 
 
 def _shorted(survey: Survey, finding: Finding) -> str | None:
-    """The supply with joined poles that a finding's figures hang on."""
+    """The supply with joined poles that a finding's figures depend on."""
     if finding.check not in _SAYS or not finding.figures or not survey.electrics.shorted:
         return None
     return next((name for name in survey.electrics.shorted if name in feeding(survey, finding.subject)), None)
 
 
 def _lamp(survey: Survey, finding: Finding) -> str | None:
-    """The destroyed lamp that a finding's figures hang on, where it is not that lamp's own finding."""
+    """The destroyed lamp that a finding's figures depend on, if it is not that lamp's own finding."""
     if finding.check not in _SAYS or not finding.figures or "bare lamp" in (finding.case or ""):
         return None
     kind, name, beyond = finding.subject.kind, finding.subject.name, survey.beyond

@@ -122,7 +122,7 @@ def _misconnection(
     shorted = tuple(harmed(fault) for fault in faults if fault.kind == "short" and crossed)
     if shorted:
         return Fact("caution", subject, path, "shorted", parts={"shorted": shorted})
-    # in by half it is seen to be dark, and pushed home
+    # half in, it is seen to be dark, and pushed home
     return Fact("caution" if crossed else "note", subject, path, "nothing lost")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from math import inf
 
 from postcheck.checks.fact import Fact, Within, of_rating
@@ -25,7 +25,7 @@ _FOR_NOW = (
 )
 FIRE = "Hot copper melts its insulation and the plastic it lies in, and can set fire to a closed model. Defer to your local code where it asks for more."
 """Why no conductor may get too hot."""
-# A short through next to nothing has no current that means anything, A.
+# The most current of a short that is shown, A: with next to no resistance the figure means nothing.
 _MOST_AMPS = 1e6
 
 
@@ -36,7 +36,7 @@ def heated(celsius: float | None) -> dict[str, Figure]:
     )
 
 
-# What may lie ahead of the fuse is a matter of its own: `fuse.absent`.
+# Conductors ahead of the fuse are judged by `fuse.absent`.
 def _hurt(survey: Survey, supply: str, *, fused: bool) -> list[ConductorFault]:
     """A supply's conductors, with a fuse in their way or without, that a short surely overheats, the worst first."""
     return _worst_first(
@@ -78,41 +78,30 @@ def _severity(survey: Survey, hurt: list[ConductorFault]) -> Severity:
     return "caution"
 
 
-def _shorted(
-    survey: Survey, severity: Severity, supply: str, hurt: list[ConductorFault], *,
-    path: tuple[str | int, ...], case: str, figures: Mapping[str, Figure] | None = None,
-    parts: Mapping[str, Subject] | None = None, words: Mapping[str, str] | None = None, limit: Limited | None = None,
-    because_of: str | None = None,
-) -> Fact:  # fmt: skip
-    """A fact on what a short does to the conductors of a supply, the worst first."""
+def _with_short(survey: Survey, fact: Fact, hurt: list[ConductorFault]) -> Fact:
+    """A fact on a supply, with what a short does to its conductors, the worst first; what it says itself stays."""
     worst = hurt[0]
-    conductors = dict.fromkeys(Subject(fault.kind, fault.name) for fault in hurt)
-    others = tuple(conductors)[1:]
+    others = tuple(dict.fromkeys(Subject(fault.kind, fault.name) for fault in hurt))[1:]
     insulation = survey.limits["wire.insulation"]
-    return Fact(
-        severity,
-        Subject("supply", supply),
-        path,
-        case,
+    return fact._replace(
         figures={
             "short": Figure(min(worst.current, _MOST_AMPS), "A"),
             "lasting": Figure(min(worst.sure.lasting, _MOST_AMPS), "A"),
             **heated(worst.sure.hottest),
             "insulation": Figure(worst.sure.withstands, "degC"),
-            **(figures or {}),
+            **fact.figures,
         },
         parts={
             "conductor": Subject(worst.kind, worst.name),
             **({"others": others} if others else {}),
-            **(parts or {}),
+            **fact.parts,
         },
         words={
             "wire": worst.wire.name,
             "where": "part of the way along" if worst.part_way else "at the far end of",
-            **(words or {}),
+            **fact.words,
         },
-        limit=limit or Limited(worst.sure.withstands, "degC", insulation.source, insulation.name),
-        because_of=because_of,
+        limit=fact.limit or Limited(worst.sure.withstands, "degC", insulation.source, insulation.name),
         firm=DANGER,
     )
 
@@ -142,7 +131,7 @@ def _absent(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             mine = (fault for fault in survey.faults if fault.supply == name and fault.fuse is None)
             yield from _heats(survey, (fault for fault in mine if not fault.unsure))
         elif hurt:
-            # a rating alone may leave the short as hot as it was
+            # knowing the rating alone may not make the short any cooler
             fuse = _fuse_that_protects(survey, name)
             yield open_question(
                 name, "whether a short overheats a conductor",
@@ -151,16 +140,16 @@ def _absent(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             )  # fmt: skip
         if not hurt or missing is not None:
             continue
-        parts = {}
+        fact = Fact(_severity(survey, hurt), Subject("supply", name), ("supply", name))
         if supply.fuse is not None:
-            case, parts = "fuse elsewhere", {"place": Subject("place", supply.fuse.place or "")}
+            fact = fact._replace(
+                case="fuse elsewhere", parts={"place": Subject("place", supply.fuse.place or "")}
+            )
         elif supply.protected and supply.current_limit is None:
-            case = "protection board"
+            fact = fact._replace(case="protection board")
         else:
-            case = "battery" if supply.kind == "battery" else "no fuse"
-        yield _shorted(
-            survey, _severity(survey, hurt), name, hurt, path=("supply", name), case=case, parts=parts
-        )
+            fact = fact._replace(case="battery" if supply.kind == "battery" else "no fuse")
+        yield _with_short(survey, fact, hurt)
 
 
 def _unsure(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -174,7 +163,7 @@ def _unsure(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         worst = found[0]
         rated = _fuse_that_protects(survey, name)
         sure, most, until = worst.sure.lasting, worst.most.lasting, ""
-        if worst.opens:  # what flows for good is the same then, and what flows until the fuse opens is not
+        if worst.opens:  # then the lasting current is the same, but not what flows until the fuse opens
             sure, most = (min(worst.current, gives) for gives in gives_up(supply))
             until = " until the fuse opens"
         limit = (
@@ -226,7 +215,7 @@ def _too_small(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "most": Figure(limit.value, "share"),
             },
             limit=most,
-            because_of=bare_on(survey, circuits),  # what an unlimited lamp draws is no load to choose a fuse by
+            because_of=bare_on(survey, circuits),  # the current of an unlimited lamp is no load to choose a fuse by
         )  # fmt: skip
 
 
@@ -277,12 +266,13 @@ def _never_opens(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         flows = min(worst.current, worst.sure.lasting) if worst.sure.lasting else worst.current
         never = below(flows, held.value)
         severity: Severity = "note" if not hurt else "stop" if never else _severity(survey, hurt)
-        yield _shorted(
-            survey, severity, name, shown, path=path,
-            case="harmless" if not hurt else "held" if never else "not sure to open",
+        fact = Fact(
+            severity, Subject("supply", name), path,
+            "harmless" if not hurt else "held" if never else "not sure to open",
             figures={"flows": Figure(flows, "A"), "rated": Figure(rated, "A")},
             words={"kind": kind}, limit=held if never else opens,
         )  # fmt: skip
+        yield _with_short(survey, fact, shown)
 
 
 def _before_fuse(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -292,11 +282,12 @@ def _before_fuse(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         hurt = [fault for fault in _hurt(survey, name, fused=True) if fault.opens]
         if supply.fuse is None or not hurt:
             continue
-        yield _shorted(
-            survey, _severity(survey, hurt), name, hurt, path=hurt[0].path, case="",
+        fact = Fact(
+            _severity(survey, hurt), Subject("supply", name), hurt[0].path,
             figures={"rated": Figure(supply.fuse.rated, "A")}, words={"kind": supply.fuse.kind},
             because_of=f"fuse.never-opens:{name}",
         )  # fmt: skip
+        yield _with_short(survey, fact, hurt)
 
 
 # Which fuse does it is worked out and proven afterwards.

@@ -17,8 +17,8 @@ from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
-from postcheck.wiring.looked_up import spec_of
 from postcheck.wiring.parts import LampPart, ResistorPart
+from postcheck.wiring.resistors import spec_of
 
 # What resistors with leads and trimmers are mostly sold for, W: common practice.
 _USUAL_POWER, _USUAL_TRACK = 0.25, 0.5
@@ -98,7 +98,7 @@ def _one_of_several(
 ) -> Iterator[Fact | Within | NotJudged]:
     """Of resistors in series each by its own rating; a trimmer by its current."""
     stop, caution = survey.limits["resistor.power.stop"], survey.limits["resistor.power.caution"]
-    subject, told = Subject("lamp", lamp.name), []
+    subject, over = Subject("lamp", lamp.name), []
     for piece in resistor.pieces:
         if piece.track is not None:
             continue
@@ -122,9 +122,9 @@ def _one_of_several(
         }
         yield from steps.values()
         if (broken := first_broken(steps)) is not None:
-            told.append((broken[0] == "stop", steps[broken].value / rated, piece, broken, steps[broken]))
-    if told:
-        _, share, piece, (severity, case), within = max(told, key=lambda one: one[:2])
+            over.append((broken[0] == "stop", steps[broken].value / rated, piece, broken, steps[broken]))
+    if over:
+        _, share, piece, (severity, case), within = max(over, key=lambda one: one[:2])
         yield Fact(
             severity, subject, lamp.part.resistor_path, case,
             figures={
@@ -153,7 +153,7 @@ def _track(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue  # fmt: skip
         subject, least = Subject("lamp", lamp.name), max(lamp.turned[0], lamp.nominal)
         up = least / lamp.nominal
-        if destroyed(lamp.part.dice, least, survey.limits):  # that is what is told
+        if destroyed(lamp.part.dice, least, survey.limits):  # that comparison is reported
             continue
         strings = lamp.part.parallel if lamp.part.shared_resistor else 1
         likely, highest = (amps * up * strings for amps in (lamp.likely_highest, lamp.highest))

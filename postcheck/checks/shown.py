@@ -41,7 +41,7 @@ _DIMENSIONS = {
 }
 # What is left of rounding is nothing.
 _NOTHING = {"A": 1e-10, "V": 1e-9}
-# Up to so many hours people count hours, not days, s.
+# Up to this time (s) people count in hours, not days.
 _HOUR = 3600.0
 _MOST_HOURS = 100.0 * _HOUR
 # Parts that have the name of what they belong to.
@@ -127,7 +127,7 @@ def _name(part: Subject, *, kind: bool = False) -> str:
         return f"the {part.kind} of {quoted(part.name)}"
     # the name of a finding holds that of a check and that of a part
     name = quoted(part.name, 200) if part.kind in ("finding", "acceptance") else quoted(part.name)
-    # of what takes current nobody at the bench says what kind of part it is
+    # lamps, strips and loads go by their names alone, as people at the bench say them
     return f"{part.kind} {name}" if kind and part.kind not in CONSUMERS else name
 
 

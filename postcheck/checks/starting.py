@@ -15,7 +15,7 @@ from postcheck.physics.fuse import cold_filaments, least_melting, may_open_in
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LoadFigures, Sag
-from postcheck.survey.network.supplies import gives_up
+from postcheck.survey.network.supplies import gives_up, with_converters
 from postcheck.wiring.parts import MOTOR_STARTS
 
 _GIVEN = "what the load works at, as the file gives it"
@@ -23,7 +23,7 @@ _RUNS_FOR = "runs_for in the build file"
 _WORKS_AT = "what it works at, as the file gives it"
 # Volts within this share of a bound are at it.
 AT = 1e-3
-# A fuse that may be open before that may open before a motor has run up.
+# How long a motor takes to run up: a fuse that may open sooner may open each time.
 _RUN_UP = Limited(0.5, "s", "a small motor runs up within half a second; judgement")
 
 
@@ -82,7 +82,7 @@ def _resets(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for (kind, name), sags in by_part.items():
         subject, needs = Subject(kind, name), Limited(sags[0].needs, "V", _WORKS_AT)
         if below(sags[0].before, needs.value, AT):
-            continue  # it does without any of them starting
+            continue  # it is too low even when nothing starts
         for given in (True, False):
             of = [sag for sag in sags if sag.given == given]
             if not of:
@@ -133,7 +133,7 @@ def _sagging(
         part = survey.parts.named[sag.name]
         supply, circuit = survey.wiring.drivers[part.circuit].supply or "", part.circuit
         path = (*part.path, "lowest")
-    # what comes on with it begins anew once it runs
+    # what is switched on with it starts again once it runs
     together = circuit == other.circuit
     steps: dict[tuple[Severity, str], Within] = {
         ("caution", "together") if together else ("stop", "always"): Within(
@@ -163,13 +163,7 @@ def _asks(load: LoadFigures) -> float:
 
 def _fed(survey: Survey, supply: str) -> list[LoadFigures]:
     """The loads that a supply feeds, itself or through converters."""
-    fed = {supply}
-    for (
-        name,
-        said,
-    ) in survey.build.supply.items():  # converters come after what feeds them or are found next time round
-        if said.fed_by in fed:
-            fed.add(name)
+    fed = with_converters(survey.build, supply)
     return [
         load
         for load in survey.electrics.loads.values()

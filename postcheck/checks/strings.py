@@ -130,18 +130,18 @@ def _bare_leds(lamp: LampFigures) -> bool:
 
 def _parallel_string_open(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["lamp.current.nominal"]
-    told: set[str] = set()
-    # a shorted die takes current from the other strings; an open one gives them its own
+    reported: set[str] = set()
+    # a string with a shorted die takes current from the others; an open one leaves them its own
     opened = [fault for fault in survey.electrics.parallel_string_faults if fault.how == "open"]
     for fault in sorted(opened, key=lambda fault: -fault.current / fault.rated):
         steady = survey.wiring.drivers[fault.circuit].steady
-        if steady is None or fault.circuit in told:
+        if steady is None or fault.circuit in reported:
             continue
         most = of_rating(limit, fault.rated, "A")
         yield (within := Within(Subject("circuit", fault.circuit), fault.current, most))
         if within.kept:
             continue
-        told.add(fault.circuit)
+        reported.add(fault.circuit)
         strings = _strings(survey, fault.circuit)
         yield Fact(
             "caution",

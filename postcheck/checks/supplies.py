@@ -16,7 +16,7 @@ from postcheck.survey import Survey
 from postcheck.survey.network.figures import SupplyFigures
 from postcheck.survey.network.supplies import BANK_ASKS, source_of, typical_volts
 
-# The shortest time, s, after which a power bank takes a small load for none: ten seconds to a minute (from memory).
+# The shortest time, s, after which a power bank takes a small load for no load: ten seconds to a minute (from memory).
 BANK_WAITS = 10.0
 # What a device of USB type C has between each CC contact and ground, ohm (Rd of the specification, from memory).
 CC_OHMS = 5.1e3
@@ -47,12 +47,12 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
     circuits = {name for name, driver in survey.wiring.drivers.items() if driver.supply == figures.name}
     subject = Subject("supply", figures.name)
     steps: dict[tuple[Severity, bool], Within] = {
-        # lamps spread about their typical current; what a motor or a sound board may take, it will take
+        # lamps spread about their typical current; a motor or a sound board does take its most at times
         ("stop", False): Within(subject, figures.most, of_rating(stop, rated, "A")),
         ("caution", False): Within(subject, figures.highest, of_rating(caution, rated, "A")),
     }
     gives_up = survey.build.supply[figures.name].current_limit
-    if gives_up is not None and below(gives_up, rated):  # more does not come, whatever its plate says
+    if gives_up is not None and below(gives_up, rated):  # it gives no more, whatever its plate says
         most = Limited(gives_up, "A", "current_limit in the build file")
         limits: dict[tuple[Severity, bool], Within] = {
             ("stop", True): Within(subject, figures.most, most),
@@ -64,7 +64,7 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
         return
     severity, limited = broken
     bare = first_bare(survey, circuits)
-    # What flows through a lamp that nothing limits is no figure to choose a supply by.
+    # The current of a lamp that nothing limits is no figure to choose a supply by.
     load = (
         {"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")}
         if bare is None
@@ -106,7 +106,7 @@ def _no_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         given = typical_volts(survey.build.supply[source])
         least, (open_volts, inside) = supply.least_input, source_of(survey.build.supply[source], 0)
         few = least is not None and below(given, least)
-        # the most that a source gives at all: with as much in itself as outside
+        # the most power that a source can give: with as much resistance outside as inside
         most = {"most": Figure(open_volts**2 / (4.0 * inside), "W")} if inside > 0.0 and not few else {}
         yield Fact(
             "stop",
@@ -131,7 +131,7 @@ def _switches_off(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         supply = survey.build.supply[name]
         if not is_power_bank(supply) and supply.switches_off_below is None:
             continue
-        if ("supply", name) in survey.wiring.lacking:  # what is not all there is no small load
+        if ("supply", name) in survey.wiring.lacking:  # what is incomplete has no load to judge yet
             continue
         asks = supply.switches_off_below
         if asks is None and below(figures.average, BANK_ASKS):
@@ -179,7 +179,7 @@ def _dark_gaps(supply: Supply, figures: SupplyFigures) -> Iterator[Fact | Within
     """A load that is large enough on average, and not while every flasher is dark."""
     asks, waits, gap = supply.switches_off_below, supply.switches_off_after, figures.gap
     if gap is not None and waits is not None and asks is not None:
-        # at the very moment it may have gone
+        # at exactly that time it may have switched off already
         within = Within(Subject("supply", figures.name), gap, Limited(waits, "s", _BANK_DATA), slack=-1e-9)
         yield within
         if not within.kept:

@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.problems import Path
 from postcheck.limits import above, below
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import SwitchFigures
 from postcheck.survey.network.supplies import BANK_ASKS
-from postcheck.wiring.parts import Path
 from postcheck.wiring.switches import Switch
 
 
@@ -54,7 +54,7 @@ def _load(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 def _motors(figures: SwitchFigures, rated: float) -> Iterator[NotJudged]:
-    """Motors of which nobody says what they take as they start, where it may be too much."""
+    """Motors without a starting current in the file, where it may be too much."""
     if figures.unknown > 0.0 and figures.starting + figures.unknown > rated:
         yield open_question(
             figures.switch.name, "whether its switch makes what motors behind it take as they start: {starting}, if that is five times",
@@ -108,12 +108,12 @@ def _asleep(survey: Survey) -> Iterator[Fact | Within]:
             if switch.kind == "supply"
             else max(figures.nominal - survey.electrics.switches[switch.line].nominal, 0.0)
         )
-        said = (
+        source = (
             "what the bank asks for, as the file gives it"
             if supply.switches_off_below
             else "what power banks usually ask for (from memory)"
         )
-        least = Limited(asks, "A", said)
+        least = Limited(asks, "A", source)
         yield (within := Within(Subject(switch.kind, switch.name), off, least, least=True))
         if not below(figures.nominal, asks) and not within.kept:
             yield Fact(

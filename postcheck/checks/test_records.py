@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 def recorded(survey: Survey, kind: str, name: str, at: str | None = None) -> Subject:
-    """What a finding is about, by words that only it has: a circuit may bear a lamp's name, or be tried at two places."""
+    """A finding's subject under a unique name: a circuit may have a lamp's name, or be tried at two places."""
     words = subject_of(survey.kinds_by_name, kind, name)
     return Subject(kind, words if at is None else f"{words} at {at}")
 

@@ -15,7 +15,7 @@ from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import PassageFigures, Threaded, Threading
 
-# From so many times its breaking load on, what a wire would be pulled with is no figure of anything.
+# Beyond this many times a wire's breaking load, the pull is no meaningful figure.
 _FAR = 2.0
 
 

@@ -14,7 +14,7 @@ from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.pulses import pulse_of
-from postcheck.wiring.looked_up import spec_of
+from postcheck.wiring.resistors import spec_of
 
 
 def _turned_down(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -36,7 +36,7 @@ def _turned_down(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if not gone:
             figures |= {"nominal": Figure(least.nominal, "A"), "highest": Figure(least.highest, "A")}
         yield Fact(
-            # as it is set it is within its rating: a slip of the screwdriver has to do lasting harm for more than a caution
+            # set as it is, it is within its rating: it is more than a caution only if a slip of the screwdriver does lasting harm
             "stop" if gone else "caution" if kept else over.severity,
             Subject("lamp", lamp.name), lamp.part.resistor_path, "destroys" if gone else "too much",
             figures=figures, limit=over.within.limit,
@@ -52,7 +52,7 @@ def _at_zero(lamp: LampFigures) -> LampFigures:
 
 
 def _sealed(survey: Survey) -> Iterator[Fact]:
-    """Trimmers that nobody has set and nobody will reach."""
+    """Trimmers that are not set and will be out of reach."""
     for part in survey.parts.lamps:
         spec = spec_of(part)
         if spec is None or not turns(part):

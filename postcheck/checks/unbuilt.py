@@ -22,7 +22,7 @@ from postcheck.wiring.parts import RunPart
 from postcheck.wiring.through import through_passage
 from postcheck.wiring.unbuilt import Unbuilt
 
-# In the place of a length that nothing in the file tells, m.
+# A length to show where the file gives none, m.
 _UNMEASURED = 0.1
 _ON_THE_WAY = "what is lost and what a short does on its way from {start} to {place}: nothing carries it there yet, where {joined:kind} "
 
@@ -109,7 +109,7 @@ def _run_to_type(build: Build, one: Unbuilt) -> Iterator[str]:
 
 
 def _lead_elsewhere(survey: Survey, one: Unbuilt) -> Iterator[str]:
-    """What may be wrong instead, where a single lead goes to a place that nothing else of its line comes to, and others do not."""
+    """What may be wrong instead, where one lead goes to a place that its line does not reach, and the others do not."""
     wiring = survey.wiring
     if len(one.joined) > 1 or one.joined[0][0] not in CONSUMERS:
         return
@@ -142,7 +142,7 @@ def _listed(*names: str) -> str:
 
 
 def _join_offered(survey: Survey, one: Unbuilt) -> Iterator[str]:
-    """The join that may do instead, where a circuit begins at a pole that comes to the place, with nothing between them."""
+    """The join that may do instead, where a circuit begins at a pole that reaches the place, with nothing between them."""
     wiring = survey.wiring
     driver = wiring.drivers.get(one.line)
     if driver is None or driver.driven or wiring.node(driver.pole, one.place) not in wiring.built:
@@ -154,7 +154,7 @@ def _join_offered(survey: Survey, one: Unbuilt) -> Iterator[str]:
 
 
 def idle_runs(wiring: Wiring) -> tuple[RunPart, ...]:
-    """Runs whose line comes to neither end of them."""
+    """Runs whose line reaches neither of their ends."""
     reached = {
         edge.name for edge in wiring.edges if edge.kind in ("conductor", "body") and edge.a in wiring.live
     }

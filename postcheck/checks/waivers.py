@@ -56,7 +56,7 @@ def matching_nothing(
 
 
 def _of_a_project(finding: str, families: Collection[str]) -> bool:
-    """Whether it is the name of a finding, and nothing like one of these families."""
+    """Whether it is the name of a finding of a check that a project adds: not like any of these families."""
     check, colon, _ = finding.partition(":")
     family, dot, _ = check.partition(".")
     return bool(colon and dot) and family not in families and nearest(family, families, alike=0.7) is None

@@ -8,14 +8,14 @@ from math import floor
 from postcheck.checks.fact import Fact, Within
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
+from postcheck.description.problems import Path
 from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
-from postcheck.wiring.parts import Path
 from postcheck.wiring.through import way_lengths
 
 
 def _short(survey: Survey) -> Iterator[Fact | Within]:
-    """Every run and leg of a lead against the way between its ends; of each lead the leg that lacks most is told."""
+    """Every run and leg of a lead against the way between its ends; of each lead only the leg that lacks most."""
     ways = way_lengths(survey.build) if survey.build.way else {}
     worst: dict[Subject, tuple[Within, Fact]] = {}
     for subject, conductor, path, ends, length in _conductors(survey):
@@ -42,7 +42,7 @@ def _short(survey: Survey) -> Iterator[Fact | Within]:
 
 
 def _conductors(survey: Survey) -> Iterator[tuple[Subject, Subject, Path, tuple[str, str], float]]:
-    """Whose conductor it is, what it is called, where it stands, its two places and its length (m)."""
+    """Conductors: kind, name, path in the file, the two places, length (m)."""
     for run in survey.parts.runs:
         subject = Subject("run", run.name)
         yield subject, subject, (*run.path, "length"), run.ends, run.length

@@ -136,9 +136,8 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     if code != CLEAR:
         from postcheck.renderers.words import summary  # noqa: PLC0415
 
-        complain(
-            summary(Report(tuple(files)))
-        )  # a log that shows nothing but the exit code leaves one guessing
+        # a log that shows nothing but the exit code leaves one guessing
+        complain(summary(Report(tuple(files))))
     if not may_write(options.output, names, [path for one in results for path in one.used]):
         return UNUSABLE, ""
     return saved(options.output, text, code), ""

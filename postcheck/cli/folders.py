@@ -16,12 +16,12 @@ LONG_WALK = 5.0
 
 def once_late() -> Callable[[str], None]:
     """Says on standard error, once, that the walk takes long and where it is: in a pipe nothing else shows it."""
-    began, told = monotonic(), False
+    began, announced = monotonic(), False
 
     def say(words: str) -> None:
-        nonlocal told
-        if not told and monotonic() - began > LONG_WALK:
-            told = True
+        nonlocal announced
+        if not announced and monotonic() - began > LONG_WALK:
+            announced = True
             complain(
                 f"still {words}; if that is not where your builds are, press Ctrl-C and name their folder"
             )

@@ -68,10 +68,10 @@ def _mend(options: argparse.Namespace) -> tuple[int, str]:
     if written and (code := rewritten(options.file, build.text or "", mending.text)) != CLEAR:
         return code, ""
     code = Report((mending.report,)).exit_code(options.fail_on)
-    told = mended.summary(
+    summary = mended.summary(
         mending.report, shown(options.file), taken, written=written, left=left, by_hand=mending.by_hand
     )
-    return code, told
+    return code, summary
 
 
 def _walk(mending: Mending, ask: Callable[[Step], str], *, show: bool) -> tuple[int, bool]:

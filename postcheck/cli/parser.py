@@ -9,7 +9,7 @@ import argparse
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, NoReturn
 
-from postcheck.plain import nearest, quoted
+from postcheck.plain import harmless, nearest, quoted
 
 __all__ = ["Commands", "Parser", "Refused", "Shown", "either"]
 
@@ -67,18 +67,18 @@ class Parser(argparse.ArgumentParser):
         """What was typed, as argparse has it. Raises Refused, or Shown where a page is asked for."""
         words = self._ordered(list(args)) if self.prefix_chars == "-" else args
         try:
-            told, left = self.parse_known_args(words, namespace)
+            parsed, left = self.parse_known_args(words, namespace)
         except argparse.ArgumentError as error:
             raise Refused(self._words(error)) from None
         if left:
             raise Refused(f"what is {quoted(left[0])} for? {self.name} needs no further word; {self._hint}")
-        if self._files(told).count("-") > 1:
+        if self._files(parsed).count("-") > 1:
             raise Refused(f"{self.name}: - is standard input, which can be read only once")
-        return told
+        return parsed
 
-    def _files(self, told: argparse.Namespace) -> list[str]:
+    def _files(self, parsed: argparse.Namespace) -> list[str]:
         """The words that are no option's."""
-        given = [getattr(told, action.dest) for action in self._actions if not action.option_strings]
+        given = [getattr(parsed, action.dest) for action in self._actions if not action.option_strings]
         return [word for one in given for word in (one if isinstance(one, list) else [one])]
 
     def error(self, message: str) -> NoReturn:
@@ -144,7 +144,7 @@ class Parser(argparse.ArgumentParser):
 
     def _words(self, error: argparse.ArgumentError) -> str:
         """What argparse complains of, in our words."""
-        message = quoted(error.message, 300)[1:-1]
+        message = harmless(error.message, 300)
         if message.startswith(_MISSING):
             return f"{self.name} needs {' and '.join(self._missing(message.removeprefix(_MISSING)))}; {self._hint}"
         about = f"{(error.argument_name or '').rpartition('/')[2]}"

@@ -98,10 +98,10 @@ def _plan(options: argparse.Namespace) -> tuple[int, str]:
     if to is None:
         return code, _rendered(planned, options.format, None)
     if planned.verdict is None:
-        told = _rendered(planned, options.format, None)
+        text = _rendered(planned, options.format, None)
         if to == "-" and sys.stderr is not None:  # what reads standard output waits for a build
-            sys.stderr.write(told)
-        return code, "" if to == "-" else told
+            sys.stderr.write(text)
+        return code, "" if to == "-" else text
     if planned.text is None:
         named = "the plan" if to == "-" else f"'{shown(to)}'"
         complain(

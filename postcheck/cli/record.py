@@ -117,11 +117,11 @@ class Session:
         except Unusable:
             code = UNUSABLE
         written = {(test.kind, test.name) for what, test in self.history if what == "read"}
-        told = recorded.summary(
+        summary = recorded.summary(
             shown(self.file), recording.verdict, recording.left, tuple(self.faults.values()), len(written),
             dry=self.dry, width=self.width,
         )  # fmt: skip
-        return write_out(told, code or (FOUND if recording.left or self.faults else CLEAR))
+        return write_out(summary, code or (FOUND if recording.left or self.faults else CLEAR))
 
     def _say(self, text: str) -> None:
         if write_out(text, CLEAR) != CLEAR:

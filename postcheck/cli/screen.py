@@ -98,9 +98,8 @@ class Screen:
             with contextlib.suppress(termios.error):
                 self._keyboard = termios.tcgetattr(sys.stdin.fileno())
                 quiet = list(self._keyboard)
-                quiet[3] &= ~(
-                    termios.ECHO | termios.ICANON
-                )  # what is typed must not show; Ctrl-C and Ctrl-Z still count
+                # what is typed must not show; Ctrl-C and Ctrl-Z still count
+                quiet[3] &= ~(termios.ECHO | termios.ICANON)
                 termios.tcsetattr(sys.stdin.fileno(), termios.TCSADRAIN, quiet)
         self._write(_TAKE)
 

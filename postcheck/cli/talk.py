@@ -219,9 +219,8 @@ def _write(text: str) -> None:
     if not streams.encodable(out):
         text = streams.ascii_words(text)
     raw = getattr(out, "buffer", None)
-    if isinstance(
-        raw, io.RawIOBase
-    ):  # unbuffered, as containers like it: a write may take less than it is given
+    # unbuffered, as containers like it: a write may take less than it is given
+    if isinstance(raw, io.RawIOBase):
         _write_whole(raw, text.replace("\n", os.linesep).encode(out.encoding, "backslashreplace"))
         return
     try:

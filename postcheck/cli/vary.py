@@ -80,18 +80,18 @@ def _vary(options: argparse.Namespace) -> tuple[int, str]:
     build = as_if(loaded(options.file), options)
     if build is not None and to_file and not may_write(options.svg, [options.file], build.used):
         return UNUSABLE, ""
-    told = None if build is None else _told(build, keys, options, today)
-    if told is None:
+    variation = None if build is None else _variation(build, keys, options, today)
+    if variation is None:
         return UNUSABLE, ""
     if options.svg is None:
-        return CLEAR, _rendered(told, options)
+        return CLEAR, _rendered(variation, options)
     from postcheck.renderers import varied_svg  # noqa: PLC0415
 
-    drawing = varied_svg.render(told)
+    drawing = varied_svg.render(variation)
     if not to_file:
         return CLEAR, drawing
     code = saved(options.svg, drawing, CLEAR)
-    text = _rendered(told, options)
+    text = _rendered(variation, options)
     wrote = "" if options.format == "json" or code != CLEAR else f"\nWrote {shown(options.svg)}.\n"
     return code, text + wrote
 
@@ -116,7 +116,7 @@ def _keys(options: argparse.Namespace) -> list[Varied] | None:
         return None
 
 
-def _told(
+def _variation(
     build: Build, keys: list[Varied], options: argparse.Namespace, today: date | None
 ) -> Variation | None:
     """What comes of it; None where nothing does, and said why."""
@@ -137,15 +137,17 @@ def _told(
     return None
 
 
-def _rendered(told: Variation, options: argparse.Namespace) -> str:
+def _rendered(variation: Variation, options: argparse.Namespace) -> str:
     if options.format == "json":
         from postcheck import __version__  # noqa: PLC0415
         from postcheck.renderers import varied_json  # noqa: PLC0415
 
-        return varied_json.render(told, __version__)
+        return varied_json.render(variation, __version__)
     from postcheck.renderers import braille, streams, varied  # noqa: PLC0415
 
     if sys.stdout is None or not sys.stdout.isatty():
-        return varied.render(told)
+        return varied.render(variation)
     plain = not streams.encodable(sys.stdout, braille.DOTS)
-    return varied.render(told, width(), colour=streams.colour_wanted(sys.stdout, os.environ), ascii=plain)
+    return varied.render(
+        variation, width(), colour=streams.colour_wanted(sys.stdout, os.environ), ascii=plain
+    )

@@ -80,7 +80,7 @@ def _which(options: argparse.Namespace) -> tuple[int, str]:
 
     try:
         identifier = Identifier(build, options.at, width)
-        told = identifier.told(readings)
+        identification = identifier.told(readings)
     except ReadingError as error:
         complain(str(error))
         return UNUSABLE, ""
@@ -89,16 +89,16 @@ def _which(options: argparse.Namespace) -> tuple[int, str]:
     if options.format == "json":
         from postcheck import __version__  # noqa: PLC0415
 
-        return _code(told), which.render_json(told, __version__)
+        return _code(identification), which.render_json(identification, __version__)
     asks = options.readings is None and options.file != "-" and _talks()
-    if not asks or told.next is None:
-        return _code(told), which.render(told, page())
-    sys.stdout.write(which.render(told, page()))
-    return _asked(identifier, told)
+    if not asks or identification.next is None:
+        return _code(identification), which.render(identification, page())
+    sys.stdout.write(which.render(identification, page()))
+    return _asked(identifier, identification)
 
 
-def _code(told: Identification) -> int:
-    return FOUND if told.faults or told.unexplained else CLEAR
+def _code(identification: Identification) -> int:
+    return FOUND if identification.faults or identification.unexplained else CLEAR
 
 
 def _bin(text: str | None) -> tuple[bool, float | None]:
@@ -162,14 +162,14 @@ def _talks() -> bool:
     return sys.stdin is not None and sys.stdin.isatty() and sys.stdout is not None and sys.stdout.isatty()
 
 
-def _asked(identifier: Identifier, told: Identification) -> tuple[int, str]:
+def _asked(identifier: Identifier, identification: Identification) -> tuple[int, str]:
     """Readings line by line, until all is known or nothing more is typed; Ctrl-D and Ctrl-C end with what is known."""
     from postcheck.identifying import ReadingError  # noqa: PLC0415
     from postcheck.renderers import which  # noqa: PLC0415
 
     sys.stdout.write(f"\n{_HOW}")
     taken: list[str] = []
-    while not (told.found and told.next is None):
+    while not (identification.found and identification.next is None):
         try:
             line = input("> ").strip()
         except EOFError:
@@ -177,7 +177,7 @@ def _asked(identifier: Identifier, told: Identification) -> tuple[int, str]:
             break
         except KeyboardInterrupt:
             sys.stdout.write("\n")
-            return INTERRUPTED, which.found(told, page())
+            return INTERRUPTED, which.found(identification, page())
         except UnicodeDecodeError:
             line = "?"
         word = line.casefold()
@@ -192,12 +192,12 @@ def _asked(identifier: Identifier, told: Identification) -> tuple[int, str]:
                 continue
             sys.stdout.write(f"{shown(taken.pop())} is taken out.\n")
         try:
-            told = identifier.told("\n".join(taken if word == "back" else (*taken, line)))
+            identification = identifier.told("\n".join(taken if word == "back" else (*taken, line)))
         except ReadingError as error:
             sys.stdout.write(which.again(str(error), page()))
             continue
         if word != "back":
             taken.append(line)
-        sys.stdout.write(which.found(told, page()))
+        sys.stdout.write(which.found(identification, page()))
         sys.stdout.flush()
-    return _code(told), ""
+    return _code(identification), ""

@@ -93,11 +93,11 @@ def _usb_volts(source: Supply | Instead, path: Path) -> Iterator[Problem]:
         return
     if not _USB_LEAST <= source.volts <= _USB_MOST:
         what = "a power bank's USB port" if source.port == "power-bank" else "a plain USB port"
-        said = format_quantity(source.volts, Dimension.VOLTAGE)
+        volts = format_quantity(source.volts, Dimension.VOLTAGE)
         yield _invalid(
             (*path, "volts"),
-            f"{what} gives 5 V, not {said}",
-            f'write volts = "5 V", or kind = "adaptor" where {said} comes from one; a board that asks a type C port for {said} is port = "type-c"',
+            f"{what} gives 5 V, not {volts}",
+            f'write volts = "5 V", or kind = "adaptor" where {volts} comes from one; a board that asks a type C port for {volts} is port = "type-c"',
         )
 
 
@@ -304,8 +304,8 @@ def _cables(build: Build) -> Iterator[Problem]:
         diameter = _outside(build, run.wire or build.usual.run)
         if run.cable is not None and diameter is not None and not run.body:
             within.setdefault(run.cable, []).extend([diameter] * run.conductors)
-    for name, said in build.cable.items():
-        yield from _cable_size(name, said, within.get(name, []))
+    for name, described in build.cable.items():
+        yield from _cable_size(name, described, within.get(name, []))
     for name, diameters in within.items():
         cable = build.cable.get(name)
         least = smallest_possible(diameters)
@@ -419,9 +419,8 @@ def _curve(kind: LampKind, path: Path) -> Iterator[Problem]:
             f"no LED has a curve through {points}",
             "read two points off its data sheet: the rated current, and about a quarter of it",
         )
-    elif (
-        kind.per_kelvin is not None and abs(kind.per_kelvin) * 100.0 > typical
-    ):  # all of it gone within 100 K
+    # all of it gone within 100 K
+    elif kind.per_kelvin is not None and abs(kind.per_kelvin) * 100.0 > typical:
         by, of = (format_quantity(volts, Dimension.VOLTAGE) for volts in (kind.per_kelvin, typical))
         hint = 'a few millivolts a die, such as per_kelvin = "-2 mV"'
         yield _invalid((*path, "per_kelvin"), f"no LED of {of} changes by {by} per kelvin", hint)

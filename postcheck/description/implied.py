@@ -40,23 +40,23 @@ def wish_problems(build: Build) -> Iterator[Problem]:
 def _count(lamp: Lamp, count: int, path: Path) -> Iterator[Problem]:
     """A count beside what says how the lamps are joined: their strings hold so many, or it is left open and nothing says it."""
     path = (*path, "count")
-    said = lamp.model_fields_set
-    joined = said & {"series", "parallel"}
+    given = lamp.model_fields_set
+    joined = given & {"series", "parallel"}
     if lamp.leads is not None or not joined:
         if lamp.keep and not joined:
             says = f"`count` leaves open how {count} lamps are joined, and `keep` says that they are"
             yield Problem("file.invalid", (*path[:-1], "keep"), says, "leave one of them out", "key")
         for key in ("series", "parallel", "one_resistor", "strings_share"):
-            if key in said:
+            if key in given:
                 open_ = "`leads` leave" if key in joined else "`count` leaves"
                 says = f"{open_} open how {count} lamps are joined, and `{key}` says how"
                 yield Problem("file.invalid", path, says, "leave one of them out", "key")
                 return
-    elif "series" not in said:
+    elif "series" not in given:
         if count % lamp.parallel:
             says = f"{count} lamps cannot be shared out evenly among {lamp.parallel} strings"
             yield Problem("file.invalid", path, says, _MULTIPLE.format("parallel", lamp.parallel), "key")
-    elif "parallel" not in said:
+    elif "parallel" not in given:
         if count % lamp.series:
             says = f"{count} lamps do not make whole strings of {lamp.series}"
             yield Problem("file.invalid", path, says, _MULTIPLE.format("series", lamp.series), "key")

@@ -42,7 +42,7 @@ from postcheck.description.naming import line_names, passages_of, run_names
 from postcheck.description.problems import MOST_GUESSES, Path, Problem
 from postcheck.description.subjects import subjects
 from postcheck.description.toml_text import in_toml, key_in_toml
-from postcheck.plain import nearest, quoted
+from postcheck.plain import harmless, nearest, quoted
 
 _TABLES = ""  # the value is a table, a list or a table of tables, and the names stand in these
 
@@ -100,9 +100,8 @@ class _Names:
         self.build = build
         self.guesses: dict[tuple[str, str], str | None] = {}
         self.shown: set[tuple[str, str]] = set()
-        self.sound: set[tuple[type[Table], int]] = (
-            set()
-        )  # leads and resistors that say the same are one table
+        # leads and resistors that say the same are one table
+        self.sound: set[tuple[type[Table], int]] = set()
         names = {*(entry.name for entry in entries(build)), *run_names(build)}
         self.described: dict[str, Collection[str]] = {
             "place": build.place, "supply": build.supply, "board": build.board, "circuit": build.circuit,
@@ -169,7 +168,7 @@ class _Names:
         elif near is not None:
             hint = f"did you mean {quoted(near)}?"
             if what == "place" and re.fullmatch(rf"{re.escape(near)} [^ ]+/[^ ]+", name):
-                hint = f"a comma goes before the colours: {quoted(f'to {near}, {name.removeprefix(near).strip()}')[1:-1]}"
+                hint = f"a comma goes before the colours: {harmless(f'to {near}, {name.removeprefix(near).strip()}', 60)}"
         elif among:
             listed = ", ".join(quoted(other) for other in islice(among, 6))
             hint = f"there is {listed}{' ...' if len(among) > 6 else ''}"

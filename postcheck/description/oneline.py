@@ -27,10 +27,9 @@ __all__ = [
 import re
 from typing import Any, Final
 
-from postcheck.description.problems import QuantityError
+from postcheck.description.problems import QuantityError, written_as
 from postcheck.description.quantities import (
     AS_MEASURED,
-    IN_DIGITS,
     MOST_CHARACTERS,
     UNSIGNED,
     parse,
@@ -42,75 +41,31 @@ from postcheck.description.units import Dimension
 from postcheck.plain import nearest, quoted
 
 MOST_IN_A_LINE: Final = 2 * MOST_CHARACTERS
-_POWER = re.compile(rf"(?<![0-9./])(?:[0-9]+/[0-9]+|{UNSIGNED}) ?(?:[mk]?W|w|[wW]atts?)(?![A-Za-z0-9])")
-_TOLERANCE = re.compile(rf"(?:\+/-|±)? ?({UNSIGNED} ?%)")
-# Chip sizes in hundredths of an inch, as sold; 1210 ohm is a value of the E96 series.
-SIZES: Final = "(?:01005|0201|0402|0603|0805|1206|1210|1812|2010|2512)"
-_SIZE = re.compile(rf"(?<![0-9A-Za-z./]){SIZES}(?![0-9A-Za-z./])(?! ?[kKM]? ?(?:[oO]hm|OHM|Ω))")
-# Between resistors in series; not the sign of "+/- 5 %" or of an exponent.
-_SERIES = re.compile(r"(?<=[^\seE]) ?\+ ?(?=[0-9.RkKMt])")
-_TRIMMER = re.compile(r"trimmer ")
-_SET = re.compile(r" set (?:to )?(.+)$")
-_LEAD = re.compile(r"(?P<length>.*?)(?:(?:^| )of (?P<wire>.+?))?(?:(?:^| )to (?P<to>.+))?")
-_FUSE_KINDS: Final = {
-    "quick": "quick", "fast": "quick", "slow": "slow", "UL": "UL", "ul": "UL", "resettable": "resettable",
-}  # fmt: skip
-_FUSE_BODIES: Final = ("glass", "ceramic")
-_VOLTS = rf"{UNSIGNED} ?[A-Za-zµμ]*"
-# Few builds have an output or a wire of their own: these are compiled when they are first used.
-_DROP = (rf"\bdrop ({_VOLTS})", rf"({_VOLTS}) drop\b")
-_COMPLIANCE = (rf"\bcompliance ({_VOLTS})", rf"({_VOLTS}) compliance\b")
-_CONSTANT = r"\b(constant|steady)\b"
-_WIRE = (
-    rf"(?:(?P<strands>[0-9]+) ?[/x×] ?)?(?P<strand>{UNSIGNED}[^,]*)"
-    rf"(?:,? (?P<outside>{UNSIGNED} ?[^ ]*) outside)?"
-)
 
 # What a number alone is in each form, by an example.
 ALONE: Final = {
     "resistor": "470 ohm", "lead": "220 mm", "output": "100 mA", "fuse": "500 mA", "diode": "1 A", "switch": "1 A", "joint": "2.2 mm",
 }  # fmt: skip
-_RESISTOR_EXAMPLE: Final = "1k5 1/4 W at keel"
-_LEAD_EXAMPLE: Final = "220 mm of enamel-0.10 to keel, red/black"
-_OUTPUT_EXAMPLE: Final = "100 mA, 0.2 V drop"
-_FUSE_EXAMPLE: Final = "500 mA slow"
-_DIODE_EXAMPLE: Final = "1N4001"
-_SWITCH_EXAMPLE: Final = "1 A at base"
-_SOURCE_EXAMPLE: Final = "12 V adaptor 1 A"
-# What a USB source is called, longest first.
-_PORTS: Final = {
-    r"\b(power[- ]bank)\b": "power-bank",
-    r"\b(?:type[- ])?(?<![A-Za-z])([Cc])\b": "type-c",
-    r"\b(plain)\b": "plain",
-}
-_JOINT_EXAMPLE: Final = "2.2 mm"
-_HELD_EXAMPLE: Final = "10 x resistor 680 ohm 1/4 W"
-_HELD = r"(?P<count>[0-9]+) ?[x×] ?(?:(?P<what>resistor|lamp|fuse|sleeve) )?(?P<kind>.+)"
-_HELD_LENGTH = rf"(?P<length>{UNSIGNED} ?[A-Za-zµμ]+) (?:of )?(?P<kind>[^,]+)(?:, ?(?P<colour>.+))?"
-_NOT_COUNTED = (
-    r"(?P<count>[+-]?[0-9][0-9.,/]*(?:[eE][+-]?[0-9]+)?) ?(?:[x×] .+|(?:resistor|lamp|fuse|sleeve) .+)"
-)
-_WIRE_EXAMPLE: Final = "7/0.10 mm, 0.6 mm outside"
 
 
-def _bad(piece: str, text: str, example: str) -> QuantityError:
+def _wrong(says: str, example: str, check: str = "file.bad-form") -> QuantityError:
+    """What is wrong with a form, with a sound one beside it."""
+    return QuantityError(check, says, f'write it like "{example}"')
+
+
+def bad(piece: str, text: str, example: str) -> QuantityError:
+    """The error for a piece of a form that nothing is made of."""
     whole = "" if piece == text else f" in {quoted(text)}"
-    return QuantityError(
-        "file.bad-form", f"{quoted(piece)}{whole} is not understood", f'write it like "{example}"'
-    )
+    return _wrong(f"{quoted(piece)}{whole} is not understood", example)
 
 
 def _start(text: str, example: str) -> str:
     """Return `text` with single spaces, or raise where it is empty, far too long or has a decimal comma."""
     if len(text) > MOST_IN_A_LINE:
-        raise QuantityError(
-            "file.too-long",
-            f"{quoted(text, 40)} is {len(text)} characters long",
-            f'write it like "{example}"',
-        )
+        raise _wrong(f"{quoted(text, 40)} is {len(text)} characters long", example, "file.too-long")
     text = " ".join(text.split())
     if not text:
-        raise QuantityError("file.bad-form", "the text is empty", f'write it like "{example}"')
+        raise _wrong("the text is empty", example)
     if comma := re.search(r"([0-9]+),([0-9]+)", text):
         raise QuantityError(
             "file.decimal-comma", f"{quoted(text)} has a comma in a number", without_comma(text, comma[2])
@@ -119,8 +74,9 @@ def _start(text: str, example: str) -> str:
 
 
 def _at(text: str, example: str) -> tuple[str, str | None]:
+    """A form without the place at its end, and the place if it has one."""
     if text == "at" or text.endswith(" at"):
-        raise QuantityError("file.bad-form", f"{quoted(text)} names no place", f'write it like "{example}"')
+        raise _wrong(f"{quoted(text)} names no place", example)
     head, found, place = text.partition(" at ")
     return head, place if found else None
 
@@ -135,6 +91,18 @@ def _take(pattern: re.Pattern[str] | str, text: str) -> tuple[str | None, str]:
     )
 
 
+_RESISTOR_EXAMPLE: Final = "1k5 1/4 W at keel"
+_POWER = re.compile(rf"(?<![0-9./])(?:[0-9]+/[0-9]+|{UNSIGNED}) ?(?:[mk]?W|w|[wW]atts?)(?![A-Za-z0-9])")
+_TOLERANCE = re.compile(rf"(?:\+/-|±)? ?({UNSIGNED} ?%)")
+# Chip sizes in hundredths of an inch, as sold; 1210 ohm is a value of the E96 series.
+SIZES: Final = "(?:01005|0201|0402|0603|0805|1206|1210|1812|2010|2512)"
+_SIZE = re.compile(rf"(?<![0-9A-Za-z./]){SIZES}(?![0-9A-Za-z./])(?! ?[kKM]? ?(?:[oO]hm|OHM|Ω))")
+# Between resistors in series; not the sign of "+/- 5 %" or of an exponent.
+_SERIES = re.compile(r"(?<=[^\seE]) ?\+ ?(?=[0-9.RkKMt])")
+_TRIMMER = re.compile(r"trimmer ")
+_SET = re.compile(r" set (?:to )?(.+)$")
+
+
 def usual_resistor(text: str) -> dict[str, Any]:
     """[POWER | SIZE] [TOLERANCE]: "1/4 W 5 %", "0805 1 %", in any order."""
     example = "1/4 W 5 %"
@@ -142,6 +110,7 @@ def usual_resistor(text: str) -> dict[str, Any]:
 
 
 def _habits(head: str, text: str, example: str, *, alone: bool = True) -> tuple[dict[str, Any], str]:
+    """Power, tolerance and size, and what is left without them; `alone`: nothing may be left."""
     table: dict[str, Any] = {}
     rest = tidy(head)
     for key, pattern in (("power", _POWER), ("tolerance", _TOLERANCE), ("size", _SIZE)):
@@ -149,7 +118,7 @@ def _habits(head: str, text: str, example: str, *, alone: bool = True) -> tuple[
         if found is not None:
             table[key] = found
     if alone and rest:
-        raise _bad(rest, text, example)
+        raise bad(rest, text, example)
     return table, rest
 
 
@@ -161,35 +130,17 @@ def resistor(text: str) -> dict[str, Any]:
     number alone is in ohm.
     """
     try:
-        return _resistor(text)
+        return read_resistor(text)
     except QuantityError as error:
-        if error.check != "file.decimal-comma" and (meant := _resistor_meant(text)) is not None:
+        from postcheck.description.oneline_meant import resistor_meant  # noqa: PLC0415 - only where there is a mistake
+
+        if error.check != "file.decimal-comma" and (meant := resistor_meant(text)) is not None:
             raise QuantityError(error.check, error.says, meant) from None
         raise
 
 
-# What is put right before a resistor is read again, so that the message can show it as it is typed.
-_RESISTOR_SLIPS: Final = (
-    ("[\u00bc\u00bd\u00be\u215b-\u215e]", lambda sign: f" {IN_DIGITS[sign[0]]}"), (r"(?<=[0-9]) ?mw\b", " mW"), (r"(?<=W) (?!at )(?=[A-Za-z][^ ]*$)", " at "),
-    (r",", " "), (r"\.(?= |$)", " "), (r"(?: at)? ?@ ?| in(?:side)? ", " at "), (r"\b(?:resistor|resistance)\b", " "),
-    (r"^(?P<ohms>[0-9]+(?:\.[0-9]+)?)(?= at |$| [0-9])", r"\g<ohms> ohm"),
-)  # fmt: skip
-
-
-def _resistor_meant(text: str) -> str | None:
-    """What to write for a resistor with the usual slips in it; None where it is not plain."""
-    if text.strip().casefold() in {"none", "no", "-", "no resistor"}:
-        return "leave `resistor` out where there is none"
-    for pattern, right in _RESISTOR_SLIPS:
-        text = " ".join(re.sub(pattern, right, text[:MOST_IN_A_LINE]).split())
-    try:
-        _resistor(text)
-    except QuantityError:
-        return None
-    return f'write "{quoted(text)[1:-1]}"'
-
-
-def _resistor(text: str) -> dict[str, Any]:
+def read_resistor(text: str) -> dict[str, Any]:
+    """As `resistor`, without a guess at what was meant."""
     head, place = _at(_start(text, _RESISTOR_EXAMPLE), _RESISTOR_EXAMPLE)
     pieces = _SERIES.split(tidy(head))
     plain = len(pieces) == 1 and not _TRIMMER.match(pieces[0])
@@ -208,18 +159,16 @@ def _piece(piece: str, text: str, *, plain: bool) -> dict[str, Any]:
     rest = piece[trimmer.end() : setting.start() if setting else None] if trimmer else piece
     table, ohms = _habits(rest, text, _RESISTOR_EXAMPLE, alone=False)
     if not ohms:
-        raise QuantityError(
-            "file.bad-form", f"{quoted(text)} has no resistance", f'write it like "{_RESISTOR_EXAMPLE}"'
-        )
+        raise _wrong(f"{quoted(text)} has no resistance", _RESISTOR_EXAMPLE)
     ohms = ohms if plain else _in_ohms(ohms)
     try:
         _, tolerance = parse_resistor(ohms)
     except QuantityError:
         value, _, more = ohms.rpartition(" ")
         if value and _reads(value):
-            raise _bad(more, text, _RESISTOR_EXAMPLE) from None
+            raise bad(more, text, _RESISTOR_EXAMPLE) from None
         if ohms.count(" ") > 1 or not re.match(r"[-+.0-9R]", ohms):
-            raise _bad(ohms, text, _RESISTOR_EXAMPLE) from None
+            raise bad(ohms, text, _RESISTOR_EXAMPLE) from None
         raise
     if tolerance is not None:
         ohms = ohms[:-1]
@@ -238,11 +187,16 @@ def _in_ohms(number: str) -> str:
 
 
 def _reads(value: str) -> bool:
+    """Whether a text is a resistance."""
     try:
         parse_resistor(value)
     except QuantityError:
         return False
     return True
+
+
+LEAD_EXAMPLE: Final = "220 mm of enamel-0.10 to keel, red/black"
+_LEAD = re.compile(r"(?P<length>.*?)(?:(?:^| )of (?P<wire>.+?))?(?:(?:^| )to (?P<to>.+))?")
 
 
 def lead(text: str) -> dict[str, Any]:
@@ -251,107 +205,60 @@ def lead(text: str) -> dict[str, Any]:
     Two wires are those of the feed and the back leg, in this order; so are two colours.
     """
     try:
-        return _lead(text)
+        return read_lead(text)
     except QuantityError as error:
-        if not str(error.hint).startswith('write "') and (meant := _lead_meant(text)) is not None:
+        from postcheck.description.oneline_meant import lead_meant  # noqa: PLC0415 - only where there is a mistake
+
+        if not str(error.hint).startswith('write "') and (meant := lead_meant(text)) is not None:
             raise QuantityError(error.check, error.says, meant) from None
         raise
 
 
-# The pieces of a lead, in whatever order and however they are parted.
-_LENGTH_IN_LEAD = rf"(?<![A-Za-z0-9./-])(?P<number>{UNSIGNED}) ?(?P<unit>mm|cm|m|in|ft)(?![A-Za-z0-9])"
-_COLOURS_IN_LEAD = r"(?:^|[ ,]+)(?P<colours>[A-Za-z-]+(?:/[A-Za-z-]+)+)(?=[ ,]|$)"
-_PLACE_IN_LEAD = r" to (?P<to>[^ ,]+)"
-
-
-def _lead_meant(text: str) -> str | None:
-    """What to write for a lead with its pieces in another order, or without the words between; None where it is not plain."""
-    from postcheck import catalogue  # noqa: PLC0415 - only where there is a mistake
-
-    rest = " ".join(text[:MOST_IN_A_LINE].split())
-    found: dict[str, str] = {}
-    for key, pattern in (
-        ("length", _LENGTH_IN_LEAD),
-        ("place", _PLACE_IN_LEAD),
-        ("colours", _COLOURS_IN_LEAD),
-    ):
-        if match := re.search(pattern, rest):
-            found[key] = " ".join(filter(None, match.groups()))
-            rest = f"{rest[: match.start()]} {rest[match.end() :]}"
-            if key == "place":
-                rest = f"{rest[: match.start()]}  {rest[match.start() :].lstrip()}"
-    words = [word for word in re.split(r"[ ,]+", rest) if word and word != "of"]
-    wire = "-".join(words)
-    if wire and wire not in catalogue.names("wire"):
-        return None
-    right = " ".join(
-        f"{before}{piece}"
-        for before, piece in (("", found.get("length")), ("of ", wire), ("to ", found.get("place")))
-        if piece
-    )
-    right += f", {found['colours'].replace(' ', '')}" if "colours" in found else ""
-    try:
-        _lead(right)
-    except QuantityError:
-        return None
-    return f'write "{quoted(right)[1:-1]}"'
-
-
-def _lead(text: str) -> dict[str, Any]:
-    tidied = _start(text, _LEAD_EXAMPLE)
+def read_lead(text: str) -> dict[str, Any]:
+    """As `lead`, without a guess at what was meant."""
+    tidied = _start(text, LEAD_EXAMPLE)
     head, comma, colours = (part.strip() for part in tidied.partition(","))
     match = _LEAD.fullmatch(head)
     assert match is not None  # every text matches; the length takes what is left
     table: dict[str, Any] = {}
     if length := match["length"].strip():
         if not re.match(r"[-+.0-9]", length):
-            raise _bad(length, text, _LEAD_EXAMPLE)
+            raise bad(length, text, LEAD_EXAMPLE)
         try:
             parse(length, Dimension.LENGTH)
         except QuantityError as error:
-            raise _bad_length(error, length, text, placed=match["to"] is not None) from None
+            from postcheck.description.oneline_meant import bad_length  # noqa: PLC0415 - only where there is a mistake
+
+            raise bad_length(error, length, text, placed=match["to"] is not None) from None
         table["length"] = length
     if match["wire"] is not None:
         # a slash between digits belongs to a name such as 7/0.10
         wires = [wire.strip() for wire in re.split(r" / |(?<![0-9])/|/(?![0-9])", match["wire"])]
         if len(wires) > 2 or not all(wires):
-            raise _bad(match["wire"], text, "220 mm of ptfe-30 / enamel-0.10 to keel")
+            raise bad(match["wire"], text, "220 mm of ptfe-30 / enamel-0.10 to keel")
         table |= {"wire": wires[0]} if len(wires) == 1 else {"wires": wires}
     if match["to"] is not None:
         table["to"] = match["to"]
     if head.endswith((" of", " to")) or head in {"of", "to"} or not (table or comma):
-        raise _bad(head or text, text, _LEAD_EXAMPLE)
+        raise bad(head or text, text, LEAD_EXAMPLE)
     if comma:
         names = [colour.strip() for colour in colours.split("/")]
         if not all(names) or "," in colours or re.search(r" (?:and|&|\+) ", colours):
             right = re.sub(r" *(?:,| and | & | \+ ) *", "/", colours).strip("/")
-            wrong = _bad(colours or ",", text, _LEAD_EXAMPLE)
+            wrong = bad(colours or ",", text, LEAD_EXAMPLE)
             if right and "//" not in right:
-                wrong.hint = f'write "{quoted(f"{head}, {right}")[1:-1]}"'
+                wrong.hint = written_as(f"{head}, {right}")
             raise wrong
         table["colours"] = names
     return table
 
 
-def _bad_length(error: QuantityError, length: str, text: str, *, placed: bool) -> QuantityError:
-    """What is wrong with the length of a lead, with the whole lead as it is typed where that is plain."""
-    if error.check == "file.no-unit":
-        right = re.sub(r"[0-9.]+(?![0-9.])", r"\g<0> mm", " ".join(text.split()), count=1)
-        return QuantityError(
-            error.check, error.says, f'write "{quoted(right)[1:-1]}", in the unit that you measured it in'
-        )
-    trailing = re.fullmatch(r'([-+.0-9/ ]+ ?[a-zµμ"]+) (.+)', length)
-    if trailing is None:
-        fixed = re.fullmatch(r'write "(?P<length>[^"]+)"', error.hint or "")
-        if fixed:
-            right = " ".join(text.split()).replace(length, fixed["length"])
-            return QuantityError(error.check, error.says, f'write "{quoted(right)[1:-1]}"')
-        return error
-    bad = _bad(trailing[2], text, _LEAD_EXAMPLE)
-    if not placed and not re.search("[ /]", trailing[2]) and _lead_meant(text) is None:
-        right = " ".join(text.split()).replace(length, f"{trailing[1]} to {trailing[2]}")
-        bad.hint = f'write "{quoted(right)[1:-1]}"'
-    return bad
+_OUTPUT_EXAMPLE: Final = "100 mA, 0.2 V drop"
+# As texts, for few builds have an output: compiled when they are first used.
+_VOLTS = rf"{UNSIGNED} ?[A-Za-zµμ]*"
+_DROP = (rf"\bdrop ({_VOLTS})", rf"({_VOLTS}) drop\b")
+_COMPLIANCE = (rf"\bcompliance ({_VOLTS})", rf"({_VOLTS}) compliance\b")
+_CONSTANT = r"\b(constant|steady)\b"
 
 
 def output(text: str) -> dict[str, Any]:
@@ -379,18 +286,21 @@ def output(text: str) -> dict[str, Any]:
             else f'write "{two[1]}, {two[2]} drop" where that is lost when it is on',
         )
     if current and not re.fullmatch(rf"{UNSIGNED} ?[^ ,]*", current):
-        raise _bad(current, text, _OUTPUT_EXAMPLE)
+        raise bad(current, text, _OUTPUT_EXAMPLE)
     if (constant and not current) or ("compliance" in table and not constant):
-        raise QuantityError(
-            "file.bad-form",
-            f"{quoted(text)} gives no constant current",
-            'write it like "20 mA constant, 1.5 V compliance"',
-        )
+        raise _wrong(f"{quoted(text)} gives no constant current", "20 mA constant, 1.5 V compliance")
     if not (current or table):
-        raise _bad(text, text, _OUTPUT_EXAMPLE)
+        raise bad(text, text, _OUTPUT_EXAMPLE)
     if current:
         table["steady" if constant else "limit"] = current
     return table
+
+
+_FUSE_EXAMPLE: Final = "500 mA slow"
+_FUSE_KINDS: Final = {
+    "quick": "quick", "fast": "quick", "slow": "slow", "UL": "UL", "ul": "UL", "resettable": "resettable",
+}  # fmt: skip
+_FUSE_BODIES: Final = ("glass", "ceramic")
 
 
 def fuse(text: str) -> dict[str, Any]:
@@ -399,8 +309,10 @@ def fuse(text: str) -> dict[str, Any]:
     words = "|".join((*_FUSE_KINDS, *_FUSE_BODIES))
     match = re.fullmatch(rf"(?P<rated>[-+.0-9]+(?: ?(?!(?:{words})\b)[^ ]+)?)(?: (?P<kind>.+))?", head)
     if match is None:
-        _inscribed(head, text, place)
-        raise _bad(head, text, _FUSE_EXAMPLE)
+        from postcheck.description.oneline_meant import refuse_inscription  # noqa: PLC0415 - only where there is a mistake
+
+        refuse_inscription(head, text, place)
+        raise bad(head, text, _FUSE_EXAMPLE)
     table: dict[str, Any] = {"rated": match["rated"]}
     for word in (match["kind"] or "").split():
         if word in _FUSE_BODIES and "body" not in table:
@@ -408,12 +320,12 @@ def fuse(text: str) -> dict[str, Any]:
         elif word in _FUSE_KINDS and table.keys() == {"rated"}:
             table["kind"] = _FUSE_KINDS[word]
         else:
-            said = re.sub(r"[- ]?(?:blow|acting|fuse)\b", "", match["kind"]).strip()
-            near = said if said in _FUSE_KINDS else nearest(word, (*_FUSE_KINDS, *_FUSE_BODIES))
+            kind = re.sub(r"[- ]?(?:blow|acting|fuse)\b", "", match["kind"]).strip()
+            near = kind if kind in _FUSE_KINDS else nearest(word, (*_FUSE_KINDS, *_FUSE_BODIES))
             raise QuantityError(
                 "file.choice",
                 f"{quoted(match['kind'])} is not a kind of fuse",
-                f'write "{quoted(" ".join(text.split()).replace(match["kind"], near))[1:-1]}"'
+                written_as(" ".join(text.split()).replace(match["kind"], near))
                 if near not in (None, word)
                 else 'a fuse is "quick", "slow", "UL" or "resettable", of "glass" or "ceramic"',
             )
@@ -422,20 +334,7 @@ def fuse(text: str) -> dict[str, Any]:
     return table
 
 
-def _inscribed(head: str, text: str, place: str | None) -> None:
-    """Refuse what stands on the cap of a fuse, with how it is written here: its letter is how fast it opens (IEC 60127-2)."""
-    found = re.fullmatch(r"(FF|F|M|TT|T) ?([0-9]+(?:\.[0-9]+)?) ?(m?A)(?: ?[LHE])?(?:,? ?[0-9]+ ?V)?", head)
-    if found is None:
-        return
-    kind = {"F": "quick", "T": "slow"}.get(found[1])
-    where = f" at {place}" if place is not None else ""
-    raise QuantityError(
-        "file.bad-form",
-        f"{quoted(text)} is what stands on the cap of a fuse",
-        f'write "{found[2]} {found[3]} {kind}{quoted(where)[1:-1]}"'
-        if kind is not None
-        else f"no {found[1]} is judged: F on the cap is a quick one, and T a slow one",
-    )
+_DIODE_EXAMPLE: Final = "1N4001"
 
 
 def diode(text: str) -> dict[str, Any]:
@@ -445,8 +344,11 @@ def diode(text: str) -> dict[str, Any]:
         return {"kind": rest}
     match = re.fullmatch(rf"(?P<rated>{UNSIGNED} ?[mk]?(?:A|amps?))(?:,? (?P<volts>{_VOLTS}))?", rest)
     if match is None:
-        raise _bad(rest, text, _DIODE_EXAMPLE)
+        raise bad(rest, text, _DIODE_EXAMPLE)
     return {key: value for key, value in match.groupdict().items() if value is not None}
+
+
+_SWITCH_EXAMPLE: Final = "1 A at base"
 
 
 def switch(text: str) -> dict[str, Any]:
@@ -460,9 +362,18 @@ def switch(text: str) -> dict[str, Any]:
         head,
     )
     if match is None:
-        raise _bad(head, text, _SWITCH_EXAMPLE)
+        raise bad(head, text, _SWITCH_EXAMPLE)
     table = {key: value for key, value in match.groupdict().items() if value is not None}
     return table | ({} if place is None else {"place": place})
+
+
+_SOURCE_EXAMPLE: Final = "12 V adaptor 1 A"
+# What a USB source is called, longest first.
+_PORTS: Final = {
+    r"\b(power[- ]bank)\b": "power-bank",
+    r"\b(?:type[- ])?(?<![A-Za-z])([Cc])\b": "type-c",
+    r"\b(plain)\b": "plain",
+}
 
 
 def source(text: str) -> dict[str, Any]:
@@ -470,11 +381,7 @@ def source(text: str) -> dict[str, Any]:
     rest = _start(text, _SOURCE_EXAMPLE)
     kind, rest = _take(r"\b(adaptor|usb|USB)\b", rest)
     if kind is None:
-        raise QuantityError(
-            "file.bad-form",
-            f"{quoted(text)} is neither an adaptor nor usb",
-            f'write it like "{_SOURCE_EXAMPLE}"',
-        )
+        raise _wrong(f"{quoted(text)} is neither an adaptor nor usb", _SOURCE_EXAMPLE)
     table: dict[str, Any] = {"kind": kind.lower()}
     for pattern, port in _PORTS.items() if table["kind"] == "usb" else ():
         found, rest = (None, rest) if "port" in table else _take(pattern, rest)
@@ -485,15 +392,18 @@ def source(text: str) -> dict[str, Any]:
         if found is not None:
             table[key] = found
     if rest := rest.strip(" ,"):
-        raise _bad(rest, text, "usb C 3 A" if table["kind"] == "usb" else _SOURCE_EXAMPLE)
+        raise bad(rest, text, "usb C 3 A" if table["kind"] == "usb" else _SOURCE_EXAMPLE)
     return table
+
+
+_JOINT_EXAMPLE: Final = "2.2 mm"
 
 
 def joint(text: str) -> dict[str, Any]:
     """ACROSS [x THIN]: "2.2 mm" for a round one, sleeving included; "4 x 0.8 mm" for a flat one."""
     across, *thin = re.split(r" ?[x×] ?", _start(text, _JOINT_EXAMPLE))
     if len(thin) > 1 or not re.match(r"[-+.0-9]", across) or not all(thin):
-        raise _bad(text, text, "4 x 0.8 mm")
+        raise bad(text, text, "4 x 0.8 mm")
     if not thin:
         return {"across": across}
     bare = re.fullmatch(r"[-+.0-9/ ]+", across)
@@ -505,15 +415,30 @@ def joint(text: str) -> dict[str, Any]:
     return {"across": f"{across} {unit}".strip() if bare else across, "thin": thin[0]}
 
 
+_WIRE_EXAMPLE: Final = "7/0.10 mm, 0.6 mm outside"
+_WIRE = (
+    rf"(?:(?P<strands>[0-9]+) ?[/x×] ?)?(?P<strand>{UNSIGNED}[^,]*)"
+    rf"(?:,? (?P<outside>{UNSIGNED} ?[^ ]*) outside)?"
+)
+
+
 def wire(text: str) -> dict[str, Any]:
     """[STRANDS /] STRAND [, OUTSIDE outside]: "7/0.10 mm, 0.6 mm outside"; without strands it is solid."""
     match = re.fullmatch(_WIRE, _start(text, _WIRE_EXAMPLE))
     if match is None:
-        raise _bad(text, text, _WIRE_EXAMPLE)
+        raise bad(text, text, _WIRE_EXAMPLE)
     table: dict[str, Any] = {"strands": int(match["strands"] or 1), "strand": match["strand"].strip()}
     if match["outside"]:
         table["outside"] = match["outside"]
     return table
+
+
+_HELD_EXAMPLE: Final = "10 x resistor 680 ohm 1/4 W"
+_HELD = r"(?P<count>[0-9]+) ?[x×] ?(?:(?P<what>resistor|lamp|fuse|sleeve) )?(?P<kind>.+)"
+_HELD_LENGTH = rf"(?P<length>{UNSIGNED} ?[A-Za-zµμ]+) (?:of )?(?P<kind>[^,]+)(?:, ?(?P<colour>.+))?"
+_NOT_COUNTED = (
+    r"(?P<count>[+-]?[0-9][0-9.,/]*(?:[eE][+-]?[0-9]+)?) ?(?:[x×] .+|(?:resistor|lamp|fuse|sleeve) .+)"
+)
 
 
 def held(text: str) -> dict[str, Any]:

@@ -149,9 +149,8 @@ class _Locator:
     def value(self, path: Path, key_start: int, key_end: int) -> None:
         """Step over one value, noting it and everything inside; no recursion, however deep it is."""
         text = self.text
-        opened: list[
-            tuple[Path, int, int, int]
-        ] = []  # lists and inline tables: path, key span, start of value
+        # lists and inline tables: path, key span, start of value
+        opened: list[tuple[Path, int, int, int]] = []
         sizes: list[int] = []
         while True:
             start = self.at

@@ -57,6 +57,11 @@ class QuantityError(ValueError):
         self.bare = bare
 
 
+def written_as(text: str) -> str:
+    """The hint that shows how something is written."""
+    return f'write "{harmless(text, 60)}"'
+
+
 class Problem(NamedTuple):
     """One thing wrong with a file: the check, the path in the document, what is wrong, how to put it right.
 

@@ -44,10 +44,10 @@ def names_in_the_rest(data: Mapping[str, Any], error: ValidationError) -> list[P
     except ValidationError:
         return []
     problems = (*name_problems(build), *contradictions(build))
-    told = [problem for problem in problems if problem.check in _OF_NAMES]
+    wrong_names = [problem for problem in problems if problem.check in _OF_NAMES]
     # what a test record is about may be among the entries that are left out
-    told = [problem for problem in told if not (kept and problem.path[:1] == ("proof",))]
-    told += limit_changes(build)[1]
+    wrong_names = [problem for problem in wrong_names if not (kept and problem.path[:1] == ("proof",))]
+    wrong_names += limit_changes(build)[1]
     # a table without a name of its own leaves out all that it would have named
     unnamed = [
         section
@@ -60,9 +60,11 @@ def names_in_the_rest(data: Mapping[str, Any], error: ValidationError) -> list[P
         for section in unnamed
         for what in (section, "line" if section in ("supply", "circuit") else section)
     ]
-    told = [problem for problem in told if not problem.says.startswith(tuple(whose))]
+    wrong_names = [problem for problem in wrong_names if not problem.says.startswith(tuple(whose))]
     known = [quoted(name + end) for name in left_out for end in ("", "+", "-", "-return")]
-    return [_moved(problem, kept) for problem in told if not any(name in problem.says for name in known)]
+    return [
+        _moved(problem, kept) for problem in wrong_names if not any(name in problem.says for name in known)
+    ]
 
 
 def _moved(problem: Problem, kept: Mapping[str, list[int]]) -> Problem:

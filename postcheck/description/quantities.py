@@ -7,9 +7,9 @@ import re
 from typing import NamedTuple
 
 from postcheck.description.printing import article
-from postcheck.description.problems import QuantityError
+from postcheck.description.problems import QuantityError, written_as
 from postcheck.description.units import MEASURES, SHOWN, Dimension
-from postcheck.plain import nearest, quoted
+from postcheck.plain import harmless, nearest, quoted
 
 MOST_CHARACTERS = 120  # the longest sound one-line form is about half of this
 
@@ -140,7 +140,7 @@ def _short(value: float) -> str:
 
 def without_comma(text: str, digits: str) -> str:
     """What to write for a text whose first number has a comma before these digits."""
-    shown = quoted(" ".join(text.split()))[1:-1]
+    shown = harmless(" ".join(text.split()), 60)
     point = re.sub(r"(?<=[0-9]),(?=[0-9])", ".", shown, count=1)
     hint = f'write "{point}"'
     if len(digits) == 3:
@@ -157,7 +157,7 @@ def _split(tidied: str, text: str, dimension: Dimension) -> tuple[float, str]:
         )
     if _FRACTIONS & set(tidied):
         spelt = "".join(f" {IN_DIGITS[sign]}" if sign in _FRACTIONS else sign for sign in tidied).strip()
-        raise _unreadable(text, "has a fraction in one character", f'write "{quoted(spelt)[1:-1]}"')
+        raise _unreadable(text, "has a fraction in one character", written_as(spelt))
     if _NOT_FINITE.match(tidied):
         raise QuantityError(
             "file.not-finite", f"{quoted(text)} is no size of a real thing", _needed(dimension)
@@ -210,7 +210,7 @@ def _scale(number: float, unit: str, text: str, dimension: Dimension) -> float:
         raise _wrong(text, other, dimension)
     # a full stop ends a sentence, and no unit
     if near := _near_unit(unit.rstrip("."), dimension):
-        head = quoted(text)[1:-1].strip()
+        head = harmless(text, 60).strip()
         head = head[: len(head) - len(unit)].rstrip() if head.endswith(unit) else f"{number:g}"
         raise QuantityError(
             "file.unknown-unit", f"the unit in {quoted(text)} is not known", f'write "{head} {near}"'

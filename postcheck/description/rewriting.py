@@ -208,10 +208,11 @@ def _removal(text: str, spans: Mapping[Path, Span], path: Path) -> Replacement |
     if span is None or is_header(text, span):
         return None
     first = chain(text, span.key_start)
+    # the last of its table, which stays
     if first < span.key_start and not any(
         other[: len(path) - 1] == path[:-1] and len(other) >= len(path) and other[: len(path)] != path
         for other in spans
-    ):  # the last of its table, which stays
+    ):
         before = text[: span.key_start].rstrip(" \t")[:-1].rstrip(" \t")
         return Replacement(len(before), span.value_end, " = {}")
     start, end = line_start(text, first), next_line(text, span.value_end)

@@ -60,11 +60,14 @@ def _contents() -> str:
         "Tables of a build file": {name: line_of(name) for name in TABLES},
         "What stands in tables": {name: line_of(name) for name in PARTS},
     }
-    told = ["# The guide", "`postcheck guide TOPIC` shows one of these pages."]
+    paragraphs = ["# The guide", "`postcheck guide TOPIC` shows one of these pages."]
     for head, lines in groups.items():
-        told += [f"## {head}", "\n".join(f"- `{name}`: {_as_line(line)}" for name, line in lines.items())]
-    told.append("`postcheck explain` lists the checks, `postcheck catalogue` what can be named.")
-    return "\n\n".join(told) + "\n"
+        paragraphs += [
+            f"## {head}",
+            "\n".join(f"- `{name}`: {_as_line(line)}" for name, line in lines.items()),
+        ]
+    paragraphs.append("`postcheck explain` lists the checks, `postcheck catalogue` what can be named.")
+    return "\n\n".join(paragraphs) + "\n"
 
 
 def _as_line(line: str) -> str:

@@ -80,8 +80,8 @@ def _table(topic: str) -> Iterator[str]:
 def _part(topic: str) -> Iterator[str]:
     part = PARTS[topic]
     definition = _definition(part.model)
-    told, line = _where(part.model)
-    yield f"It stands in {told}."
+    where, line = _where(part.model)
+    yield f"It stands in {where}."
     if grammar := _grammar(part.model):
         form, rest = _parted(grammar)
         yield f"In one line `{form}`: {rest}"
@@ -101,10 +101,10 @@ def _part(topic: str) -> Iterator[str]:
 def _shared() -> Iterator[str]:
     """The page of `use`: what a file that builds share may say."""
     yield _fenced(f"use = {in_toml(_build()['properties']['use']['examples'][0])}")
-    told = described(Workshop)[0]["properties"]
+    keys_of = described(Workshop)[0]["properties"]
     keys = [
         f"- `{name if name in {'format', 'use'} else _heading(name)}`: {_small(value['description'])}"
-        for name, value in told.items()
+        for name, value in keys_of.items()
     ]
     yield "\n\n".join(("A file that is named there says `format = 1` and any of these:", "\n".join(keys)))
 
@@ -114,14 +114,14 @@ def _keys(model: str) -> Iterator[str]:
     definition = _definition(model)
     needed = set(definition.get("required", ()))
     for head, wanted in (("Has to be there", True), ("May be said", False)):
-        told = [
+        listed = [
             _key(model, name, value)
             for name, value in definition["properties"].items()
             if (name in needed) is wanted
         ]
-        if told:
+        if listed:
             yield f"## {head}"
-            yield "\n".join(told)
+            yield "\n".join(listed)
 
 
 def _inlined(model: str) -> Iterator[str]:
@@ -146,8 +146,8 @@ def _key(model: str, name: str, value: Schema) -> str:
     what = _NAMES.get(_named().get((model, name), ""))
     how = _a_list(value, what) if what and value.get("type") == "array" else what or _written(value)
     default = _default(value)
-    told = f"{shown}: {how}" if shown else how
-    return f"- `{name}`: {value['description']}\n  {told}{default}."
+    written = f"{shown}: {how}" if shown else how
+    return f"- `{name}`: {value['description']}\n  {written}{default}."
 
 
 def _default(value: Schema) -> str:

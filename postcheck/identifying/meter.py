@@ -33,9 +33,9 @@ class Meter:
                     continue
                 if not self._explains(one, expected, hypothesis, swapped=swapped):
                     continue
-                told = swapped and self.identities.legs_told
-                cost = int(hypothesis.condition != "sound") + int(told)
-                yield cost, Fit(expected.name, hypothesis.condition, told)
+                miswired = swapped and self.identities.legs_told
+                cost = int(hypothesis.condition != "sound") + int(miswired)
+                yield cost, Fit(expected.name, hypothesis.condition, miswired)
 
     def _explains(
         self, one: LeadReading, expected: LeadExpected, hypothesis: Hypothesis, *, swapped: bool

@@ -11,7 +11,7 @@ from postcheck.remedies.proposal import Change, set_to
 from postcheck.remedies.resistor_spec import changed_resistor
 from postcheck.remedies.wires import thicker_wires
 from postcheck.survey import Survey
-from postcheck.wiring.looked_up import spec_of
+from postcheck.wiring.resistors import spec_of
 
 # A resistor becomes another's only where that takes a lamp no further down than to this share: still the same to most eyes
 # where the two are not side by side (judgement).

@@ -21,7 +21,7 @@ from postcheck.survey import Survey
 from postcheck.wiring.data import wire_data
 
 # So many are told at most: the most local ones.
-MOST_TOLD = 3
+MOST_FREED = 3
 # Values of a series are tried so many steps beyond the one that the figures ask for, and so many downwards from one that frees.
 BEYOND, DOWN = (0, 1, 3, 6), 4
 
@@ -47,17 +47,17 @@ def frees(
     rounds = ((passes, KEPT, BEYOND), (planned, ANEW, BEYOND), (planned, BOTH, BEYOND[:1]))
     for works, by, beyond in rounds:
         for key, series in ordered.items():
-            if key in found or len(found) == MOST_TOLD or not (series.by == by or (by == KEPT <= series.by)):
+            if key in found or len(found) == MOST_FREED or not (series.by == by or (by == KEPT <= series.by)):
                 continue
             number = next((at for at in _from_first(series, beyond) if works(series.steps[at])), None)
             if number is not None:
                 found[key] = number
-    told = [_least(ordered[key], found[key], passes, planned) for key in ordered if key in found]
+    freed = [_least(ordered[key], found[key], passes, planned) for key in ordered if key in found]
     firsts = [some[0] for some in rows if some]
-    if not told and len(firsts) > 1:
+    if not freed and len(firsts) > 1:
         together = _together(firsts)
-        told = [together] if passes(together) or planned(together) else []
-    return tuple(Freed(_says(wish, changes)) for changes in told)
+        freed = [together] if passes(together) or planned(together) else []
+    return tuple(Freed(_says(wish, changes)) for changes in freed)
 
 
 def _from_first(series: Series, beyond: Sequence[int]) -> list[int]:

@@ -16,8 +16,8 @@ from postcheck.remedies.table import proposals
 from postcheck.remedies.wires import thicker_wire
 from postcheck.report import Finding, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.wiring.looked_up import spec_of
 from postcheck.wiring.parts import LampPart
+from postcheck.wiring.resistors import spec_of
 
 _DIMMED = {"lamp.strobe", "place.too-hot", "part.hot-spot", "supply.overload", "output.overload", "board.overload",
            "resistor.overloaded", "circuit.step", "line.drop", "lamp.over-rating", "converter.overload",

@@ -164,8 +164,8 @@ def _freed(survey: Survey, result: Plan, asked: _Asked, each: float) -> Plan:
         one.subject.name for one in result.blocks if one.check in ("passage.cannot-fit", "passage.tight")
     }
     if narrow and thin != result.nearest:
-        told = judge(survey.again(thin)).findings
-        of_thin = {one.id: one for one in told if one.subject.name in narrow}
+        findings = judge(survey.again(thin)).findings
+        of_thin = {one.id: one for one in findings if one.subject.name in narrow}
         result = replace(result, blocks=tuple(of_thin.get(one.id, one) for one in result.blocks))
 
     @cache

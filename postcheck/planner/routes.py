@@ -109,24 +109,24 @@ def whole(path: Iterable[Stretch]) -> Stretch:
 
 def _stretches(build: Build, laid: Iterable[Stretch]) -> Iterator[Stretch]:
     """Each way, what was laid where there is none, and each passage that neither tells the length of."""
-    told = {frozenset((way.start, way.end)) for way in build.way}
+    stated = {frozenset((way.start, way.end)) for way in build.way}
     passages = passages_of(build)
     for way in build.way:
         between = tuple(
             name for name, passage in passages.items() if {passage.start, passage.end} == {way.start, way.end}
         )
         yield Stretch(way.start, way.end, way.length, way.through or between)
-    known = [one for one in laid if frozenset((one.start, one.end)) not in told]
+    known = [one for one in laid if frozenset((one.start, one.end)) not in stated]
     yield from known
-    told |= {frozenset((one.start, one.end)) for one in known}
+    stated |= {frozenset((one.start, one.end)) for one in known}
     for name, passage in passages.items():
-        if frozenset((passage.start, passage.end)) not in told:
+        if frozenset((passage.start, passage.end)) not in stated:
             yield Stretch(passage.start, passage.end, through_passage(passage), (name,))
-    told |= {frozenset((one.start, one.end)) for one in passages.values()}
+    stated |= {frozenset((one.start, one.end)) for one in passages.values()}
     for run in build.run:
         ends = frozenset(run.ends)
-        if run.length and run.carries == "power" and not run.spare and ends not in told:
-            told.add(ends)  # what is laid there already shows how far it is
+        if run.length and run.carries == "power" and not run.spare and ends not in stated:
+            stated.add(ends)  # what is laid there already shows how far it is
             yield Stretch(run.ends[0], run.ends[1], run.length, tuple(run.through or ()))
     for plug in build.plug:
         if plug.ends is not None:

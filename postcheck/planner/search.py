@@ -26,10 +26,10 @@ from postcheck.planner.finish import Guess, finished, ratings_and_fuses
 from postcheck.planner.held import Held, held
 from postcheck.planner.moves import as_wanted, excess, moves_for, moves_for_question
 from postcheck.planner.shelf import on_the_shelf
-from postcheck.reading.loading import wiring_problems
 from postcheck.remedies.proposal import MORE, Change, changed
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
+from postcheck.wiring.refused import wiring_problems
 
 # How many candidates are taken by their cost alone before the hopeful ones get their turn; and how many more are looked at,
 # each cheaper than the one that passes, once there is one.

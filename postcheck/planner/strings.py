@@ -14,7 +14,7 @@ from postcheck.planner.warmth import Warm
 from postcheck.survey.network.dice import rated_at
 from postcheck.survey.network.resistor_choice import LEAST_HEADROOM, most_load, volts_at
 from postcheck.wiring.data import DieData
-from postcheck.wiring.looked_up import usual_resistor
+from postcheck.wiring.resistors import usual_resistor
 
 # Of its current a string keeps at least this share when everything is against it: judgement, else lamps go dark.
 STARVED = 0.2

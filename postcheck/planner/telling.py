@@ -44,7 +44,7 @@ from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
 from postcheck.survey.sheet.buy import resistors, wires
 from postcheck.survey.sheet.cut import pieces
-from postcheck.wiring.looked_up import spec_of
+from postcheck.wiring.resistors import spec_of
 
 
 def planned(plan: Plan, survey: Survey) -> Planned:
@@ -110,11 +110,11 @@ def _heed(plan: Plan, after: Survey, judged: Judgement) -> Iterator[str]:
             ).rstrip()
     yield from _unsized(after)
     yield from _round_the_post(plan)
-    told = {frozenset((way.start, way.end)) for way in plan.wish.way}
+    stated = {frozenset((way.start, way.end)) for way in plan.wish.way}
     taken = {
         frozenset(run.ends): (run.ends, run.length)
         for run in build.run[len(plan.wish.run) :]
-        if run.length and frozenset(run.ends) not in told
+        if run.length and frozenset(run.ends) not in stated
     }
     ends = [{one.start, one.end} for one in passages_of(build).values()]
     if lengths := [
@@ -152,9 +152,8 @@ def _round_the_post(plan: Plan) -> Iterator[str]:
         return
     routes = Routes(plan.wish)
     homes = [routes.paths(supply.place) for supply in build.supply.values() if supply.place in routes.at]
-    near = next(
-        (end for home in homes for end in home if end in (post.start, post.end)), None
-    )  # nearest first: where what feeds the model comes to the post
+    # nearest first: where what feeds the model comes to the post
+    near = next((end for home in homes for end in home if end in (post.start, post.end)), None)
     far = post.end if near == post.start else post.start
     lit = {place for entry in entries(build) for place in entry.places}
     for way in plan.wish.way:
@@ -270,14 +269,14 @@ def _lamps(plan: Plan, after: Survey) -> Iterator[PlannedLamp]:
         given = isinstance(own, Lamp) and (own.resistor is not None or bool(own.dice))
         where = part.resistor.place if part.resistor is not None else ""
         lead = part.lead
-        told = (
+        lead_words = (
             f"{format_quantity(lead.length, Dimension.LENGTH)} to {lead.to or part.place}"
             if lead and lead.length
             else ""
         )
         yield PlannedLamp(
             part.name, len(part.dice), part.parallel, resistor_words(spec.model_copy(update={"place": None})) if spec else "",
-            where, where not in ("", part.place) and part.place in plan.warm and not given, lamp.nominal, told,
+            where, where not in ("", part.place) and part.place in plan.warm and not given, lamp.nominal, lead_words,
             dimmed=plan.dimmed.get(part.path), held_by=plan.held.get(part.path),
         )  # fmt: skip
 

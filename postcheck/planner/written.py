@@ -157,8 +157,8 @@ def _lamp(path: Path, before: Lamp, now: Lamp) -> Iterator[Put]:
             yield Put((*path, key), None)
     for key in ("series", "parallel"):
         # of a count nothing of this stands in the file, whatever it is taken to be until then
-        said = getattr(before, key) if before.count == now.count else 1
-        if getattr(now, key) != said:
+        stated = getattr(before, key) if before.count == now.count else 1
+        if getattr(now, key) != stated:
             yield Put((*path, key), str(getattr(now, key)))
     share = before.strings_share if before.count == now.count else None
     if now.strings_share != share and now.strings_share is not None:
@@ -181,8 +181,8 @@ def _lamp_table(before: dict[str, Any], lamp: Lamp) -> str:
         "strings_share": lamp.strings_share,
     }
     name = {"name": lamp.name} if lamp.name is not None else {}
-    said = {**name, **before, **{key: value for key, value in written.items() if value}}
-    rows = {key: in_toml(value) for key, value in said.items()}
+    lines = {**name, **before, **{key: value for key, value in written.items() if value}}
+    rows = {key: in_toml(value) for key, value in lines.items()}
     if lamp.resistor is not None:
         rows["resistor"] = resistor_toml(lamp.resistor)
     if lamp.lead is not None:

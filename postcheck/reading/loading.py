@@ -18,11 +18,7 @@ from postcheck.description.problems import MOST_PROBLEMS, BuildError, Problem
 from postcheck.reading.shared_library import SharedLibrary
 from postcheck.reading.source import DISK, Files, Source, decoded, parse_source, read_source
 from postcheck.wiring import resolve
-from postcheck.wiring.metal import metal_problems
-from postcheck.wiring.plugs import plug_problems
-from postcheck.wiring.stray import stray_resistors
-from postcheck.wiring.strings import shared_leg_problems, string_problems
-from postcheck.wiring.switches import switch_problems
+from postcheck.wiring.refused import wiring_problems
 
 
 def load(path: str | bytes | os.PathLike[str]) -> Build:
@@ -85,11 +81,11 @@ def whole(
     text: str | None,
     tables: Mapping[str, Any],
     already: Iterable[Problem],
-    told: Callable[[Iterable[Problem]], list[Problem]],
+    attributed: Callable[[Iterable[Problem]], list[Problem]],
 ) -> Build:
     """The build of these tables. `already`: what is wrong with them; `told`: says in which file what is wrong stands."""
     build, wrong, more = _validated(tables)
-    problems = [*already, *told(wrong)]
+    problems = [*already, *attributed(wrong)]
     if build is not None and not problems:
         build._kept.what = resolve(build)  # a survey asks for it again
         problems = wiring_problems(build)
@@ -101,18 +97,6 @@ def whole(
         raise BuildError(name, _capped(problems, more))
     build._file, build._tables = name, tables
     return build
-
-
-def wiring_problems(build: Build) -> list[Problem]:
-    """What is wrong with what is joined to what, in a build whose values and names are sound."""
-    wiring = resolve(build)
-    return [
-        *plug_problems(wiring),
-        *switch_problems(wiring),
-        *metal_problems(build),
-        *string_problems(wiring.parts),
-        *shared_leg_problems(wiring),
-    ] or list(stray_resistors(wiring))
 
 
 def _validated(data: Mapping[str, Any]) -> tuple[Build | None, list[Problem], int]:
@@ -133,9 +117,9 @@ def _validated(data: Mapping[str, Any]) -> tuple[Build | None, list[Problem], in
 
 def _capped(problems: list[Problem], more: int) -> list[Problem]:
     """The first problems and, last of all, how many more there are."""
-    told = problems[:MOST_PROBLEMS]
-    more += len(problems) - len(told)
+    listed = problems[:MOST_PROBLEMS]
+    more += len(problems) - len(listed)
     if not more:
-        return told
+        return listed
     says = f"{more} more {'problem is' if more == 1 else 'problems are'} not listed"
-    return [*told, told[-1]._replace(check="file.more", path=(), says=says, hint="put these right first")]
+    return [*listed, listed[-1]._replace(check="file.more", path=(), says=says, hint="put these right first")]

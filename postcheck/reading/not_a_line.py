@@ -54,7 +54,7 @@ def mistyped(line: str) -> tuple[str, str, int] | None:
 
 
 def _shown(text: str) -> str:
-    return quoted(text.strip(), 80)[1:-1]
+    return harmless(text.strip(), 80)
 
 
 def _invisible(line: str) -> tuple[str, str, int] | None:

@@ -133,7 +133,7 @@ def _twice(message: str, text: str, line: str, start: int, at: int) -> tuple[str
         if earlier and single == earlier[0].lstrip().startswith("[["):
             single_at, other = (start, earlier.start()) if single else (earlier.start(), start)
             return (
-                f"[{quoted(header[1])[1:-1]}] in single brackets cannot stand beside [[{quoted(header[1])[1:-1]}]] on line {line_column(text, other)[0]}",
+                f"[{harmless(header[1], 60)}] in single brackets cannot stand beside [[{harmless(header[1], 60)}]] on line {line_column(text, other)[0]}",
                 "write both in double brackets: there may be several"
                 if header[1] in SEVERAL
                 else "write both alike",
@@ -141,7 +141,7 @@ def _twice(message: str, text: str, line: str, start: int, at: int) -> tuple[str
             )
         if single and (several := by_another_name(header[1], SEVERAL)):
             return (
-                f"{quoted(what)[1:-1]} is given twice",
+                f"{harmless(what, 60)} is given twice",
                 f"write [[{several}]], in double brackets, each time: there may be several",
                 where,
             )
@@ -151,7 +151,7 @@ def _twice(message: str, text: str, line: str, start: int, at: int) -> tuple[str
             if earlier
             else "its keys are given elsewhere already; put them together"
         )
-        return f"{quoted(what)[1:-1]} is given twice", hint, where
+        return f"{harmless(what, 60)} is given twice", hint, where
     keys = list(
         re.finditer(
             r"""(?<![A-Za-z0-9_.-])(?P<key>[A-Za-z0-9_.-]++|"[^"\n]*"|'[^'\n]*')[ \t]*+=""", text[start:at]
@@ -170,7 +170,7 @@ def _twice(message: str, text: str, line: str, start: int, at: int) -> tuple[str
 def _named_header(table: str, name: str, at: int) -> tuple[str, str, int]:
     """What is said of [lamp.nose], where [[lamp]] belongs."""
     name = name.strip().strip("\"'")
-    says = f"{quoted(f'[{table}.{name}]')[1:-1]} is a header of one table, and there may be several of [[{table}]]"
+    says = f"{harmless(f'[{table}.{name}]', 60)} is a header of one table, and there may be several of [[{table}]]"
     return says, f"write [[{table}]] and below it name = {harmless(in_toml(name))}", at
 
 
@@ -179,7 +179,7 @@ def _bare_value(line: str, at: int) -> tuple[str, str, int] | None:
     for match in _ASSIGNED.finditer(line):
         value, place = match["value"].strip(), match.start("value")
         if place - 1 <= at <= match.end("value"):
-            key = quoted(match["key"])[1:-1]
+            key = harmless(match["key"], 60)
             if value in {"True", "False", "TRUE", "FALSE", "yes", "no", "on", "off"}:
                 meant = "true" if value.lower() in {"true", "yes", "on"} else "false"
                 return f"{quoted(value)} is not known here", f"write {key} = {meant}", place
@@ -188,14 +188,14 @@ def _bare_value(line: str, at: int) -> tuple[str, str, int] | None:
             if value[0] in _CURLY:
                 return (
                     "the quotes here are curly",
-                    f'write straight ones: "{quoted(value.strip(_CURLY))[1:-1]}"',
+                    f'write straight ones: "{harmless(value.strip(_CURLY), 60)}"',
                     place,
                 )
             if "=" in value or value[-1] in "\"'" or not re.search(r"[A-Za-z%/°µμΩ ]", value):
                 return None
-            return f"{quoted(value)} stands without quotes", f'write {key} = "{quoted(value)[1:-1]}"', place
+            return f"{quoted(value)} stands without quotes", f'write {key} = "{harmless(value, 60)}"', place
     if len(line) < 200 and (element := _ELEMENT.fullmatch(line)):
-        words = ", ".join(f'"{quoted(word.strip())[1:-1]}"' for word in element["words"].split(","))
+        words = ", ".join(f'"{harmless(word.strip(), 60)}"' for word in element["words"].split(","))
         return "the texts in this list stand without quotes", f"write [{words}]", element.start("words")
     return None
 

@@ -131,8 +131,8 @@ def _git(environment: Mapping[str, str], *words: str) -> bytes:
     return done.stdout
 
 
-def _refusal(told: str) -> tuple[str, str | None]:
-    lines = [line.strip() for line in told.splitlines() if line.strip()]
+def _refusal(complaint: str) -> tuple[str, str | None]:
+    lines = [line.strip() for line in complaint.splitlines() if line.strip()]
     reasons = [
         line.removeprefix(begins)
         for begins in ("fatal: ", "error: ")

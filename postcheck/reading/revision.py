@@ -163,8 +163,10 @@ class _Tree:
         return self._entries[path]
 
     def _committed(self, path: str) -> _Entry | None:
-        told = self._repository.ask("ls-tree", "-z", "--full-tree", self._commit, "--", f":(literal){path}")
-        for what, at in _records(told):
+        listing = self._repository.ask(
+            "ls-tree", "-z", "--full-tree", self._commit, "--", f":(literal){path}"
+        )
+        for what, at in _records(listing):
             mode, _, number = what.split()
             if at == path:
                 return _Entry(mode, number)
@@ -195,9 +197,9 @@ class _Tree:
         return self._repository.ask("cat-file", "--filters", f"--path={filtered}", entry.number)
 
 
-def _records(told: bytes) -> Iterator[tuple[str, str]]:
+def _records(listing: bytes) -> Iterator[tuple[str, str]]:
     """What git says of each path, and the path."""
-    for record in told.split(b"\0")[:-1]:
+    for record in listing.split(b"\0")[:-1]:
         what, _, path = record.partition(b"\t")
         yield what.decode(), os.fsdecode(path)
 
@@ -207,10 +209,10 @@ def _commit(repository: Repository, revision: str) -> str:
 
     def asked(of: str) -> str:
         try:
-            told = repository.ask("rev-parse", "--verify", "--quiet", "--end-of-options", of)
+            commit = repository.ask("rev-parse", "--verify", "--quiet", "--end-of-options", of)
         except GitError:
             return ""
-        return told.decode().strip()
+        return commit.decode().strip()
 
     # in two steps: what is written behind the text of `:/text` would be part of the text
     number = asked(revision)

@@ -197,9 +197,8 @@ def parse_source(source: Source) -> dict[str, Any]:
     text = source.text.removeprefix("\ufeff").replace("\r\n", "\n")
     try:
         text.encode()
-    except (
-        UnicodeEncodeError
-    ) as error:  # half of a UTF-16 pair: no file has one, but a text that another program hands over may
+    # half of a UTF-16 pair: no file has one, but a text that another program hands over may
+    except UnicodeEncodeError as error:
         _stop(
             name,
             "file.not-text",

@@ -209,9 +209,8 @@ class Recording:
             if volts is None:
                 raise ValueError("a current without the volts at which it was read says nothing")
             keys["volts"] = f"{volts:.10g} V"
-            if (
-                test.limit is not None and test.held
-            ):  # of what has its resistors it would say that they were left out
+            # of what has its resistors it would say that they were left out
+            if test.limit is not None and test.held:
                 keys["limit"] = f"{test.limit * 1e3:.10g} mA"
             keys["current"] = f"{reading.current * 1e3:.10g} mA"
             if reading.current >= self._survey.limits.value("bench.lights") and self._was_reversed(test):

@@ -13,19 +13,19 @@ from postcheck.description.units import Dimension
 from postcheck.physics.battery import capacity_at, charge_left
 from postcheck.remedies.fuse import with_a_first_fuse
 from postcheck.remedies.proposal import Proposal, Proposer, changed, quantity, set_to, taken_out
-from postcheck.remedies.ratings import SOLD, amps, cells_of, larger_sizes, size_called
+from postcheck.remedies.ratings import SOLD, amps, cells_of, in_volts, larger_sizes, size_called
 from postcheck.remedies.resistor import at_other_volts
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import cell_of, typical_volts
 
-# What coin cells are used for, cells of these sizes carry: so many of 1.5 V each. Common practice.
+# What replaces coin cells: cells of these sizes, 1.5 V each. Common practice.
 _FOR_COIN, _SIZES, _EACH = "alkaline", ("aaa", "aa"), 1.5
-# Single cells that holders are sold for: common practice.
+# How many single cells holders are sold for: common practice.
 _HOLDERS = (1, 2, 3, 4, 6, 8, 10)
-# Facts of the cells that are taken out.
+# Keys about the old cells, which go with them.
 _OF_THE_OLD = ("capacity", "rated", "resistance", "cut_off", "protected")
-# As many cells of another chemistry are tried down to this share of the volts: NiMH of 1.2 V for 1.5 V.
+# Another chemistry may replace cells one for one down to this share of their volts: NiMH of 1.2 V for 1.5 V.
 _AS_MANY = 0.79
 
 
@@ -37,7 +37,7 @@ def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if said.chemistry is not None and said.cells is not None:
             volts = catalogue.chemistry(said.chemistry).empty_volts * said.cells
             yield Proposal(
-                f"Use more cells, or set the cut-off to {_volts(volts)}.",
+                f"Use more cells, or set the cut-off to {in_volts(volts)}.",
                 (quantity(("supply", name, "cut_off"), volts, Dimension.VOLTAGE),),
             )
         return
@@ -80,7 +80,7 @@ def _holds(chemistry: str, size: str) -> float:
 
 
 def _for_coins(survey: Survey, name: str, needed: float = 0.0) -> Iterator[Proposal]:
-    """Other cells that hold so much (C) for coin cells: of their volts, or one more with larger resistors."""
+    """Other cells in place of coin cells that hold `needed` C: of the same volts, or one more with larger resistors."""
     said, battery = survey.build.supply[name], survey.batteries[name]
     before = typical_volts(said)
     same = round(before / _EACH)
@@ -92,7 +92,7 @@ def _for_coins(survey: Survey, name: str, needed: float = 0.0) -> Iterator[Propo
         one = _exchanged(name, said, same + 1, size)
         says = f"{one.says.removesuffix('.')}, with {words}."
         more.append(one._replace(says=says, changes=(*one.changes, *resistors)))
-    # the same number is too few for a lamp that is dim while they hold much still
+    # the same number is too few if a lamp is dim while they still hold much
     row, early = catalogue.chemistry(_FOR_COIN), survey.limits.value("battery.early")
     full, flat, half = (volts * same for volts in (row.full_volts, row.empty_volts, row.half_volts))
     fades = any(charge_left(volts, full, flat, half) > early for _, volts, _ in battery.dim[:1])
@@ -141,12 +141,12 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _other_cells(survey: Survey, name: str, has: catalogue.CellSize, load: float = 0.0) -> Iterator[Proposal]:
     """Cells of the catalogue that hold what is asked of a battery and carry its load (A); what changes least first.
 
-    Its count stays, for the holder has so many. No lithium cell takes the place of another chemistry.
+    The number of cells stays, for the holder does. No lithium cell takes the place of another chemistry.
     """
     said, battery = survey.build.supply[name], survey.batteries[name]
     own = catalogue.chemistry(said.chemistry or "")
     asked = battery.average * (battery.wanted or 0.0) / survey.limits.value("battery.derate")
-    # lamps that fade before the cells are empty want so much more
+    # so much more is needed if lamps fade before the cells are empty
     lit = (battery.seconds or 0.0) / battery.dim_seconds if battery.dim_seconds else 1.0
     found = []
     for chemistry in (row for row in catalogue.rows("battery") if isinstance(row, catalogue.Chemistry)):
@@ -177,7 +177,7 @@ def _other_cells(survey: Survey, name: str, has: catalogue.CellSize, load: float
 
 
 def _alike(one: catalogue.Chemistry, other: catalogue.Chemistry) -> bool:
-    """Whether so many cells of one serve where as many of the other did: primary cells of 1.5 V and NiMH of 1.2 V do."""
+    """Whether cells of one replace the same number of the other: NiMH of 1.2 V do for primary cells of 1.5 V."""
     low, high = sorted((one.nominal_volts, other.nominal_volts))
     return low >= _AS_MANY * high
 
@@ -185,7 +185,7 @@ def _alike(one: catalogue.Chemistry, other: catalogue.Chemistry) -> bool:
 def _put_in(
     name: str, said: Supply, has: catalogue.CellSize, chemistry: catalogue.Chemistry, size: catalogue.CellSize
 ) -> Proposal:
-    """Cells of a chemistry and size in the place of others; what was said of the old ones goes with them."""
+    """Cells of a chemistry and size in the place of others; keys about the old ones go with them."""
     other = chemistry.name != catalogue.chemistry(said.chemistry or "").name
     changes, blocks = [], cells_in(said) // has.cells
     if other:
@@ -254,10 +254,6 @@ def _in_a_holder(survey: Survey, name: str) -> Iterator[Proposal]:
                     replaces=("supply", name),
                 ),
             )
-
-
-def _volts(volts: float) -> str:
-    return format_quantity(volts, Dimension.VOLTAGE)
 
 
 CELLS: dict[str, Proposer] = {

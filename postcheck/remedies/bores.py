@@ -20,16 +20,16 @@ from postcheck.survey.post.threading import threading_of
 TRIED = 3
 # Two bores closer than this (m) are the same.
 HALF_TENTH = 5e-5
-# Wall (m) of a bush or a bit of sleeving: thin sleeves of polyolefin and PTFE; judgement.
+# Wall of a bush or a bit of sleeving, m: thin sleeves of polyolefin and PTFE; judgement.
 BUSH = 0.25e-3
-# Tubes tried for what does not pass; nobody turns a spar into a chimney.
+# The most tubes tried for what does not pass: nobody turns a spar into a chimney.
 TUBES_TRIED = 6
 
 
 def _wider(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """One bore that clears everything that is said of how full a passage is: a tube as it is sold, else to a tenth.
+    """One bore that clears all findings on how full a passage is: a tube as sold, else to a tenth of a millimetre.
 
-    Thinner wire, where it does as well, is told beside it.
+    If thinner wire does as well, the words say so too.
     """
     passage = survey.passages[finding.subject.name]
     least = wide_bore(passage, survey.limits)
@@ -116,7 +116,7 @@ def _threaded(survey: Survey, finding: Finding) -> Iterator[Proposal]:
                 (taken_out(key),),
                 instead=instead,
             )
-            return  # the order is noted then, and a tube would win only for having nothing to note
+            return  # the note on the order stays, and a tube would win only for having no such note
     if wider is not None:
         yield wider._replace(
             says=f"Make that joint, or fit that plug, once it is through; or {lower_first(wider.says)}"

@@ -1,42 +1,27 @@
-"""What to do about volts lost on the way: thicker wire of the same sort, more conductors, a return of its own."""
+"""What to do about volts lost on the way: thicker wire of the same sort, more conductors, or what works from fewer volts."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence, Set
-from math import ceil, floor, log10
+from collections.abc import Iterator, Sequence
+from math import ceil
 
-from postcheck.description.models import Run
-from postcheck.description.naming import run_names
 from postcheck.description.printing import format_quantity
 from postcheck.description.problems import Path
 from postcheck.description.units import Dimension
-from postcheck.plain import enumerated, quoted
-from postcheck.remedies.lead_spec import changed_lead
-from postcheck.remedies.proposal import Change, Proposal, Proposer, in_words_of, of_another, quantity, set_to
-from postcheck.remedies.ratings import VOLTS, cells_of, larger_sizes
-from postcheck.remedies.resistor import as_bright
+from postcheck.plain import quoted
+from postcheck.remedies.proposal import Proposal, of_another, quantity, set_to
+from postcheck.remedies.ratings import VOLTS
 from postcheck.remedies.subjects import strip_part
-from postcheck.remedies.table_spec import more
-from postcheck.remedies.wires import thicker_wire, thicker_wires
-from postcheck.report import Figure, Finding, Subject
+from postcheck.remedies.wires import thicker_wires
+from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
-from postcheck.survey.heat.conductors import UsedWire
 from postcheck.survey.network.figures import RunFigures
 from postcheck.survey.network.supplies import source_of
-from postcheck.wiring.parts import RunPart
 
 # The current grows with the volts gained.
 MARGIN = 1.25
-MUCH = 3.0
 # A run that loses less than this share of the worst one is left as it is.
 SMALL = 0.3
-# What is too hot, or too long and thin, is tried from this share of its resistance down.
-HALF = 0.5
-THICKER = (0.5, 0.25, 0.12, 0.06)
-# What a regulated supply loses from no load to full, as a share: makers' sheets (from memory).
-REGULATED = 0.02
-# Runs that are told by name.
-NAMED = 3
 # Each conductor more in a post is a burden: beyond this many nobody would lay them.
 MOST_SIDE_BY_SIDE = 4
 
@@ -106,7 +91,7 @@ def _listed(group: Sequence[RunFigures], choice: Sequence[str]) -> str:
     )
 
 
-def _thicker(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+def on_the_way(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For a lamp that loses too many volts on its way."""
     lost, circuit = finding.figures["lost"].value, finding.subject.name
     allowed = lost * _fraction_of(finding, "dimmer" if finding.case == "light" else "lost")
@@ -120,197 +105,7 @@ def _fraction_of(finding: Finding, figure: str) -> float:
     return 0.0 if finding.limit is None else finding.limit.value / finding.figures[figure].value
 
 
-def _steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """For steady lamps that jump with a flasher: less resistance in what they share, or a return of its own."""
-    subject, step = finding.subject, finding.figures["step"].value
-    if subject.kind == "circuit":
-        yield from parted(survey, finding, subject.name, step)
-        return
-    # a lamp that flashes by itself shares its circuit's line with others, too
-    circuit = survey.parts.named[subject.name].circuit
-    yield from parted(survey, finding, circuit, step, {circuit})
-
-
-def parted(
-    survey: Survey, finding: Finding, flasher: str, step: float, also: Set[str] = frozenset()
-) -> Iterator[Proposal]:
-    """Less resistance in what the lamps share with a circuit (`also`: lines beside the poles), or a return of its own for it."""
-    name = survey.wiring.drivers[flasher].supply
-    allowed = finding.limit.value if finding.limit is not None else 0.0
-    poles = {f"{name}+", f"{name}-", *also}
-    for join in survey.build.join:
-        if poles & set(join.lines):
-            poles |= set(join.lines)
-    shared = lossy_runs(survey, poles)
-    drops = sum(run.drop for run in shared) + _inside(survey, name)
-    easier = list(eased(survey, shared, step, allowed, drops))
-    yield from easier[:2]
-    if not also:
-        yield from own_return(survey, flasher)
-    yield from stiffer(survey, name, allowed / step)
-    yield from easier[2:]
-
-
-def _inside(survey: Survey, name: str | None) -> float:
-    """What a supply's own resistance takes of its volts with everything on, V."""
-    figures = survey.electrics.supplies.get(name or "")
-    return 0.0 if figures is None else figures.nominal * source_of(survey.build.supply[figures.name], 0)[1]
-
-
-def stiffer(survey: Survey, name: str | None, fraction: float) -> Iterator[Proposal]:
-    """A supply that holds its volts: what its own resistance does to all that it feeds comes down to `fraction` of it."""
-    supply = survey.build.supply.get(name or "")
-    if name is None or supply is None:
-        return
-    if (supply.regulation or 0.0) > REGULATED:
-        shown = format_quantity(REGULATED, Dimension.SHARE)
-        yield Proposal(
-            f"Use a regulated supply, one that loses no more than {shown} from no load to full.",
-            (quantity(("supply", name, "regulation"), REGULATED, Dimension.SHARE),),
-        )
-    if supply.resistance and fraction > 0.0:
-        inside = "cells that all together have" if supply.kind == "battery" else "a supply that has"
-        for margin in (MARGIN, MUCH):  # with the volts what is cold or starts takes more, too
-            ohms = rounded_down(supply.resistance * fraction / margin)
-            shown = format_quantity(ohms, Dimension.RESISTANCE)
-            yield Proposal(
-                f"Use {inside} no more than {shown} inside.",
-                (quantity(("supply", name, "resistance"), ohms, Dimension.RESISTANCE),),
-            )
-    elif supply.chemistry is not None and supply.size is not None:
-        for size in larger_sizes(supply.chemistry, supply.size):
-            yield cells_of(name, size)
-
-
-def rounded_down(ohms: float) -> float:
-    """To two figures."""
-    step = 10.0 ** (floor(log10(ohms)) - 1)
-    return float(f"{floor(ohms / step + 1e-9) * step:.2g}")
-
-
-def own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
-    """A second conductor beside every run of the shared pole, for this circuit alone."""
-    net, own = survey.wiring.drivers[flasher].return_net, f"{flasher}-return"
-    beside = conductors_beside(survey, net, own, flasher)
-    if survey.build.circuit[flasher].own_return or beside is None:
-        return
-    names, changes = beside
-    yield Proposal(
-        f"Give {quoted(flasher)} a return of its own: own_return = true, and for the line {quoted(own)} one more conductor "
-        f"beside {names}.",
-        (set_to(("circuit", flasher, "own_return"), True), *changes),
-    )
-
-
-def conductors_beside(
-    survey: Survey, net: str, line: str, called: str
-) -> tuple[str, tuple[Change, ...]] | None:
-    """One more conductor for a new line beside every run of another, with the names of these; None where that is more than runs."""
-    build = survey.build
-    beside = [(number, run) for number, run in enumerate(build.run) if run.line == net and not run.spare]
-    touched = any(net in plug.pins for plug in build.plug) or any(net in join.lines for join in build.join)
-    if not beside or touched or any(run.cable for _, run in beside):
-        return None
-    names = run_names(build)
-    new = [
-        (beside_metal(survey, run) if run.body else run).model_copy(
-            update={"line": line, "name": f"{run.name} {called}" if run.name else None}
-        )
-        for _, run in beside
-    ]
-    # beside one of its colour, its flag tells which is which
-    flagged = [run.model_copy(update={"label": line}) if run.colour or run.label else run for run in new]
-    flag = f", with a flag {quoted(line)} on it" if any(run.label for run in flagged) else ""
-    named = " and ".join(quoted(names[number]) for number, _ in beside)
-    return f"{named}{flag}", tuple(map(more, flagged))
-
-
-def beside_metal(survey: Survey, metal: Run) -> Run:
-    """A wire of the usual sort beside the metal that carries a line, as long as the longest between the same places."""
-    ends = set(metal.ends)
-    longest = max(run.length or 0.0 for run in survey.build.run if set(run.ends) == ends)
-    return metal.model_copy(
-        update={"body": False, "ohms": None, "name": None, "length": longest or metal.length, "colour": None}
-    )
-
-
-def _beside_metal(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """A wire beside metal that slides."""
-    metal = survey.build.run[int(finding.path[1])]
-    wire = beside_metal(survey, metal)
-    if wire.length:
-        yield from in_words_of(finding, more(wire))
-
-
-def _cooler(survey: Survey, _: Finding) -> Iterator[Proposal]:
-    """Thicker wire for what is too hot in use."""
-    limit = survey.limits.value("wire.insulation")
-    yield from _thicker_above(survey, lambda used: limit * used.wire.insulation_celsius)
-
-
-def _cooler_beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """Thicker wire for all runs that are hotter than what touches one of them withstands."""
-    if finding.limit is not None:
-        most = finding.limit.value
-        yield from _thicker_above(survey, lambda _: most)
-
-
-def _thicker_above(survey: Survey, most: Callable[[UsedWire], float]) -> Iterator[Proposal]:
-    """Thicker wire for all runs that are hotter in use than what `most` says of each, degC."""
-    hot = {used.path for used in survey.in_use.wires if used.celsius is None or used.celsius > most(used)}
-    yield from thickened(
-        survey, [run for run in survey.parts.runs if run.path in hot and run.wire is not None]
-    )
-
-
-def thickened(survey: Survey, runs: Sequence[RunPart]) -> Iterator[Proposal]:
-    """Wires of half, a quarter ... of their resistance for some runs."""
-    for fraction in THICKER:
-        names = [name for run in runs if (name := thicker_wire(survey, run.wire, fraction)) is not None]
-        if not runs or len(names) < len(runs):
-            return
-        by_wire: dict[str, list[str]] = {}
-        for run, name in zip(runs, names, strict=True):
-            by_wire.setdefault(name, []).append(quoted(run.name))
-        told = ", ".join(
-            f"{name} for {enumerated(of) if len(of) <= NAMED else f'{len(of)} runs'}"
-            for name, of in by_wire.items()
-        )
-        changes = tuple(set_to((*run.path, "wire"), name) for run, name in zip(runs, names, strict=True))
-        counts = {
-            f"runs_of_{name}": Figure(float(len(of)), "") for name, of in by_wire.items() if len(of) > NAMED
-        }
-        yield Proposal(f"Use {told}.", changes, figures=counts)
-
-
-def _as_its_fellows(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """Thicker wire for the leads of the lamps that get less."""
-    also = finding.parts.get("also")
-    names = (
-        [finding.subject.name, *(other.name for other in also)]
-        if isinstance(also, tuple)
-        else [finding.subject.name]
-    )
-    if finding.case == "whites:whites":
-        other = finding.parts["other"]
-        brighter = next(
-            part for part in survey.parts.lamps if isinstance(other, Subject) and part.name == other.name
-        )
-        yield from as_bright(survey, brighter, 1.0 + finding.figures["difference"].value)
-        return
-    parts = [part for part in survey.parts.lamps if part.name in names]
-    wire = parts[0].supply_leg.wire if parts else None
-    if wire is None:
-        return
-    for name in thicker_wires(survey, wire, HALF * wire.ohms_per_metre):
-        changes = [changed_lead(part, wire=name) for part in parts]
-        known = tuple(change for change in changes if change is not None)
-        if len(known) == len(changes):
-            whose = " and ".join(quoted(part.name) for part in parts)
-            yield Proposal(f"Use {name} for the lead of {whose}.", known)
-
-
-def _to_strip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+def to_strip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For a strip that loses volts on its way."""
     part = strip_part(survey, finding.subject.name)
     if part is None or finding.limit is None or not (finding.case or "").startswith("before"):
@@ -321,7 +116,7 @@ def _to_strip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     yield from eased(survey, runs, lost, lost * _fraction_of(finding, "dimmer" if light else "lost"), lost)
 
 
-def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+def to_load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For a load that gets too few volts in use."""
     load = survey.electrics.loads[finding.subject.name]
     circuit = load.part.circuit
@@ -352,15 +147,3 @@ def works_from(path: Path, got: float, otherwise: str = "") -> Iterator[Proposal
             (of_another(least) if path[0] == "load" else least,),
             figures={"works": Figure(works, "V")},
         )
-
-
-DROPS: dict[str, Proposer] = {
-    "line.drop": _thicker,
-    "circuit.step": _steadier,
-    "load.low-volts": _load,
-    "strip.dim": _to_strip,
-    "lamp.unequal": _as_its_fellows,
-    "wire.hot": _cooler,
-    "wire.hot-beside": _cooler_beside,
-    "metal.slides": _beside_metal,
-}

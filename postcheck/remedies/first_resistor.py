@@ -34,8 +34,8 @@ from postcheck.survey.network.resistor_choice import (
     usual_current,
     volts_at,
 )
-from postcheck.wiring.looked_up import spec_of, usual_resistor
 from postcheck.wiring.parts import LampPart
+from postcheck.wiring.resistors import spec_of, usual_resistor
 
 
 def first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -65,7 +65,7 @@ def usual_target(survey: Survey, part: LampPart) -> float:
 
 
 def first_specs(survey: Survey, part: LampPart, volts: float) -> Iterator[ResistorSpec]:
-    """Resistors for each string of a lamp that has none, at so many volts; none where these leave it nothing to do."""
+    """Resistors for each string of a lamp that has none, at these volts; none where no volts are left for one."""
     target = usual_target(survey, part)
     ohms = ohms_for(part.dice, volts, target)
     if ohms is None:
@@ -113,7 +113,7 @@ def before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
 
 
 def filament_specs(survey: Survey, part: LampPart, over: float) -> Iterator[ResistorSpec]:
-    """Resistors that take up so many volts (V) above those that a filament lamp is made for, at its rated current."""
+    """Resistors that drop `over` V, what a filament lamp's supply has above its volts, at its rated current."""
     current = part.dice[0].rated
     spec = spec_of(part) or new_spec(
         0.0, None, part.supply_leg.to if part.supply_leg.to not in part.places else None

@@ -8,7 +8,7 @@ from postcheck.description.models import FuseSpec
 from postcheck.description.units import Dimension
 from postcheck.physics.fuse import FuseBody, FuseKind, may_open_in, next_fuse
 from postcheck.plain import quoted
-from postcheck.remedies.drops import THICKER, thickened
+from postcheck.remedies.hot_wires import THICKER, thickened
 from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import Change, Proposal, Proposer, changed, quantity, set_to
 from postcheck.remedies.ratings import amps, rating_for
@@ -22,7 +22,7 @@ from postcheck.survey.network.supplies import gives_up
 RATINGS_TRIED = 2
 # Ratings for a motor that is held fast: from what carries the load up to what lets it start and still opens in time.
 HELD_TRIED = 4
-# Conductors that are made thicker by one remedy.
+# The most conductors that one remedy makes thicker.
 MOST_HURT = 2
 
 
@@ -212,7 +212,7 @@ def _slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         says = f"Fit a slow fuse of {amps(slow[0].changes[0].value.rated)}: it lets {what}."
         yield from sturdier(survey, name, slow[0]._replace(says=says))
     if finding.check == "fuse.opens-at-start":
-        for other in slow:  # a motor that is held fast opens a slow one of glass sooner
+        for other in slow:  # a stalled motor opens a slow glass fuse sooner
             rating = other.changes[0].value.rated
             says = f"Fit a slow fuse of {amps(rating)} in glass: it lets {what}, and opens in time if the motor is held fast."
             yield _fused(survey, name, rating, "slow", says, "glass")

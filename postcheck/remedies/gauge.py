@@ -15,7 +15,7 @@ from postcheck.wiring.data import WireData
 
 # Sizes offered for trial, the thickest that fits first.
 OFFERED = 2
-# Runs that are told by name.
+# Up to so many runs are listed by name.
 NAMED = 2
 
 

@@ -15,13 +15,13 @@ from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
 from postcheck.wiring.parts import LoadPart
 
-# What a small switching converter makes of its input at least: makers' sheets (from memory).
+# The least efficiency of a small switching converter: makers' sheets (from memory).
 SWITCHING = 0.85
-# A lamp with less of its current than this is another lamp.
+# A remedy leaves a lamp at least this share of its current.
 LEAST_LIGHT = 0.4
 # With this much of its current and more a lamp is as bright to the eye (judgement).
 SAME_LIGHT = 0.9
-# Lamps that are told by name.
+# Up to so many lamps are listed by name.
 NAMED = 3
 
 
@@ -91,7 +91,7 @@ def _outside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def _dimmer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
-    """Less light: of the lamp that dissipates most in a place, else of all there, so much less that it is cool enough."""
+    """Less light from the lamp that dissipates most in a place, or else from all there, until it is cool enough."""
     place, allowed, largest = (
         survey.places[name],
         finding.figures.get("allowed"),
@@ -134,7 +134,7 @@ def _longer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
     steady = survey.wiring.drivers[lamp.part.circuit].steady
     if lamp.nominal <= 0.0 or lamp.part.dice[0].filament_volts is not None or steady is not None:
         return
-    # of what each string draws so much stays in the place
+    # the volts of a string whose power stays in the place
     volts = own[worst] / (lamp.nominal * said.parallel)
     for count in range(said.series * said.parallel, said.series, -1):
         strings = said.series * said.parallel / count
@@ -146,7 +146,7 @@ def _longer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
 
 
 def _dimmed(survey: Survey, names: Sequence[str], fraction: float, allowed: Figure) -> Iterator[Proposal]:
-    """Resistors that leave lamps so much of their current, all together; the next values where these are not enough."""
+    """Resistors that reduce lamps to a share of their current, all together; the next values where these are not enough."""
     lamps = [survey.electrics.lamps[name] for name in names]
     most = format_quantity(allowed.value, Dimension.POWER)
     fewer = f", or fit fewer lamps, of {most} in all at most" if len(names) > 1 else ""
@@ -154,20 +154,20 @@ def _dimmed(survey: Survey, names: Sequence[str], fraction: float, allowed: Figu
         alike: dict[str, list[str]] = {}
         for lamp, (_, words) in zip(lamps, choice, strict=True):
             alike.setdefault(words, []).append(quoted(lamp.name))
-        told = "; ".join(
+        listed = "; ".join(
             f"{words} for {enumerated(of) if len(of) <= NAMED else f'each of {len(of)} lamps there'}"
             for words, of in alike.items()
         )
         counts = {f"lamps_{n}": Figure(len(of), "") for n, of in enumerate(alike.values()) if len(of) > NAMED}
         counts |= {"allowed": allowed} if fewer else {}
         yield Proposal(
-            f"Use {told}, which costs some light{fewer}.",
+            f"Use {listed}, which costs some light{fewer}.",
             tuple(change for change, _ in choice),
             figures=counts,
         )
 
 
-# Of what the walls allow: lamps in that air may need less.
+# Share of what the walls allow: lamps in that air may need less.
 _SHARES = (1.0, 0.8, 0.6)
 
 

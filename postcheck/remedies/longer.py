@@ -21,7 +21,7 @@ _KEYS = {"supply": "feed", "return": "back"}
 
 
 def slack_wanted(figures: PassageFigures) -> float:
-    """The spare length (m, to a millimetre up: nobody lays tenths) that the outermost wire needs."""
+    """The spare length that the outermost wire needs, m, rounded up to a millimetre."""
     return ceil(figures.slack_needed * 1e3 - 1e-6) / 1e3
 
 
@@ -99,7 +99,7 @@ def _due(figures: PassageFigures, limits: Limits) -> dict[str, float]:
 
 
 def _fixed(survey: Survey, member: Member) -> bool:
-    """Whether a conductor is painted over or trapped, so that nobody lays another."""
+    """Whether a conductor is painted over or trapped, and cannot be replaced."""
     if member.kind == "cable":
         return any(run.cable == member.name and run.fixed for run in survey.build.run)
     if member.kind == "run":

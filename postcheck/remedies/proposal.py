@@ -98,7 +98,7 @@ def length(path: Path, metres: float) -> Change:
 
 
 def in_mm(metres: float) -> str:
-    """A length as it is typed and said of a remedy: what is shown to three figures could be less than what was tried."""
+    """A length as a remedy types and words it: shown to three figures it could be less than what was tried."""
     return f"{metres * 1e3:g} mm"
 
 

@@ -53,6 +53,11 @@ def size_called(size: str) -> str:
     return size.upper() if size.isalpha() else size
 
 
+def in_volts(volts: float) -> str:
+    """Volts as a remedy words them."""
+    return format_quantity(volts, Dimension.VOLTAGE)
+
+
 def amps(current: float) -> str:
     """A rating in words."""
     return format_quantity(current, Dimension.CURRENT)

@@ -49,8 +49,8 @@ from postcheck.survey.network.resistor_choice import (
     usual_current,
     volts_at,
 )
-from postcheck.wiring.looked_up import spec_of, usual_resistor
 from postcheck.wiring.parts import LampPart, unlimited
+from postcheck.wiring.resistors import spec_of, usual_resistor
 
 
 def resistance_for(lamp: LampFigures, target: float) -> float | None:
@@ -66,7 +66,7 @@ def resistance_for(lamp: LampFigures, target: float) -> float | None:
     strings = lamp.part.parallel if lamp.part.one_resistor else 1
     dice = lamp.part.dice
     takes = sum(volts_at(die, target) for die in dice)
-    # much too much makes a die hot, and by that lowers its voltage: it will not be so hot any more
+    # the excess made the die hot and so lowered its voltage: it will be cooler
     cooler = self_heat_volts(dice, lamp.nominal, lamp.string_volts) - self_heat_volts(dice, target, takes)
     over = (
         lamp.joint_volts
@@ -80,7 +80,9 @@ def resistance_for(lamp: LampFigures, target: float) -> float | None:
     return value if value > 0.0 else None
 
 
-def _with(survey: Survey, part: LampPart, value: float, current: float | None = None) -> ResistorSpec | None:
+def with_value(
+    survey: Survey, part: LampPart, value: float, current: float | None = None
+) -> ResistorSpec | None:
     """The lamp's resistor with another value, and with more power where `current` A a string needs that."""
     spec = spec_of(part)
     if spec is None:
@@ -107,7 +109,7 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield from before_filament(survey, lamp)
         return
     if lamp.rated < lamp.rated_outside and lamp.nominal <= lamp.rated_outside:
-        # at its own heat alone it is within its rating: what warms it goes elsewhere, and its light stays
+        # without the heat of others it is within its rating: move that heat elsewhere, and its light stays
         moved = moved_out(survey, part.place)
         if moved is not None:
             yield moved
@@ -120,7 +122,7 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     rated = finding.figures["rated"].value if "rated" in finding.figures else lamp.rated
     for value, current in _values(survey, lamp, rated).items():
-        spec = _with(survey, part, value, current)
+        spec = with_value(survey, part, value, current)
         if spec is not None and abs(value / part.resistor.ohms - 1.0) >= 1e-9:
             yield Proposal(f"Use {instead(survey.build, spec, before)}.", (changed_resistor(part, spec),))
 
@@ -128,7 +130,7 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _values(survey: Survey, lamp: LampFigures, rated: float) -> dict[float, float]:
     """Values (ohm) for a lamp, each with its current (A): the nearest to what is wanted, or those that keep it within a rating (A)."""
     series, limits, wanted = survey.build.stock.series, survey.limits, lamp.part.wanted
-    # what burns out has no current to go by: the sum of its data comes beside it, but for pulses, which have more
+    # a lamp that burns out has no current to go by: values from its data are tried too, but not for pulses, which allow more
     burns_out = rated <= lamp.rated and destroyed(lamp.part.dice, lamp.nominal, limits)
     by_data = dict(_by_data(survey, lamp.part)) if burns_out else {}
     if wanted and (value := resistance_for(lamp, wanted)) is not None:
@@ -148,10 +150,10 @@ def _values(survey: Survey, lamp: LampFigures, rated: float) -> dict[float, floa
 
 
 def less_light(survey: Survey, lamp: LampFigures, current: float) -> Iterator[tuple[Change, str]]:
-    """Resistors that give a lamp so much (A) or less, each with its words."""
+    """Resistors that give a lamp a current (A) or less, each with its words."""
     value, before = resistance_for(lamp, current), spec_of(lamp.part)
     for ohms in steps(value, survey.build.stock.series, 2) if value is not None else ():
-        spec = _with(survey, lamp.part, ohms, current)
+        spec = with_value(survey, lamp.part, ohms, current)
         if spec is not None and before is not None and ohms > before.whole:
             yield changed_resistor(lamp.part, spec), instead(survey.build, spec, before)
 
@@ -225,7 +227,7 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     value = resistance_for(lamp, target)
     if value is not None and spec is not None:
         for ohms in steps(value, series, 2):
-            new = _with(survey, part, ohms, target * value / ohms)
+            new = with_value(survey, part, ohms, target * value / ohms)
             if new is not None and ohms < spec.whole:
                 yield Proposal(
                     f"Use {instead(survey.build, new, spec)}.",
@@ -258,7 +260,7 @@ def in_strings(
     if over < LEAST_HEADROOM * lamp.joint_volts:
         return
     ohms = preferred.at_least(over / target, series)
-    new = _with(survey, replace(part, dice=count * one), ohms, over / ohms)
+    new = with_value(survey, replace(part, dice=count * one), ohms, over / ohms)
     if new is not None:
         together = (
             f"Put them in {strings} strings of one"
@@ -317,7 +319,7 @@ def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple
         volts = supplied(survey, part)[0] + more
         if made := sum(die.filament_volts or 0.0 for die in part.dice):
             if volts <= made:
-                continue  # a bulb that is made for them
+                continue  # the bulb is made for these volts
             new = next(filament_specs(survey, part, volts - made), None)
         elif spec is None:
             new = next(first_specs(survey, part, volts), None)
@@ -325,10 +327,10 @@ def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple
             current, target = lamp.nominal, usual_target(survey, part)
             ohms: float | None = spec.whole + more / current
             if current < survey.limits.value("lamp.dim.far") * target:
-                # a dark lamp has no current to keep
+                # a dark lamp has no current worth keeping
                 current, ohms = target, ohms_for(part.dice, volts, target)
             value = None if ohms is None else preferred.at_least(ohms, survey.build.stock.series)
-            new = None if value is None else _with(survey, part, value, current)
+            new = None if value is None else with_value(survey, part, value, current)
         if new is None:
             return "", ()
         changes.append(changed_resistor(part, new))
@@ -336,23 +338,6 @@ def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple
         names.setdefault(called, []).append(quoted(part.name))
     words = "; ".join(f"{value} for {enumerated(of)}" for value, of in names.items())
     return words, tuple(changes)
-
-
-def as_bright(survey: Survey, part: LampPart, factor: float) -> Iterator[Proposal]:
-    """More resistance for a lamp that gets so many times what its fellows get."""
-    before = spec_of(part)
-    if before is None:
-        return
-    lamp = survey.electrics.lamps[part.name]
-    value = resistance_for(lamp, lamp.nominal / factor)
-    for ohms in steps(value, survey.build.stock.series, 2) if value is not None else ():
-        spec = _with(survey, part, ohms)
-        if spec is not None:
-            yield Proposal(
-                f"Use {instead(survey.build, spec, before)} for {quoted(part.name)}, or lamps of one kind.",
-                (changed_resistor(part, spec),),
-                figures={"old": Figure(before.whole, "ohm")},
-            )
 
 
 def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -364,9 +349,9 @@ def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     part = lamp.part
     here = (part.place, *part.places, part.supply_leg.to, part.return_leg.to)
     moved = None if lamp.part.resistor.place in here else part.supply_leg.to
-    beside = shares_lead(part)  # then the lead begins behind the resistors
+    beside = shares_lead(part)  # the lead then begins after the resistors
     for value in steps(lamp.part.resistor.ohms * lamp.part.parallel, survey.build.stock.series):
-        spec = _with(survey, lamp.part, value)
+        spec = with_value(survey, lamp.part, value)
         if spec is not None:
             apart = set_to(("lamp", lamp.part.path[1], "one_resistor"), False)
             own, where = value_words(survey.build, spec, before), ""
@@ -386,13 +371,13 @@ def _turned(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     part, turned = lamp.part, set_to(("lamp", lamp.part.path[1], "backwards"), False)
     yield Proposal("Swap its two wires.", (turned,))
-    # the right way round its resistor has to bear the current
+    # turned round, its resistor has to stand the current
     spec = spec_of(part)
     takes = sum(volts_at(die, die.rated) for die in part.dice)
     if part.resistor is None or spec is None:
         return
     current = (lamp.joint_volts - takes) / part.resistor.ohms
-    stronger = _with(survey, part, part.resistor.ohms, current) if current > 0.0 else None
+    stronger = with_value(survey, part, part.resistor.ohms, current) if current > 0.0 else None
     if stronger is not None and stronger != spec:
         says = f"Swap its two wires, and use {value_words(survey.build, stronger, spec)} instead of its resistor."
         yield Proposal(says, (turned, changed_resistor(part, stronger)))

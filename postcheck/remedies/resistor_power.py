@@ -21,8 +21,8 @@ from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.resistor_choice import body_for, most_load, sold
 from postcheck.survey.network.supplies import open_volts
-from postcheck.wiring.looked_up import spec_of, usual_resistor
 from postcheck.wiring.parts import LampPart, ResistorPart
+from postcheck.wiring.resistors import spec_of, usual_resistor
 
 # What small trimmers are sold with at most, W (from memory). Their tracks go 100, 200, 500 ohm, and so on.
 _LARGEST_TRIMMER = 0.5
@@ -38,7 +38,7 @@ def supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
 def load_of(survey: Survey, part: LampPart, current: float, ohms: float, tolerance: float) -> float:
     """What a resistor before `current` A a string dissipates at its highest, W.
 
-    The supply up, the dice at their least forward voltage, the resistor at its least; lit for good, as when a flasher sticks.
+    With the supply high, the forward voltage and the resistor at their least, and held on, as when a flasher sticks.
     """
     if part.shared_resistor:
         return (current * part.parallel) ** 2 * ohms
@@ -48,7 +48,7 @@ def load_of(survey: Survey, part: LampPart, current: float, ohms: float, toleran
 
 
 def power_for(survey: Survey, watts: float) -> float | None:
-    """The power (W) to ask for of a new resistor: none where the build's usual one stands so much, else the least sold."""
+    """The power (W) that a new resistor needs: none where the build's usual one will do, else the least sold."""
     power, usual = body_for(watts, survey.limits), usual_resistor(survey.build.usual.resistor)[0]
     enough = usual is not None and not above(watts, most_load(survey.limits) * usual)
     return None if power is None or enough else power[0]
@@ -127,17 +127,17 @@ def _of_power(
 ) -> Iterator[Proposal]:
     """Resistors in series with more power where it is given."""
     stronger: list[SeriesResistor] = []
-    said: list[str] = []
+    words: list[str] = []
     for own, power in zip(spec.pieces, powers, strict=True):
         more = power is not None and own.power is not None and own.power < power[0]
         stronger.append(own.model_copy(update={"power": power[0], "size": None}) if power and more else own)
         if power and more:
             what = "a trimmer" if own.trimmer else f"the {format_quantity(own.ohms, Dimension.RESISTANCE)}"
-            said.append(f"{power[1]} for {what}")
-    if said:
+            words.append(f"{power[1]} for {what}")
+    if words:
         first = stronger[0]
         new = spec.model_copy(update={"power": first.power, "size": first.size, "plus": tuple(stronger[1:])})
-        yield Proposal(f"Use {' and '.join(said)}.", (changed_resistor(lamp.part, new),))
+        yield Proposal(f"Use {' and '.join(words)}.", (changed_resistor(lamp.part, new),))
 
 
 def larger_body(lamp: LampFigures) -> Iterator[tuple[str, Change]]:

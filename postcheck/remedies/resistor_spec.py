@@ -14,10 +14,10 @@ from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change
-from postcheck.wiring.looked_up import usual_resistor
 from postcheck.wiring.parts import LampPart
+from postcheck.wiring.resistors import usual_resistor
 
-# What a shop gives to who asks for a value alone, W: common practice.
+# What a shop sells if only a value is asked for, W: common practice.
 _SOLD = 0.25
 
 
@@ -73,7 +73,7 @@ def with_ohms(spec: ResistorSpec, ohms: float) -> ResistorSpec:
 
 
 def with_fixed(spec: ResistorSpec, ohms: float, power: float | None, whole: float) -> ResistorSpec:
-    """A resistor of so many ohms and watts with the trimmers of another behind it, the first set to what `whole` leaves."""
+    """A resistor of these ohms and watts with the trimmers of another in series, the first set to what `whole` leaves."""
     trimmers = [SeriesResistor.model_construct(**{key: getattr(piece, key) for key in SeriesResistor.model_fields}) for piece in spec.trimmers]  # fmt: skip
     left = whole - ohms
     plus = tuple(
@@ -131,5 +131,5 @@ def new_spec(value: float, power: float | None, place: str | None) -> ResistorSp
 
 
 def shares_lead(part: LampPart) -> bool:
-    """Whether the file says that the strings share their lead, so that what each has for itself sits with it."""
+    """Whether the file says that the strings share their lead, so that each string's own resistor sits with it."""
     return getattr(part.said, "strings_share", None) == "lead"

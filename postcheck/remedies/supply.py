@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import islice
 
-from postcheck.description.printing import format_quantity
 from postcheck.description.problems import Path
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
@@ -17,18 +16,15 @@ from postcheck.remedies.ratings import (
     STEPS,
     VOLTS,
     amps,
+    in_volts,
     next_step,
     rating_for,
 )
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
 
-# Of what a source gives, what a converter behind it is to work from: it gives less under load.
+# A converter has to work from this share of its source's volts: it gives less under load.
 SPARE = 0.95
-
-
-def _volts(volts: float) -> str:
-    return format_quantity(volts, Dimension.VOLTAGE)
 
 
 def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -137,7 +133,7 @@ def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
         if high and rated is not None:
             most = quantity((*path, "most_volts" if kind == "board" else "highest"), rated, Dimension.VOLTAGE)
             yield Proposal(
-                f"Use one that withstands {_volts(rated)} or more.",
+                f"Use one that withstands {in_volts(rated)} or more.",
                 (most if kind == "board" else of_another(most),),
                 figures={"rated": Figure(rated, "V")},
             )
@@ -146,7 +142,7 @@ def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
         )
         if not high and works is not None:
             yield Proposal(
-                f"Use one that works from {_volts(works)}.",
+                f"Use one that works from {in_volts(works)}.",
                 (quantity((*path, "least_volts"), works, Dimension.VOLTAGE),),
             )
 
@@ -157,7 +153,7 @@ def _works_from_less(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     weak = (finding.case or "").startswith("too weak")
     for volts in [volts for volts in reversed(VOLTS) if volts <= SPARE * given and not weak][:2]:
         yield Proposal(
-            f"Use a converter that works from {_volts(volts)}, or a source of more volts.",
+            f"Use a converter that works from {in_volts(volts)}, or a source of more volts.",
             (quantity(("supply", finding.subject.name, "least_input"), volts, Dimension.VOLTAGE),),
         )
     yield from _more_volts(survey, finding)
@@ -180,7 +176,7 @@ def _more_volts(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         above = (volts for volts in ADAPTORS if volts > (supply.volts or 0.0))
         for volts in islice(above, 2):
             yield Proposal(
-                f"Use an adaptor of {_volts(volts)} for {quoted(name)}.",
+                f"Use an adaptor of {in_volts(volts)} for {quoted(name)}.",
                 (quantity(("supply", name, "volts"), volts, Dimension.VOLTAGE),),
             )
 

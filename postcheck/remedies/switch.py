@@ -18,7 +18,7 @@ from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.wiring.switches import Switch
 
-# Direct currents that small switches are sold for, A.
+# Ratings of small switches for direct current, A.
 RATINGS = (0.1, 0.3, 0.5, 1.0, 2.0, 3.0, 5.0, 6.0, 10.0, 16.0, 20.0)
 
 
@@ -34,13 +34,13 @@ def _change(switch: Switch, spec: SwitchSpec) -> Change:
         "contact": None if spec.contact is None else format_quantity(spec.contact, Dimension.RESISTANCE),
         "place": spec.place,
     }
-    said = {key: value for key, value in values.items() if value is not None}
-    line = " ".join(said[key] for key in ("rated", "volts") if key in said)
+    table = {key: value for key, value in values.items() if value is not None}
+    line = " ".join(table[key] for key in ("rated", "volts") if key in table)
     line = f"{line} at {spec.place}".strip() if spec.place is not None else line
     with contextlib.suppress(QuantityError):
-        if oneline.switch(line) == said:
+        if oneline.switch(line) == table:
             return Change((switch.kind, switch.name, "on_off"), spec, in_toml(line))
-    return Change((switch.kind, switch.name, "on_off"), spec, in_toml(said))
+    return Change((switch.kind, switch.name, "on_off"), spec, in_toml(table))
 
 
 def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:

@@ -6,23 +6,25 @@ from collections.abc import Iterator
 
 from postcheck.remedies import (
     battery,
+    beside,
     bores,
     constant_current,
     diode,
-    dips,
     drops,
     first_resistor,
     fuse,
     heat,
+    hot_wires,
     longer,
     opposites,
     resistor,
     resistor_power,
-    starts,
+    shared,
     strip,
     supply,
     switch,
     turning,
+    unlike,
 )
 from postcheck.remedies.proposal import Proposal, Proposer
 from postcheck.report import Finding
@@ -30,7 +32,20 @@ from postcheck.survey import Survey
 
 STAGES: tuple[dict[str, Proposer], ...] = (
     {**strip.CURRENTS, **first_resistor.FIRST, **resistor.CURRENTS, **constant_current.OUTPUTS},
-    {**starts.STARTS, **drops.DROPS, **dips.DIPS, **fuse.MOTORS},
+    {
+        "load.no-start": shared.not_pulled_down,
+        "load.resets": shared.not_pulled_down,
+        "line.drop": drops.on_the_way,
+        "circuit.step": shared.steadier,
+        "load.low-volts": drops.to_load,
+        "strip.dim": drops.to_strip,
+        "lamp.unequal": unlike.as_its_fellows,
+        "wire.hot": hot_wires.cooler,
+        "wire.hot-beside": hot_wires.cooler_beside,
+        "metal.slides": beside.sliding_metal,
+        "lamp.dip": shared.without_dip,
+        **fuse.MOTORS,
+    },
     {
         **diode.DIODES_ACROSS,
         **switch.SWITCHES,

@@ -19,7 +19,7 @@ __all__ = ["more", "table_of"]
 
 
 def table_of(said: Table) -> dict[str, Any]:
-    """What a table says, as values of the file; what is as it would be unsaid is left out."""
+    """A table as values of the file, without those that are the default."""
     table: dict[str, Any] = {}
     for name, field in type(said).model_fields.items():
         value = getattr(said, name)

@@ -31,11 +31,11 @@ from postcheck.survey.post.pulling import bend_lived
 from postcheck.survey.post.turning import free_of, short_lived
 from postcheck.wiring.data import WireData, wire_data
 
-# Another wire of as good as the same conductor: fraction of its area.
+# Wires with conductors this close in area (as a fraction) count as equal.
 ALIKE = 0.15
-# Copper that is still laid through a post, m2: that of 36 AWG, judgement.
+# The least copper that is laid through a post, m2: that of 36 AWG, judgement.
 LEAST_COPPER = 0.0127e-6
-# A stop that leaves less than this fraction of the turn is no remedy.
+# A stop that leaves less than this fraction of the allowed turn is no remedy.
 LEFT = 0.5
 
 
@@ -71,7 +71,7 @@ def _stopped(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if lived >= LEFT * most:
         yield _stop_at(figures, lived)
     yield from _less_turn_longer(figures, most)
-    # where the wires do not live in any case, that is said by itself
+    # if the wires do not last in any case, another finding says so
     yield _stop_at(figures, most)
 
 
@@ -92,7 +92,7 @@ def _ends(figures: PassageFigures, turn: float) -> tuple[Change, ...]:
 
 
 def _less_turn_longer(figures: PassageFigures, most: float) -> Iterator[Proposal]:
-    """A stop at the longest turn, up to `most` (rad), that the wires live with if the passage's length is made use of."""
+    """A stop at the longest turn, up to `most` (rad), that the wires survive if the length of the passage is used."""
     turn = min(figures.passage.turn, most)
     free = free_length(figures, figures.cycles, turn)
     if free is None:
@@ -105,7 +105,7 @@ def _less_turn_longer(figures: PassageFigures, most: float) -> Iterator[Proposal
 
 
 def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """The radius that the widest wire is advised and that the most strained one lives with, to half a millimetre up.
+    """The radius advised for the widest wire, at which the most strained one lasts, rounded up to half a millimetre.
 
     Gripped ahead of the bend the wires twist and do not bend: then what is advised at rest is enough.
     """
@@ -118,7 +118,7 @@ def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     least = limits.value("bend.rest" if bend.moves is False else "bend.moving") * width
     lived = bend_lived(bend, figures.passage.turn, figures.cycles) if tires else 0.0
     held = _held(figures, max(radius, _half_millimetre(limits.value("bend.rest") * width))) if tires else None
-    # A bend longer than the passage itself is none to be made at its end.
+    # A bend longer than the passage itself cannot be made at its end.
     if lived <= max(least, figures.passage.length):
         who, why = (bend.tired, "lasts") if lived > least else (bend.member, "is not creased")
         most = _half_millimetre(max(least, lived))

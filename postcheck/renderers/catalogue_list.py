@@ -38,11 +38,11 @@ def render(kind: str, rows: Sequence[Any], width: int | None = None, *, sources:
         + (f" ({numbers[row.source]})" if listed else "")
         for row in rows
     ]
-    told = [f"({n}) {safe(source)}" for source, n in numbers.items()] if listed else []
+    cited = [f"({n}) {safe(source)}" for source, n in numbers.items()] if listed else []
     if width is not None:
         table = [part for line in table for part in folded(f"  {line}", width, first + 4)]
-        told = [part for line in told for part in folded(f"  {line}", width, 6)]
-    below = ["Sources", *told] if listed else [f"Their {len(numbers)} sources: --sources"]
+        cited = [part for line in cited for part in folded(f"  {line}", width, 6)]
+    below = ["Sources", *cited] if listed else [f"Their {len(numbers)} sources: --sources"]
     return "\n".join([f"{kind} ({len(rows)})", *table, "", *below]) + "\n"
 
 

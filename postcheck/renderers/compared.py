@@ -44,18 +44,18 @@ def render(
     With `width` a screen no wider than that, where gaps part the three; without, lines that are never wrapped. Of many
     parts those are told that differ most.
     """
-    told = [list(part) for part in (_head(comparison), _findings(comparison), _figures(comparison))]
+    parts = [list(part) for part in (_head(comparison), _findings(comparison), _figures(comparison))]
     if width is not None:
-        return _screen(told, width, colour=colour, plain=ascii)
-    text = "".join(f"{' ' * line.indent}{line.front}{line.words}\n" for part in told for line in part)
+        return _screen(parts, width, colour=colour, plain=ascii)
+    text = "".join(f"{' ' * line.indent}{line.front}{line.words}\n" for part in parts for line in part)
     return ascii_words(text, "ascii") if ascii else text
 
 
-def _screen(told: Iterable[Iterable[Line]], width: int, *, colour: bool, plain: bool) -> str:
+def _screen(parts: Iterable[Iterable[Line]], width: int, *, colour: bool, plain: bool) -> str:
     from postcheck.renderers.page import NARROWEST, Page  # noqa: PLC0415 - for a terminal alone
 
     page = Page(max(width, NARROWEST), colour=colour, plain=plain)
-    for part in told:
+    for part in parts:
         page.gap()
         for line in part:
             if line.typed:
@@ -84,7 +84,7 @@ def _findings(comparison: Comparison) -> Iterator[Line]:
     yield from (line for changed in comparison.changed for line in _changed(changed))
     for group in _groups(comparison.before, comparison.gone):
         for finding in (group.cause, *group.consequences):
-            yield from _told(finding, f"Gone, {finding.severity}: ")
+            yield from _finding_lines(finding, f"Gone, {finding.severity}: ")
     yield from (Line(words, "New, not judged: ") for words in _questions(comparison.after, comparison.asked))
     yield from (
         Line(words, "Gone, not judged: ") for words in _questions(comparison.before, comparison.answered)
@@ -97,12 +97,12 @@ def _figures(comparison: Comparison) -> Iterator[Line]:
     parts = [(part, list(ones)) for part, ones in groupby(comparison.moved, key=lambda one: one.part)]
     much = [(part, ones) for part, ones in parts if _most(ones) >= _TOLD]
     least = sorted((_most(ones) for _, ones in much), reverse=True)[:_MOST]
-    told = [(part, ones) for part, ones in much if _most(ones) >= least[-1]][:_MOST]
-    for part, ones in told:
+    listed = [(part, ones) for part, ones in much if _most(ones) >= least[-1]][:_MOST]
+    for part, ones in listed:
         words = _part(part)
         said = "; ".join(_figure(one) for one in ones if one.share >= _TOLD)
         yield Line(said, f"{words[0].upper()}{words[1:]}: ")
-    if left := len(much) - len(told):
+    if left := len(much) - len(listed):
         yield Line(
             f"Figures of {counted(left, 'more part')} differ, by no more than these; --format json lists them."
         )
@@ -139,12 +139,12 @@ def _named(file: FileReport, *, stage: bool) -> str:
 
 def _groups(file: FileReport, findings: tuple[Finding, ...]) -> Iterator[Group]:
     """These findings with their consequences; those that were accepted stand alone."""
-    told = arrange(replace(file, findings=findings))
-    yield from told.groups
-    yield from (Group(finding, ()) for finding in told.accepted)
+    arranged = arrange(replace(file, findings=findings))
+    yield from arranged.groups
+    yield from (Group(finding, ()) for finding in arranged.accepted)
 
 
-def _told(finding: Finding, front: str, weight: str = "", indent: int = 0) -> Iterator[Line]:
+def _finding_lines(finding: Finding, front: str, weight: str = "", indent: int = 0) -> Iterator[Line]:
     yield Line(safe(finding.says), front, weight, indent)
     yield Line(safe(finding.id), "Name: ", indent=indent + 4)
 
@@ -152,10 +152,12 @@ def _told(finding: Finding, front: str, weight: str = "", indent: int = 0) -> It
 def _new(group: Group) -> Iterator[Line]:
     finding = group.cause
     accepted = ", accepted" if finding.accepted is not None else ""
-    yield from _told(finding, f"New, {finding.severity}{accepted}: ", "" if accepted else finding.severity)
+    yield from _finding_lines(
+        finding, f"New, {finding.severity}{accepted}: ", "" if accepted else finding.severity
+    )
     yield from _remedy(finding)
     for other in group.consequences:
-        yield from _told(other, f"It follows, {other.severity}: ", other.severity, indent=4)
+        yield from _finding_lines(other, f"It follows, {other.severity}: ", other.severity, indent=4)
 
 
 def _remedy(finding: Finding) -> Iterator[Line]:
@@ -174,7 +176,7 @@ def _changed(changed: Changed) -> Iterator[Line]:
         accepted = ", accepted now" if before.accepted is None else ", accepted"
     elif before.accepted is not None:
         accepted = ", accepted no more"
-    yield from _told(
+    yield from _finding_lines(
         after, f"Changed, {weight}{accepted}: ", "" if after.accepted is not None else after.severity
     )
     if before.id != after.id:

@@ -28,7 +28,7 @@ _SHOWN = 10
 _LEVELS = {"stop": "error", "caution": "warning", "note": "notice"}
 
 
-class _Told(NamedTuple):
+class _Annotation(NamedTuple):
     level: str
     file: str
     line: int | None
@@ -57,10 +57,10 @@ def render(report: Report, *, named: Callable[[str], str] = str) -> str:
     A cause and what follows from it is one annotation, as heavy as the heaviest. Where there are more of a level than
     the runner shows, the last one shown says how many.
     """
-    told = [one for file in report.files for one in _annotations(file, named)]
+    annotations = [one for file in report.files for one in _annotations(file, named)]
     lines: list[str] = []
     for level in _LEVELS.values():
-        lines += _cut([one for one in told if one.level == level])
+        lines += _cut([one for one in annotations if one.level == level])
     for file in report.files:
         lines += _log(file)
     if len(report.files) != 1:
@@ -68,12 +68,12 @@ def render(report: Report, *, named: Callable[[str], str] = str) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _annotations(file: FileReport, named: Callable[[str], str]) -> Iterator[_Told]:
+def _annotations(file: FileReport, named: Callable[[str], str]) -> Iterator[_Annotation]:
     arranged = arrange(file)
     path = safe(named(file.file), 4096)
     for group in arranged.groups:
         where = group.cause.where
-        yield _Told(
+        yield _Annotation(
             _LEVELS[group.weight],
             path if where is None else safe(named(where.path), 4096),
             None if where is None else where.line,
@@ -84,7 +84,7 @@ def _annotations(file: FileReport, named: Callable[[str], str]) -> Iterator[_Tol
     for question in arranged.questions:
         if question.vital:
             at_line = question.where
-            yield _Told(
+            yield _Annotation(
                 "warning",
                 path if at_line is None else safe(named(at_line.path), 4096),
                 None if at_line is None else at_line.line,
@@ -106,9 +106,9 @@ def _words(group: Group) -> Iterator[str]:
     yield f"Name: {safe(group.cause.id)}"
 
 
-def _cut(told: list[_Told]) -> Iterator[str]:
-    shown = told if len(told) <= _SHOWN else told[: _SHOWN - 1]
-    rest = told[len(shown) :]
+def _cut(annotations: list[_Annotation]) -> Iterator[str]:
+    shown = annotations if len(annotations) <= _SHOWN else annotations[: _SHOWN - 1]
+    rest = annotations[len(shown) :]
     for one in shown:
         properties = {"title": one.title, "file": one.file, "line": one.line, "col": one.column}
         yield command(one.level, properties, one.message)
@@ -120,7 +120,7 @@ def _cut(told: list[_Told]) -> Iterator[str]:
         yield from (line for one in rest for line in _plain(one))
 
 
-def _plain(one: _Told) -> Iterator[str]:
+def _plain(one: _Annotation) -> Iterator[str]:
     """An annotation that the runner would not show, as lines of the log."""
     at = ":".join(str(part) for part in (one.file, one.line, one.column) if part is not None)
     first, *more = one.message.split("\n")

@@ -104,10 +104,10 @@ def _cases(
     vital = [question for question in arrange(file).questions if question.vital]
     if vital:
         fails = any(isinstance(question, NotJudged) for question in failing)
-        told = "\n".join(question_words(question) for question in vital)
+        listed = "\n".join(question_words(question) for question in vital)
         yield el(
             "testcase",
-            el("failure" if fails else "skipped", told, message="something vital is not known", type_="not judged"),
+            el("failure" if fails else "skipped", listed, message="something vital is not known", type_="not judged"),
             classname=classname,
             name_="not-judged",
         )  # fmt: skip

@@ -44,24 +44,24 @@ def render(report: Report, *, colour: bool = False, quiet: bool = False) -> str:
 
 
 def _file(file: FileReport, painted: Mapping[str, str], *, by_file: bool = False) -> Iterator[str]:
-    told = arrange(file)
+    arranged = arrange(file)
     name = safe(file.file, 4096)
-    for group in told.groups:
+    for group in arranged.groups:
         yield from _group(group, file, painted)
-    for finding in told.accepted:
+    for finding in arranged.accepted:
         yield f"{place(finding, file)}  accepted {finding.severity}  {safe(finding.says)} Reason: {safe(finding.accepted or '')}"
         yield f"    Name: {safe(finding.id)}"
     for limit in file.limits:
         yield f"{at(limit.where, file)}  changed limit  {limit_change(limit)}"
     for one in file.what_if:
         yield f"{at(one.where, file)}  what if  {what_if_words([one])}"
-    for question in told.questions:
+    for question in arranged.questions:
         yield f"{at(question.where, file)}  not judged{', vital' if question.vital else ''}  {question_words(question)}"
         yield from (f"    {safe(line)}".rstrip() for line in question.tables)
     if (offered := plan_offered(file)) is not None:
         yield f"{name}  {offered}"
     named = safe(file.name, 80) if file.name.strip() and not by_file else name
-    yield f"{named}: {verdict_words(file, told)}"
+    yield f"{named}: {verdict_words(file, arranged)}"
 
 
 def _group(group: Group, file: FileReport, painted: Mapping[str, str]) -> Iterator[str]:

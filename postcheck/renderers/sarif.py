@@ -45,7 +45,7 @@ def render(
     rules = [*rules, NOT_JUDGED]
     places = {rule.name: place for place, rule in enumerate(rules)}
     uris = [_uri(named(file.file)) for file in report.files]
-    told = [
+    files = [
         _File(file, {"uri": uri, "index": index}, places, lambda path: _uri(named(path)))
         for index, (file, uri) in enumerate(zip(report.files, uris, strict=True))
     ]
@@ -63,11 +63,11 @@ def render(
             {
                 "executionSuccessful": code in {0, 1},
                 "exitCode": code,
-                "toolExecutionNotifications": [note for file in told for note in file.notes()],
+                "toolExecutionNotifications": [note for file in files for note in file.notes()],
             }
         ],
         "artifacts": [{"location": {"uri": uri}, "roles": ["analysisTarget"]} for uri in uris],
-        "results": [result for file in told for result in file.results()],
+        "results": [result for file in files for result in file.results()],
     }
     whole = {"$schema": _SCHEMA, "version": "2.1.0", "runs": [run]}
     # ASCII, so that no stream needs another spelling
@@ -177,8 +177,8 @@ class _File:
     def fingerprint(self, name: str) -> dict[str, str]:
         """What stays the same while lines move; the second of one name in a file is another."""
         self.seen[name] += 1
-        told = "\0".join((name, self.artifact["uri"], str(self.seen[name])))
-        return {"finding/v1": sha256(told.encode("utf-8", "surrogatepass")).hexdigest()[:32]}
+        identity = "\0".join((name, self.artifact["uri"], str(self.seen[name])))
+        return {"finding/v1": sha256(identity.encode("utf-8", "surrogatepass")).hexdigest()[:32]}
 
     def fixes(self, finding: Finding) -> list[dict[str, Any]]:
         """The remedy as edits, where each of them is one in this very file."""

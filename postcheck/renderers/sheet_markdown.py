@@ -171,9 +171,9 @@ def _closing(sheet: Sheet) -> Iterator[str]:
     for place in sheet.closing:
         yield from _heading(place.name, words.ACCESS[place.access])
         for item in place.items:
-            told = [words.text(item.subject), words.how_tested(item), words.what_proves(item)]
-            told.append(words.tested_already(item))
-            yield f"- [{'x' if item.done else ' '}] {plain('; '.join(part for part in told if part))}"
+            pieces = [words.text(item.subject), words.how_tested(item), words.what_proves(item)]
+            pieces.append(words.tested_already(item))
+            yield f"- [{'x' if item.done else ' '}] {plain('; '.join(part for part in pieces if part))}"
         if place.cut:
             yield ""
             yield plain(f"Once closed it needs cutting to reach: {words.cut_open(place.cut)}.")

@@ -63,9 +63,9 @@ def render(
 
 
 def _file(page: Page, file: FileReport, *, many: bool, by_file: bool = False) -> None:
-    told = arrange(file)
+    arranged = arrange(file)
     start = len(page)
-    words = verdict_words(file, told)
+    words = verdict_words(file, arranged)
     head, style = words[: len(file.verdict)].capitalize(), STYLES[file.verdict]
     rest = words[len(file.verdict) :]
     path = safe(file.file, 4096)
@@ -77,27 +77,27 @@ def _file(page: Page, file: FileReport, *, many: bool, by_file: bool = False) ->
         page.say(title, hang=2)
     if file.what_if:
         page.say(what_if_words(file.what_if), hang=2)
-    if not many or told.groups:
+    if not many or arranged.groups:
         _figures(page, file)
     why = ""
-    for group in told.groups:
+    for group in arranged.groups:
         page.gap()
         _group(page, group, file, why)
         why = group.cause.why
-    if told.accepted:
+    if arranged.accepted:
         page.gap()
-        page.say(f"Accepted ({counted(len(told.accepted), 'finding')})", "bold")
-        for finding in told.accepted:
+        page.say(f"Accepted ({counted(len(arranged.accepted), 'finding')})", "bold")
+        for finding in arranged.accepted:
             page.say(f"{safe(finding.says)} Reason: {safe(finding.accepted or '')}", indent=2, hang=2)
     if file.limits:
         page.gap()
         page.say(f"Changed ({counted(len(file.limits), 'limit')})", "bold")
         for limit in file.limits:
             page.say(limit_change(limit), indent=2, hang=2)
-    if told.questions:
+    if arranged.questions:
         page.gap()
         page.say("Not judged", "bold")
-        for question in told.questions:
+        for question in arranged.questions:
             page.say(
                 ("Vital: " if question.vital else "") + question_words(question, _NAMED), indent=2, hang=2
             )

@@ -20,31 +20,37 @@ _LEFT = 8  # columns for what stands beside it
 _CELL = 3  # columns of a map's cell, at least
 
 
-def render(told: Variation, width: int | None = None, *, colour: bool = False, ascii: bool = False) -> str:  # noqa: A002 - the plain word for it
+def render(
+    variation: Variation,
+    width: int | None = None,
+    *,
+    colour: bool = False,
+    ascii: bool = False,  # noqa: A002 - the plain word for it
+) -> str:
     """All of it: with `width` a screen no wider than that, with a curve; without, lines that are never wrapped.
 
     With `ascii` it holds ASCII only, the curve too.
     """
     if width is None:
-        text = "".join(f"{line}\n" for line in _plain(told))
+        text = "".join(f"{line}\n" for line in _plain(variation))
         return ascii_words(text, "ascii") if ascii else text
     from postcheck.renderers.page import NARROWEST, Page  # noqa: PLC0415 - for a terminal alone
 
     page = Page(max(width, NARROWEST), colour=colour, plain=ascii)
-    page.say(words.heading(told), "bold", hang=2)
-    page.say(words.source(told), hang=2)
+    page.say(words.heading(variation), "bold", hang=2)
+    page.say(words.source(variation), hang=2)
     page.gap()
-    for sentence in words.sentences(told):
+    for sentence in words.sentences(variation):
         page.say(sentence, hang=2)
     page.gap()
-    if len(told.axes) == 2:
-        _map(page, told)
+    if len(variation.axes) == 2:
+        _map(page, variation)
     else:
-        if told.margin and told.segments:
-            _curve(page, told, plain=ascii)
-        _table(page, told)
+        if variation.margin and variation.segments:
+            _curve(page, variation, plain=ascii)
+        _table(page, variation)
         page.gap()
-        for turn in words.turns(told):
+        for turn in words.turns(variation):
             page.say(turn, hang=2)
     return page.text().rstrip("\n") + "\n"
 
@@ -52,33 +58,34 @@ def render(told: Variation, width: int | None = None, *, colour: bool = False, a
 # -- in lines
 
 
-def _plain(told: Variation) -> Iterator[str]:
-    yield words.heading(told)
-    yield words.source(told)
-    yield from words.sentences(told)
-    if len(told.axes) == 2:
-        down, across = told.axes
-        for point in told.points:
+def _plain(variation: Variation) -> Iterator[str]:
+    yield words.heading(variation)
+    yield words.source(variation)
+    yield from words.sentences(variation)
+    if len(variation.axes) == 2:
+        down, across = variation.axes
+        for point in variation.points:
             first, second = (
                 words.value_words(axis, at) for axis, at in zip((down, across), point.at, strict=True)
             )
             yield f"{first}  {second}  {point.verdict}  {words.first_words(point)}".rstrip()
         return
-    for value, point in words.rows(told):
+    for value, point in words.rows(variation):
         used = words.used_words(point)
         yield "  ".join(
             filter(
-                None, (value, point.verdict, used and f"{used} of {told.margin}", words.first_words(point))
+                None,
+                (value, point.verdict, used and f"{used} of {variation.margin}", words.first_words(point)),
             )
         )
-    yield from words.turns(told)
+    yield from words.turns(variation)
 
 
 # -- on a screen
 
 
-def _table(page: Page, told: Variation) -> None:
-    listed = list(words.rows(told))
+def _table(page: Page, variation: Variation) -> None:
+    listed = list(words.rows(variation))
     first = max(len("value"), *(_wide(page, value) for value, _ in listed))
     second = max(len("verdict"), *(len(point.verdict) for _, point in listed))
     used = max((len(words.used_words(point)) for _, point in listed), default=0)
@@ -113,14 +120,14 @@ def _table(page: Page, told: Variation) -> None:
                 page.put(line)
 
 
-def _curve(page: Page, told: Variation, *, plain: bool) -> None:
+def _curve(page: Page, variation: Variation, *, plain: bool) -> None:
     """The curve of the margin, the limit across it, and the verdicts below."""
-    axis = told.axes[0]
+    axis = variation.axes[0]
     columns = min(_COLUMNS, page.width - _LEFT - 1)
-    page.say(f"{words.margin_words(told)}:", hang=2)
+    page.say(f"{words.margin_words(variation)}:", hang=2)
     places = [place * (columns - 1) for place in words.places_of(axis)]
-    top = words.top_used(told)
-    rows = _drawn(told, places, columns, top, plain=plain)
+    top = words.top_used(variation)
+    rows = _drawn(variation, places, columns, top, plain=plain)
     dots = 1 if plain else len(BITS)
     limit = round((1.0 - 1.0 / top) * (_LINES * dots - 1)) // dots
     for number, row in enumerate(rows):
@@ -131,13 +138,15 @@ def _curve(page: Page, told: Variation, *, plain: bool) -> None:
     band = page.styled((" " * _LEFT, ""))
     for column in range(columns):
         near = min(range(len(places)), key=lambda index: abs(places[index] - column))
-        verdict = told.points[near].verdict
+        verdict = variation.points[near].verdict
         band.append(words.LETTERS[verdict], STYLES[verdict])
     page.put(band)
     marks = _marks(axis, places, columns)
     for mark in marks:
         page.put(page.styled((f"{' ' * _LEFT}{mark}".rstrip(), "")))
-    page.say(f"{words.legend(told)}" + ("; ^ as in the file" if axis.own is not None else ""), indent=_LEFT)
+    page.say(
+        f"{words.legend(variation)}" + ("; ^ as in the file" if axis.own is not None else ""), indent=_LEFT
+    )
     page.gap()
 
 
@@ -149,7 +158,9 @@ def _marks(axis: Axis, places: Sequence[float], columns: int) -> Iterator[str]:
     yield first + last.rjust(max(columns - len(first), len(last) + 1))
 
 
-def _drawn(told: Variation, places: Sequence[float], columns: int, top: float, *, plain: bool) -> list[str]:
+def _drawn(
+    variation: Variation, places: Sequence[float], columns: int, top: float, *, plain: bool
+) -> list[str]:
     """The lines of the plot, each of so many signs: dots, or stars where there are none."""
     wide, high = (1, 1) if plain else (2, 4)
     across, down = columns * wide, _LINES * high
@@ -162,7 +173,7 @@ def _drawn(told: Variation, places: Sequence[float], columns: int, top: float, *
     dots |= {(limit, column) for column in range(0, across, 1 if plain else 3)} if not plain else set()
     before: float | None = None
     for column in range(across):
-        used = _between(told, places, column / max(across - 1, 1) * (columns - 1))
+        used = _between(variation, places, column / max(across - 1, 1) * (columns - 1))
         now = row(used) if used is not None else None
         if now is not None:
             low, highest = sorted((now, now if before is None else before))
@@ -193,9 +204,9 @@ def _bits(dots: set[tuple[int, int]], line: int, column: int) -> int:
     )
 
 
-def _between(told: Variation, places: Sequence[float], at: float) -> float | None:
+def _between(variation: Variation, places: Sequence[float], at: float) -> float | None:
     """The share at a place, on the straight line between its neighbours; None where one of them is not known."""
-    for (left, one), (right, other) in pairwise(zip(places, told.points, strict=True)):
+    for (left, one), (right, other) in pairwise(zip(places, variation.points, strict=True)):
         if left <= at <= right and one.used is not None and other.used is not None:
             part = (at - left) / (right - left) if right > left else 0.0
             return one.used + (other.used - one.used) * part
@@ -213,9 +224,9 @@ class _Grid(NamedTuple):
     keys: Sequence[str]
 
 
-def _grid(page: Page, told: Variation) -> _Grid | None:
+def _grid(page: Page, variation: Variation) -> _Grid | None:
     """As much in words as the page has room for, numbers for the rest; None where not even these have room."""
-    down, across = told.axes
+    down, across = variation.axes
     heads = [words.value_words(across, index) for index in range(len(across.values))]
     sides = [words.value_words(down, index) for index in range(len(down.values))]
     unit = f", {across.unit}" if across.unit else ""
@@ -234,14 +245,14 @@ def _grid(page: Page, told: Variation) -> _Grid | None:
     return _Grid(sides, shown, left, wide, unit, keys) if fits else None
 
 
-def _map(page: Page, told: Variation) -> None:
+def _map(page: Page, variation: Variation) -> None:
     """The verdicts, the first key's values down and the second's across."""
-    down, across = told.axes
-    grid = _grid(page, told)
+    down, across = variation.axes
+    grid = _grid(page, variation)
     if grid is None:
-        for point in told.points:
+        for point in variation.points:
             values = ", ".join(
-                words.value_words(axis, at) for axis, at in zip(told.axes, point.at, strict=True)
+                words.value_words(axis, at) for axis, at in zip(variation.axes, point.at, strict=True)
             )
             page.say(page.styled((f"{values}: ", ""), (point.verdict, STYLES[point.verdict])), hang=2)
         return
@@ -252,8 +263,8 @@ def _map(page: Page, told: Variation) -> None:
         line.append_text(page.styled((f"{head} ", "")))
     line.rstrip()
     page.put(line)
-    places = {point.at: point for point in told.points}
-    own = words.own_place(told)
+    places = {point.at: point for point in variation.points}
+    own = words.own_place(variation)
     for index, side in enumerate(grid.sides):
         line = page.styled((" " * (grid.left - _wide(page, side)) + side, ""))
         for column in range(len(grid.heads)):
@@ -266,9 +277,9 @@ def _map(page: Page, told: Variation) -> None:
         page.put(line)
     for key in grid.keys:
         page.say(key, hang=2)
-    page.say(words.legend(told) + ("; in brackets: as in the file" if None not in own else ""))
+    page.say(words.legend(variation) + ("; in brackets: as in the file" if None not in own else ""))
     page.gap()
-    for first in words.firsts(told):
+    for first in words.firsts(variation):
         page.say(first, hang=2)
 
 

@@ -10,20 +10,22 @@ from postcheck.renderers.json_text import json_text
 from postcheck.variation import Axis, Point, Turn, Variation
 
 
-def render(told: Variation, version: str) -> str:
+def render(variation: Variation, version: str) -> str:
     """All points and turns as JSON text in ASCII that ends in a line break; numbers of a key are in its `unit`."""
     return json_text(
         version,
-        file=told.file,
-        name=told.name,
-        stage=told.stage or None,
-        stopped=told.stopped,
-        what_if=[what_if_json(one) for one in told.what_if],
-        keys=[_axis(axis) for axis in told.axes],
-        margin={"check": told.margin, "line": told.margin_line} if told.margin else None,
-        points=[_point(told, point) for point in told.points],
-        gap=None if told.gap is None else {"value": number(told.gap), "by_ratio": told.axes[0].by_ratio},
-        turns=[_turn(told, turn) for turn in told.turns],
+        file=variation.file,
+        name=variation.name,
+        stage=variation.stage or None,
+        stopped=variation.stopped,
+        what_if=[what_if_json(one) for one in variation.what_if],
+        keys=[_axis(axis) for axis in variation.axes],
+        margin={"check": variation.margin, "line": variation.margin_line} if variation.margin else None,
+        points=[_point(variation, point) for point in variation.points],
+        gap=None
+        if variation.gap is None
+        else {"value": number(variation.gap), "by_ratio": variation.axes[0].by_ratio},
+        turns=[_turn(variation, turn) for turn in variation.turns],
     )
 
 
@@ -37,13 +39,14 @@ def _axis(axis: Axis) -> dict[str, Any]:
     }
 
 
-def _point(told: Variation, point: Point) -> dict[str, Any]:
+def _point(variation: Variation, point: Point) -> dict[str, Any]:
     return {
-        "values": [axis.values[at] for axis, at in zip(told.axes, point.at, strict=True)],
+        "values": [axis.values[at] for axis, at in zip(variation.axes, point.at, strict=True)],
         "numbers": [
-            axis.numbers[at] if axis.numbers else None for axis, at in zip(told.axes, point.at, strict=True)
+            axis.numbers[at] if axis.numbers else None
+            for axis, at in zip(variation.axes, point.at, strict=True)
         ],
-        "as_in_file": all(axis.own == at for axis, at in zip(told.axes, point.at, strict=True)),
+        "as_in_file": all(axis.own == at for axis, at in zip(variation.axes, point.at, strict=True)),
         "verdict": point.verdict,
         "findings": [{"id": one.id, "severity": one.severity, "says": one.says} for one in point.findings],
         "vital": point.vital,
@@ -52,9 +55,9 @@ def _point(told: Variation, point: Point) -> dict[str, Any]:
     }
 
 
-def _turn(told: Variation, turn: Turn) -> dict[str, Any]:
-    (axis,) = told.axes
-    below, above = told.points[turn.below], told.points[turn.above]
+def _turn(variation: Variation, turn: Turn) -> dict[str, Any]:
+    (axis,) = variation.axes
+    below, above = variation.points[turn.below], variation.points[turn.above]
     return {
         "below": axis.values[turn.below],
         "above": axis.values[turn.above],

@@ -34,39 +34,43 @@ text{font-family:system-ui,-apple-system,"Segoe UI","DejaVu Sans",Arial,sans-ser
 """
 
 
-def render(told: Variation) -> str:
+def render(variation: Variation) -> str:
     """The drawing, with its sentences above it and what its letters mean below."""
     wide = _WIDTH - 2 * _MARGIN
     parts = [
         _line(one, _MARGIN, 46.0 + 26.0 * n, 20.0, "head")
-        for n, one in enumerate(folded(words.heading(told), 20.0, wide / 1.15))
+        for n, one in enumerate(folded(words.heading(variation), 20.0, wide / 1.15))
     ]
     y = 46.0 + 26.0 * len(parts)
-    for sentence in (words.source(told), *words.sentences(told)):
+    for sentence in (words.source(variation), *words.sentences(variation)):
         for one in folded(sentence, _TEXT, wide):
-            parts.append(_line(one, _MARGIN, y, _TEXT, "small" if sentence == words.source(told) else None))
+            parts.append(
+                _line(one, _MARGIN, y, _TEXT, "small" if sentence == words.source(variation) else None)
+            )
             y += 21.0
-    drawing, high = _map(told) if len(told.axes) == 2 else _curve(told)
-    said = " ".join(words.sentences(told))
+    drawing, high = _map(variation) if len(variation.axes) == 2 else _curve(variation)
+    said = " ".join(words.sentences(variation))
     parts.append(
         el(
-            "g", el("title", words.heading(told), id="title"), el("desc", said, id="desc"), *drawing,
+            "g", el("title", words.heading(variation), id="title"), el("desc", said, id="desc"), *drawing,
             role="img", aria_labelledby="title", aria_describedby="desc", transform=f"translate(0 {y:.0f})",
         )
     )  # fmt: skip
     bottom = y + high
     own = (
-        "; in the frame: as in the file" if len(told.axes) == 2 and None not in words.own_place(told) else ""
+        "; in the frame: as in the file"
+        if len(variation.axes) == 2 and None not in words.own_place(variation)
+        else ""
     )
-    firsts = words.firsts(told) if len(told.axes) == 2 else ()
+    firsts = words.firsts(variation) if len(variation.axes) == 2 else ()
     for one in (
-        line for text in (f"{words.legend(told)}{own}.", *firsts) for line in folded(text, _SIZE, wide)
+        line for text in (f"{words.legend(variation)}{own}.", *firsts) for line in folded(text, _SIZE, wide)
     ):
         parts.append(_line(one, _MARGIN, bottom + 8.0, _SIZE, "small"))
         bottom += 19.0
     bottom += 16.0
     sheet = el(
-        "svg", el("title", words.heading(told)), el("style", STYLE), el("rect", class_="page", width=_WIDTH, height=bottom), *parts,
+        "svg", el("title", words.heading(variation)), el("style", STYLE), el("rect", class_="page", width=_WIDTH, height=bottom), *parts,
         xmlns="http://www.w3.org/2000/svg", viewBox=f"0 0 {_WIDTH:.0f} {bottom:.0f}", width=_WIDTH, height=bottom, lang="en",
     )  # fmt: skip
     return '<?xml version="1.0" encoding="UTF-8"?>\n' + markup(sheet)
@@ -90,29 +94,29 @@ def _on(verdict: Verdict, name: str, x: float, y: float) -> Element:
 # -- one key
 
 
-def _curve(told: Variation) -> tuple[list[Element], float]:
-    axis = told.axes[0]
+def _curve(variation: Variation) -> tuple[list[Element], float]:
+    axis = variation.axes[0]
     xs = [_LEFT + place * _PLOT for place in words.places_of(axis)]
     parts: list[Element] = []
     top, y = 18.0, 18.0
-    if told.margin:
-        caption = cut(f"{words.margin_words(told)}.", _SIZE, _WIDTH - 2 * _MARGIN)
+    if variation.margin:
+        caption = cut(f"{words.margin_words(variation)}.", _SIZE, _WIDTH - 2 * _MARGIN)
         parts.append(_line(caption, _MARGIN, top, _SIZE, "small"))
         top += 14.0
         y = top + _HIGH
-        parts += _plot(told, xs, top)
-    parts += _band(told, xs, y)
+        parts += _plot(variation, xs, top)
+    parts += _band(variation, xs, y)
     y += _BAND
     if axis.own is not None:
         x = xs[axis.own]
         parts.append(el("path", class_="own", d=f"M{x:.2f} {top:.2f}V{y:.2f}"))
-    parts += _values(told, axis, xs, y + 18.0)
+    parts += _values(variation, axis, xs, y + 18.0)
     return parts, y + 46.0
 
 
-def _plot(told: Variation, xs: list[float], top: float) -> Iterator[Element]:
+def _plot(variation: Variation, xs: list[float], top: float) -> Iterator[Element]:
     """The curve with its points, and the limit across it."""
-    most = words.top_used(told)
+    most = words.top_used(variation)
 
     def at(used: float) -> float:
         return top + (1.0 - used / most) * _HIGH
@@ -127,31 +131,31 @@ def _plot(told: Variation, xs: list[float], top: float) -> Iterator[Element]:
             )
             yield _line(f"{share * 100:.0f} %", _LEFT - 8.0, at(share) + 4.0, _SIZE, "small", "end")
     yield el("clipPath", el("rect", x=_LEFT, y=top, width=_PLOT, height=_HIGH), id="plot")
-    pairs = list(zip(xs, told.points, strict=True))
+    pairs = list(zip(xs, variation.points, strict=True))
     lines = []
     for known, group in groupby(pairs, key=lambda pair: pair[1].used is not None):
-        if known and told.axes[0].numbers:
+        if known and variation.axes[0].numbers:
             lines.append("M" + "L".join(f"{x:.2f} {at(point.used or 0.0):.2f}" for x, point in group))
     if lines:
         yield el("path", class_="curve", d="".join(lines), clip_path="url(#plot)")
     for x, point in pairs:
         if point.used is not None and point.used <= most:
             yield el(
-                "circle", el("title", _told(told, point)), class_="dot", cx=x, cy=at(point.used), r=3.0
+                "circle", el("title", _point_words(variation, point)), class_="dot", cx=x, cy=at(point.used), r=3.0
             )  # fmt: skip
 
 
-def _told(told: Variation, point: Point) -> str:
-    values = ", ".join(words.value_words(axis, at) for axis, at in zip(told.axes, point.at, strict=True))
+def _point_words(variation: Variation, point: Point) -> str:
+    values = ", ".join(words.value_words(axis, at) for axis, at in zip(variation.axes, point.at, strict=True))
     said = ", ".join(filter(None, (values, point.verdict, words.used_words(point))))
     return f"{said}. {words.first_words(point)}".rstrip()
 
 
-def _band(told: Variation, xs: list[float], y: float) -> Iterator[Element]:
+def _band(variation: Variation, xs: list[float], y: float) -> Iterator[Element]:
     """The verdicts, each as wide as it holds: half way to the next point."""
     edges = [_LEFT, *((a + b) / 2.0 for a, b in pairwise(xs)), _LEFT + _PLOT]
     at = 0
-    for verdict, group in groupby(told.points, key=lambda point: point.verdict):
+    for verdict, group in groupby(variation.points, key=lambda point: point.verdict):
         count = len(list(group))
         left, right = edges[at], edges[at + count]
         at += count
@@ -160,12 +164,12 @@ def _band(told: Variation, xs: list[float], y: float) -> Iterator[Element]:
         yield _on(verdict, name, (left + right) / 2.0, y + 20.0)
 
 
-def _values(told: Variation, axis: Axis, xs: list[float], y: float) -> Iterator[Element]:
+def _values(variation: Variation, axis: Axis, xs: list[float], y: float) -> Iterator[Element]:
     """The values below: ends, the file's own and both sides of a turn of the verdict first, as many as have room."""
     last = len(xs) - 1
     wanted = [0, last]
     wanted += [axis.own] if axis.own is not None else []
-    wanted += [segment.first for segment in told.segments[1:]]
+    wanted += [segment.first for segment in variation.segments[1:]]
     wanted += list(range(1, last)) if not axis.numbers else []
     taken: list[tuple[float, float]] = []
     for index in dict.fromkeys(wanted):
@@ -183,9 +187,9 @@ def _values(told: Variation, axis: Axis, xs: list[float], y: float) -> Iterator[
 # -- two keys
 
 
-def _map(told: Variation) -> tuple[list[Element], float]:
+def _map(variation: Variation) -> tuple[list[Element], float]:
     """The verdicts in cells, the first key's values down and the second's across."""
-    down, across = told.axes
+    down, across = variation.axes
     names = [cut(words.value_words(down, index), _SIZE, _MOST_LEFT) for index in range(len(down.values))]
     left = _MARGIN + max(long(name, _SIZE) for name in names) + 10.0
     wide = min((_WIDTH - _MARGIN - left) / len(across.values), 90.0)
@@ -198,16 +202,16 @@ def _map(told: Variation) -> tuple[list[Element], float]:
         parts.append(_head(head, left + (index + 0.5) * wide, top - 8.0, upright=upright))
     for index, name in enumerate(names):
         parts.append(_line(name, left - 8.0, top + (index + 0.5) * _CELL + 4.0, _SIZE, None, "end"))
-    own = words.own_place(told)
-    for point in told.points:
+    own = words.own_place(variation)
+    for point in variation.points:
         row, column = point.at
         x, y = left + column * wide, top + row * _CELL
-        title = el("title", _told(told, point))
+        title = el("title", _point_words(variation, point))
         parts.append(_rect(_KINDS[point.verdict], x + 1.0, y + 1.0, wide - 2.0, _CELL - 2.0, title))
         letter = words.LETTERS[point.verdict]
         parts.append(_on(point.verdict, letter, x + wide / 2.0, y + _CELL / 2.0 + 4.0))
     # the frame comes last, over its neighbours
-    for row, column in (point.at for point in told.points if point.at == own):
+    for row, column in (point.at for point in variation.points if point.at == own):
         parts.append(_rect("own-box", left + column * wide, top + row * _CELL, wide, _CELL))
     return parts, top + len(names) * _CELL + 24.0
 

@@ -28,23 +28,27 @@ _APART = {
 }
 
 
-def render(told: Identification, width: int | None = None) -> str:
+def render(identification: Identification, width: int | None = None) -> str:
     """The settings, what each lead reads, how they are told apart; then what the readings tell. Folded to a width."""
-    if not told.expected and told.marked:
-        return _text(list(_all_marked(told)), width)
-    count = f"{counted(len(told.expected), 'unmarked lead')} at" if told.first is not None else "Leads at"
-    rows = [f"{count} {told.place}: {told.build}", ""]
-    rows += _settings(told)
-    rows += _table(told)
-    rows += ["", *_told(told)]
-    if told.found or told.next is not None:
-        rows += ["", *_found(told)]
+    if not identification.expected and identification.marked:
+        return _text(list(_all_marked(identification)), width)
+    count = (
+        f"{counted(len(identification.expected), 'unmarked lead')} at"
+        if identification.first is not None
+        else "Leads at"
+    )
+    rows = [f"{count} {identification.place}: {identification.build}", ""]
+    rows += _settings(identification)
+    rows += _table(identification)
+    rows += ["", *_tells_apart(identification)]
+    if identification.found or identification.next is not None:
+        rows += ["", *_found(identification)]
     return _text(rows, width)
 
 
-def found(told: Identification, width: int | None = None) -> str:
+def found(identification: Identification, width: int | None = None) -> str:
     """What the readings tell so far, and what is done next."""
-    return _text(list(_found(told)), width)
+    return _text(list(_found(identification)), width)
 
 
 def again(why: str, width: int | None = None) -> str:
@@ -63,10 +67,10 @@ def _text(rows: list[str], width: int | None) -> str:
     return "".join(f"{line}\n" for line in lines)
 
 
-def _all_marked(told: Identification) -> Iterator[str]:
-    yield f"All leads at {told.place} are marked, so none has to be measured: {told.build}"
+def _all_marked(identification: Identification) -> Iterator[str]:
+    yield f"All leads at {identification.place} are marked, so none has to be measured: {identification.build}"
     yield ""
-    yield from _marked(told)
+    yield from _marked(identification)
     yield ""
     yield 'Where a flag is lost, ask as if it were not there: --with \'lamp."NAME".lead.label=""\', or of a strip or load.'
 
@@ -107,29 +111,29 @@ def rules(setting: Setting) -> tuple[str, ...]:
     return tuple(rule.format(limit=limit) for rule in FIRST_RULES)
 
 
-def apart_words(told: tuple[tuple[str, str], ...]) -> Iterator[str]:
+def apart_words(apart: tuple[tuple[str, str], ...]) -> Iterator[str]:
     """What nothing is put on."""
-    for name, why in told:
+    for name, why in apart:
         yield f"Put nothing on a lead that may be {quoted(name)}: {_APART[why]}. Find and mark it first."
 
 
-def _settings(told: Identification) -> Iterator[str]:
-    yield from apart_words(told.apart)
-    if told.first is None:
+def _settings(identification: Identification) -> Iterator[str]:
+    yield from apart_words(identification.apart)
+    if identification.first is None:
         yield "There is no setting that harms none of them: mark them by following each lead to its lamp."
         return
-    yield first_words(told.first)
-    yield f"  {why_first(told.first)}"
-    yield from (f"  {rule}" for rule in rules(told.first))
-    if told.more is not None:
-        first, second = more_words(told.more)
+    yield first_words(identification.first)
+    yield f"  {why_first(identification.first)}"
+    yield from (f"  {rule}" for rule in rules(identification.first))
+    if identification.more is not None:
+        first, second = more_words(identification.more)
         yield first
         yield f"  {second}"
-    elif any(dark(one, told.first) for one in told.expected):
+    elif any(dark(one, identification.first) for one in identification.expected):
         yield "There is no setting B: the colours of the legs do not say which is plus, and backwards it could harm."
-    if told.bin is not None:
+    if identification.bin is not None:
         yield (
-            f"Taken for granted: the LEDs of a kind are of one bin, {show(told.bin, 'V')} wide, about the typical volts of "
+            f"Taken for granted: the LEDs of a kind are of one bin, {show(identification.bin, 'V')} wide, about the typical volts of "
             "their data sheets. Measure a known one of each kind first."
         )
     yield ""
@@ -147,11 +151,11 @@ def reads(at: Across) -> str:
     return f"{at.usual:.2f} V ({at.least:.2f} to {at.most:.2f})"
 
 
-def _table(told: Identification) -> Iterator[str]:
-    if not told.expected or told.first is None:
+def _table(identification: Identification) -> Iterator[str]:
+    if not identification.expected or identification.first is None:
         return
     rows = [("lead", "reads at A", "turned", "light", "where")]
-    for one in told.expected:
+    for one in identification.expected:
         rows.append(
             (
                 _cut(one.name, _NAME), reads(one.first), f"{one.turned.usual:.2f} V",
@@ -169,25 +173,25 @@ def _cut(text: str, most: int) -> str:
     return text if len(text) <= most else f"{text[: most - 3]}..."
 
 
-def _told(told: Identification) -> Iterator[str]:
-    yield from told_words(told)
-    yield from _marked(told)
+def _tells_apart(identification: Identification) -> Iterator[str]:
+    yield from told_apart_words(identification)
+    yield from _marked(identification)
 
 
-def _marked(told: Identification) -> Iterator[str]:
-    for name, label in told.marked:
+def _marked(identification: Identification) -> Iterator[str]:
+    for name, label in identification.marked:
         yield f"{quoted(name)} is marked {quoted(label)}."
 
 
-def told_words(told: Identification) -> Iterator[str]:
+def told_apart_words(identification: Identification) -> Iterator[str]:
     """How many are told apart by what, and which are alike."""
-    pairs = told.told
+    pairs = identification.told
     if pairs.pairs:
         yield (
             f"Of {counted(pairs.pairs, 'pair')} of leads {pairs.volts} are told apart by the meter alone, {pairs.colour} with "
             f"the colour seen, {pairs.place} with where it lights."
         )
-    yield from map(_alike, told.alike)
+    yield from map(_alike, identification.alike)
 
 
 def _alike(group: Alike) -> str:
@@ -204,30 +208,30 @@ def _names(names: tuple[str, ...], joined: str = "and") -> str:
 # -- what was read
 
 
-def _found(told: Identification) -> Iterator[str]:
-    for one in told.found:
-        yield f"{quoted(one.lead)} ({one.reading}): {_says(told, one)}"
-    if told.found:
-        if told.done:
+def _found(identification: Identification) -> Iterator[str]:
+    for one in identification.found:
+        yield f"{quoted(one.lead)} ({one.reading}): {_says(identification, one)}"
+    if identification.found:
+        if identification.done:
             yield "All are told apart. Mark each lead now."
-        elif told.faults:
-            yield f"{counted(told.faults, 'fault')} at least; a name is sure if it holds with one more."
-    if told.next is not None:
-        yield f"Next: {_next(told)}"
-    elif told.found and not told.done:
+        elif identification.faults:
+            yield f"{counted(identification.faults, 'fault')} at least; a name is sure if it holds with one more."
+    if identification.next is not None:
+        yield f"Next: {_next(identification)}"
+    elif identification.found and not identification.done:
         yield "Next: no reading tells more. Follow the leads that are left to their lamps by hand."
 
 
-def _says(told: Identification, one: Found) -> str:
+def _says(identification: Identification, one: Found) -> str:
     if one.known:
         return f"taken for {quoted(one.left[0])}" + _fault(one)
-    if one.lead in told.unexplained:
+    if one.lead in identification.unexplained:
         return "none of the leads that end here reads that. Read it again; then look for a joint to another lead."
     head = (
         f"is {quoted(one.left[0])}, sure"
         if one.sure
         else f"{_names(one.left, 'or')}"
-        if len(one.left) < len(told.expected)
+        if len(one.left) < len(identification.expected)
         else "may be any of them"
     )
     return head + _fault(one)
@@ -251,12 +255,14 @@ def _wrong(fit: Fit) -> str:
     return " and ".join(part for part in (wrong, "its legs are swapped" if fit.swapped else "") if part)
 
 
-def _next(told: Identification) -> str:
-    step = told.next
+def _next(identification: Identification) -> str:
+    step = identification.next
     assert step is not None
     lead = f" {quoted(step.lead)}" if step.lead else " a lead that was not read yet"
     more = (
-        f"{show(told.more.volts, 'V')} through {show(told.more.ohms, 'ohm')}" if told.more is not None else ""
+        f"{show(identification.more.volts, 'V')} through {show(identification.more.ohms, 'ohm')}"
+        if identification.more is not None
+        else ""
     )
     return {
         "volts": f"read{lead} at setting A.",
@@ -271,13 +277,13 @@ def _next(told: Identification) -> str:
 # -- for other programs
 
 
-def render_json(told: Identification, version: str) -> str:
+def render_json(identification: Identification, version: str) -> str:
     """The whole as JSON text in ASCII that ends in a line break: SI numbers, null for what has no bound."""
     from postcheck.renderers.json_text import json_text, plain  # noqa: PLC0415 - only where it is asked for
 
-    whole = plain(told)
-    whole["apart"] = [{"name": name, "why": why} for name, why in told.apart]
-    whole["marked"] = [{"name": name, "label": label} for name, label in told.marked]
-    for row, one in zip(whole["found"], told.found, strict=True):
+    whole = plain(identification)
+    whole["apart"] = [{"name": name, "why": why} for name, why in identification.apart]
+    whole["marked"] = [{"name": name, "label": label} for name, label in identification.marked]
+    for row, one in zip(whole["found"], identification.found, strict=True):
         row["faulty"] = one.faulty
-    return json_text(version, **whole, done=told.done)
+    return json_text(version, **whole, done=identification.done)

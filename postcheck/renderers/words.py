@@ -89,17 +89,17 @@ def counted(number: int, what: str) -> str:
     return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
-def verdict_words(file: FileReport, told: Arranged) -> str:
+def verdict_words(file: FileReport, arranged: Arranged) -> str:
     """The verdict of one file in one sentence that begins with the verdict itself. A group counts once, as its heaviest."""
     if all(finding.check == "file.unreadable" for finding in file.findings) and file.verdict == "unreadable":
         return "unreadable"  # there is no such file, or it cannot be opened: no mistake is in it
     if file.verdict == "unreadable":
-        return f"{_VERDICTS['unreadable']} ({counted(len(told.groups), 'mistake')})"
-    said = [_groups(told, weight) for weight in SEVERITIES if told.count(weight)]
-    if told.accepted:
-        said.append(f"{len(told.accepted)} accepted")
-    if told.questions:
-        said.append(f"{sum(len(question.subjects) for question in told.questions)} not judged")
+        return f"{_VERDICTS['unreadable']} ({counted(len(arranged.groups), 'mistake')})"
+    said = [_groups(arranged, weight) for weight in SEVERITIES if arranged.count(weight)]
+    if arranged.accepted:
+        said.append(f"{len(arranged.accepted)} accepted")
+    if arranged.questions:
+        said.append(f"{sum(len(question.subjects) for question in arranged.questions)} not judged")
     if file.limits:
         said.append(counted(len(file.limits), "changed limit"))
     if file.what_if:
@@ -119,9 +119,9 @@ def clear_lines(report: Report) -> list[str]:
     return [f"{words[0].upper()}{words[1:]}: {', '.join(files)}" for words, files in lines.items()]
 
 
-def _groups(told: Arranged, weight: Severity) -> str:
+def _groups(arranged: Arranged, weight: Severity) -> str:
     """`1 stop and 3 that follow from it`: causes of this weight, and what is told under them."""
-    groups = [group for group in told.groups if group.weight == weight]
+    groups = [group for group in arranged.groups if group.weight == weight]
     follow = sum(len(group.consequences) for group in groups)
     causes = counted(len(groups), weight)
     if not follow:

@@ -67,7 +67,7 @@ class Survey:
     ) -> Survey:
         """The survey of a changed build, or by other limits, judged as this one is.
 
-        `changed`: the paths of all that differs in the build; what was computed of nothing else is not computed again.
+        `changed`: the paths of all that differs in the build; sections that depend on none of them are not computed again.
         """
         other = Survey(
             build or self.build,
@@ -93,7 +93,7 @@ class Survey:
 
     @cached_property
     def kinds_by_name(self) -> dict[str, str]:
-        """What each name stands for where it stands alone in a test record."""
+        """The kind of thing that each name stands for where a test record gives no kind."""
         from postcheck.description.subjects import kinds_by_name  # noqa: PLC0415 - few builds have records
 
         return kinds_by_name(self.build)
@@ -128,7 +128,7 @@ class Survey:
 
     @cached_property
     def spots(self) -> dict[str, tuple[str, float]]:
-        """Of each place whose material is known, that and what a small spot of it withstands, degC."""
+        """For each place of known material, the material and what a small spot of it withstands, degC."""
         from postcheck.survey.heat.places import spots  # noqa: PLC0415
 
         return spots(self.build, self.limits)

@@ -53,7 +53,7 @@ def beyond_figures(survey: Survey) -> Beyond:
 
 
 def _sources(wiring: Wiring, circuit: str) -> list[str]:
-    """The supply of a circuit, and all that feed that."""
+    """The supply of a circuit, and all supplies that feed it."""
     found: list[str] = []
     source = wiring.drivers[circuit].supply
     while source is not None and source not in found:
@@ -63,7 +63,7 @@ def _sources(wiring: Wiring, circuit: str) -> list[str]:
 
 
 def _carried(wiring: Wiring, circuits: set[str], supplies: set[str], why: Why) -> dict[tuple[str, str], Why]:
-    """What has the current of these circuits, and of these supplies."""
+    """All that carries the current of these circuits and supplies."""
     drivers = [wiring.drivers[name] for name in circuits]
     lines = {line for one in drivers for line in (one.circuit, one.return_net, one.pole) if line}
     lines |= {line for line, (supply, *_) in wiring.poles.items() if supply in supplies}

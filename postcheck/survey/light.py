@@ -32,7 +32,7 @@ def ultraviolet(parts: Parts) -> tuple[Subject, ...]:
 
 
 def short_wave(parts: Parts, among: Container[str] | None = None) -> tuple[Subject, ...]:
-    """Those below 315 nm, that burn eyes and skin; `among`: of these names."""
+    """The lamps below 315 nm, which burns eyes and skin; `among`: these names only."""
     return _of_colours(parts, _SHORT_WAVE, among)
 
 
@@ -61,7 +61,7 @@ def ultraviolet_at_eye(lamp: LampFigures, limits: Limits) -> float:
 
 
 def flashes_together(build: Build, parts: Parts, limits: Limits) -> dict[Subject, float]:
-    """Of all that flashes at moments of its own: a circuit of each, or a lamp that flashes by itself, and its flashes a second.
+    """Everything that flashes independently (circuits, and lamps with a chip), with its flashes a second.
 
     Circuits in step with each other count once, by the fastest of them. A fade counts by its depth: WCAG 2.2 defines a flash
     by opposing changes of a tenth, whatever their shape. Chips in lamps never keep step, so each counts.

@@ -17,12 +17,13 @@ from postcheck.survey.bench.figures import Band, Setting
 from postcheck.survey.bench.test_points import TestPoint
 from postcheck.survey.closing.access import Reached
 from postcheck.survey.closing.refused import Never, beyond, refused
+from postcheck.survey.network.supplies import with_converters
 from postcheck.survey.sheet.cut import pieces
 from postcheck.wiring.parts import LampPart, Part
 
 _WHOLE = frozenset({*CONSUMERS, "board", "supply", "plug"})
 _OF_PART = ("joint", "resistor")
-# Of a line with more lamps than this none is told apart by its current.
+# On a line with more lamps than this, no lamp can be told by its current.
 _MOST_LIKE = 40
 
 
@@ -85,7 +86,7 @@ def parts_of(survey: Survey, kind: str, name: str) -> tuple[list[Part], int | No
     if kind == "board":
         return [part for part in every if drivers[part.circuit].board == name], None
     if kind == "supply":
-        behind = _behind_supply(survey.build, name)
+        behind = with_converters(survey.build, name)
         return [part for part in every if drivers[part.circuit].supply in behind], None
     if kind == "plug":
         pins = next((set(plug.pins) for plug in survey.build.plug if plug.name == name), set())
@@ -100,16 +101,9 @@ def parts_of(survey: Survey, kind: str, name: str) -> tuple[list[Part], int | No
     return [], None
 
 
-def _behind_supply(build: Build, name: str) -> set[str]:
-    """A supply, and the converters that live on it."""
-    found = {name}
-    while more := {one for one, said in build.supply.items() if said.fed_by in found} - found:
-        found |= more
-    return found
-
-
 def _belongs(one: Reached, kind: str, names: set[str]) -> bool:
-    if one.name not in names or (one.kind == "conductor" and one.path[0] == "run"):  # a run may bear its name
+    # a run may have the same name
+    if one.name not in names or (one.kind == "conductor" and one.path[0] == "run"):
         return False
     return one.kind in (*CONSUMERS, *_OF_PART, "conductor") if kind in CONSUMERS else one.kind == kind
 

@@ -84,7 +84,7 @@ def reported_figures(survey: Survey) -> Figures:
         "segments": {
             f"{name} {number}": {"volts": volts, "current": amps}
             for name, strip in electrics.strips.items()
-            for number, (volts, amps) in _told(strip)
+            for number, (volts, amps) in _segments_reported(strip)
         },
         "pins": {
             f"{name} {number}": {
@@ -95,7 +95,7 @@ def reported_figures(survey: Survey) -> Figures:
             for name, plug in electrics.plugs.items()
             for number, (nominal, highest) in enumerate(zip(plug.nominal, plug.highest, strict=True), 1)
         },
-        "margins": {},  # a judgement has them
+        "margins": {},  # judging does
     }
     if survey.closing:
         figures["closing"] = {name: _closing(closing) for name, closing in survey.closing.items()}
@@ -108,7 +108,7 @@ _KEPT = frozenset({"rated", "source"})
 
 
 def _with_fates(survey: Survey, figures: Figures) -> Figures:
-    """The figures, null where they hang on a destroyed lamp or on joined poles, with that as the `fate` of their row."""
+    """The figures, null where they depend on a destroyed lamp or on joined poles, with that as the `fate` of their row."""
     beyond = survey.beyond
     if not beyond.fates:
         return figures
@@ -178,7 +178,7 @@ def _lamp(survey: Survey, lamp: LampFigures) -> ReportedLamp:
 
 
 def _partial(survey: Survey) -> set[tuple[str, str]]:
-    """Kind and name of what is to carry or hold more than the network has of it."""
+    """Kind and name of what will carry or hold more than is described yet."""
     build, found = survey.build, set[tuple[str, str]]()
     for part in survey.parts.apart:
         found |= {("circuit", part.circuit), *(("place", place) for place in (part.place, *part.places))}
@@ -192,7 +192,7 @@ def _partial(survey: Survey) -> set[tuple[str, str]]:
 
 
 def _place(place: PlaceFigures, solved: bool) -> ReportedPlace:
-    if not solved:  # without currents there is no heat to tell
+    if not solved:  # without currents there is no heat to report
         return {"heat": None, "rise": None, "air": None}
     return {"heat": place.heat, "rise": place.rise, "air": place.hottest}
 
@@ -209,8 +209,8 @@ def _strip(strip: StripFigures) -> ReportedStrip:
     }
 
 
-def _told(strip: StripFigures) -> list[tuple[int, tuple[float, float]]]:
-    """The segments of a strip that are told, by their numbers: all of them, of a long one both ends."""
+def _segments_reported(strip: StripFigures) -> list[tuple[int, tuple[float, float]]]:
+    """The segments of a strip that are reported, by their numbers: all of them, of a long one both ends."""
     numbered = list(enumerate(strip.segments, 1))
     return numbered if len(numbered) <= MOST_SEGMENTS else [numbered[0], numbered[-1]]
 

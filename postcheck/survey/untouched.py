@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-# What carries current and what it warms reads no passage.
+# Neither currents nor heat depend on passages.
 _CURRENTS = frozenset({"electrics", "places", "spots", "hot_spots", "batteries"})
-# Currents, and how warm conductors get with all well, do not ask for the fuse.
+# Neither currents, nor how warm conductors get in normal use, depend on the fuse.
 _IN_USE = _CURRENTS | {"passages", "in_use"}
-# How colours look is a matter of the limits alone.
+# How colours look depends on the limits alone.
 _ALWAYS = frozenset({"poor_light"})
 
 

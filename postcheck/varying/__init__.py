@@ -60,4 +60,4 @@ def varied(
     if len({one.path for one in asked}) < len(asked):
         raise QuantityError("file.invalid", f"{asked[0].key} is named twice", "a map is of two keys")
     sweep = Sweep(build, asked, (stage, today, effort), progress, seconds)
-    return sweep.told(sweep.one() if len(keys) == 1 else sweep.two(), margin)
+    return sweep.variation(sweep.one() if len(keys) == 1 else sweep.two(), margin)

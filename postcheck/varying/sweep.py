@@ -129,16 +129,16 @@ class Sweep:
         judged = judge(survey)
         # causes first, as a report has them
         findings = [one for one in judged.findings if one.accepted is None]
-        told = sorted(findings, key=lambda one: (rank(one), one.because_of is not None))
+        ordered = sorted(findings, key=lambda one: (rank(one), one.because_of is not None))
         vital = [question for question in judged.not_judged if question.vital]
         point = Point(
-            (), judged.verdict, tuple(Found(one.id, one.severity, one.says) for one in told),
+            (), judged.verdict, tuple(Found(one.id, one.severity, one.says) for one in ordered),
             vital=len(vital), asks=vital[0] if vital else None,
         )  # fmt: skip
         shares = {name: min(one.used, _FAR_BEYOND) for name, one in judged.compared.items()}
         return Outcome(point, judged.compared, shares)
 
-    def told(self, turns: list[Turn], margin: str | None) -> Variation:
+    def variation(self, turns: list[Turn], margin: str | None) -> Variation:
         """All of it, with the margin of a check. Raises BuildError where no value makes a build, MarginError."""
         places = list(product(*(key.numbers for key in self.keys)))
         errors = [self.outcomes[place].error for place in places]

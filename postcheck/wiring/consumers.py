@@ -5,9 +5,10 @@ from typing import Literal, NamedTuple
 
 from postcheck.description.consumers import Kind
 from postcheck.description.models import JointSize
+from postcheck.description.problems import Path
 from postcheck.wiring.graph import Node
 from postcheck.wiring.nets import Driver
-from postcheck.wiring.parts import LegPart, Parts, Path
+from postcheck.wiring.parts import LegPart, Parts
 from postcheck.wiring.through import Passages
 
 Side = Literal["supply", "return"]

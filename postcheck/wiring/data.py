@@ -103,12 +103,12 @@ def _described_wire(name: str, own: WireKind) -> WireData:
     )  # fmt: skip
 
 
-# Where a lamp described in the file says nothing of it: usual temperature coefficient (red -1.2 to -2.4,
+# For a lamp that the file describes without them: the usual temperature coefficient (red -1.2 to -2.4,
 # white -2 to -4 mV/K, Lumileds SunPlus 2835) and junction-to-air resistance of a small part (0805, 500 K/W; data sheet).
 _USUAL_VOLTS_PER_KELVIN = -0.002
-
-
 _USUAL_KELVIN_PER_WATT = 500.0
+# Of a filament that the file describes: it takes ten times its current cold.
+_USUAL_COLD_RATIO = 10.0
 # Of a resistor inside an LED that the file describes: a chip of 5 %, and what makers leave themselves (judgement).
 _INSIDE_SPREAD = 0.1
 # How far above its volts an LED with its resistor inside may be put for good where the file does not say: lamps for 12 V
@@ -120,12 +120,7 @@ def described_die(own: LampKind) -> DieData:
     """A lamp that the file describes."""
     source = own.source or "described in the file"
     if own.kind == "filament":
-        volts = own.volts or 0.0
-        glows = own.rated or 0.0
-        return DieData(
-            "filament", "", (volts,) * 3, glows, volts, glows, glows, None, None, None, None, 0.0, 0.0,
-            1e3, 0.0, volts, 10.0, source,
-        )  # fmt: skip
+        return _filament(own.volts or 0.0, own.rated or 0.0, _USUAL_COLD_RATIO, source)
     least, _, most = own.forward or usual_forward(own.colour)
     (low, low_at), (typical, at) = curve_points(own)
     inside = 0.0 if own.volts is None else (own.volts - typical) / at
@@ -151,8 +146,21 @@ def die_data(die: catalogue.Die, source: str) -> DieData:
     )  # fmt: skip
 
 
-def lamp_dice(row: catalogue.LedLamp) -> tuple[DieData, ...]:
-    """The dice of a lamp of the catalogue, each with the resistor that is inside."""
+def _filament(
+    volts: float, amps: float, cold_ratio: float, source: str, glass: float | None = None
+) -> DieData:
+    """A filament: it has no junction, no pulse rating and no wrong way round."""
+    return DieData(
+        "filament", colour="", forward=(volts,) * 3, at_current=amps, low_forward=volts, low_current=amps, rated=amps,
+        pulse=None, pulse_width=None, pulse_share=None, reverse=None, volts_per_kelvin=0.0, kelvin_per_watt=0.0,
+        derate_above=1e3, derate_per_kelvin=0.0, filament_volts=volts, cold_ratio=cold_ratio, source=source, glass=glass,
+    )  # fmt: skip
+
+
+def lamp_dice(row: catalogue.LedLamp | catalogue.FilamentLamp) -> tuple[DieData, ...]:
+    """The dice of a lamp of the catalogue, each with the resistor that is inside; or its filament."""
+    if isinstance(row, catalogue.FilamentLamp):
+        return (_filament(row.rated_volts, row.rated_current, row.cold_ratio, row.source, row.celsius),)
     dice = [die_data(die, row.source)._replace(flashes=row.flashes, works=row.works) for die in row.dice]
     return tuple(die if row.inside is None else _with_resistor(die, row.inside) for die in dice)
 
@@ -161,7 +169,7 @@ def _with_resistor(die: DieData, inside: catalogue.Inside) -> DieData:
     """A die with the resistor inside that gives it its current: R = (V - Vf(I)) / I; rated for what it takes on the most volts."""
     curve = diode_through(die.low_forward, die.low_current, die.forward[1], die.at_current)
     ohms = (inside.volts - forward_voltage(curve, inside.current)) / inside.current
-    # of the volts above, the die takes less and less as it warms
+    # of the volts above that, the die takes less and less as it warms
     more = inside.most_volts - inside.volts
     watts = inside.most_volts * inside.current * inside.most_volts / inside.volts
     return die._replace(

@@ -71,7 +71,7 @@ class Graph:
         return found
 
     def root(self, node: Node) -> Node:
-        """The first node of its component, which stands for all of it; of one that is not in the graph, itself."""
+        """The first node of its component, which represents it; a node that is not in the graph represents itself."""
         return self.nodes[self._component[node]] if node in self._component else node
 
     def joined(self, a: Node, b: Node) -> bool:

@@ -21,12 +21,11 @@ from postcheck.description.models import (
     Leg,
     Load,
     ResistorSpec,
-    SeriesResistor,
     Strip,
-    UsualResistor,
 )
 from postcheck.description.naming import run_names
 from postcheck.description.printing import format_quantity
+from postcheck.description.problems import Path
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.wiring.data import DieData, WireData, described_die, die_data, lamp_dice, wire_data
@@ -36,21 +35,14 @@ from postcheck.wiring.parts import (
     LoadPart,
     Part,
     Parts,
-    Path,
-    Piece,
     ResistorPart,
     RunPart,
     Share,
     StripPart,
     Unknown,
 )
+from postcheck.wiring.resistors import resistor_part, usual_resistor
 from postcheck.wiring.through import Passages, way_lengths
-
-# Of resistors of which the file says nothing: the commonest film parts are 5 % (the E24 series of IEC 60063).
-USUAL_RESISTOR_TOLERANCE = 0.05
-
-# Of the whole track of a trimmer: cermet ones come with 10 %, carbon ones with 20 % (makers' sheets, from memory).
-USUAL_TRACK_TOLERANCE = 0.2
 
 # Across a silicon diode at a good part of its rating, V; what its bulk adds, ohm (makers' curves, from memory).
 DIODE_VOLTS, DIODE_OHMS = 0.8, 0.05
@@ -73,29 +65,12 @@ def whole_segments(length: float, segment: float) -> int:
     return int(length / segment + beside / segment + 1e-9)
 
 
-def together(pieces: tuple[Piece, ...]) -> float | None:
-    """What resistors in series dissipate together at the current that the first of them reaches its rating with, W; None where of one it is not said."""
-    if any(piece.power is None for piece in pieces):
-        return None
-    return sum(piece.ohms for piece in pieces) * min(
-        (piece.power or 0.0) / piece.rated_ohms for piece in pieces if piece.rated_ohms > 0.0
-    )
-
-
-def spec_of(part: LampPart) -> ResistorSpec | None:
-    """The resistor of a lamp, or of one of its colours, as the file has it."""
-    lamp = part.said
-    if len(part.path) > 2 and lamp.dice is not None:
-        return lamp.dice[str(part.path[3])].resistor
-    return lamp.resistor
-
-
 def parts_of(build: Build) -> Parts:
     """Look up every wire, die and resistor of a build and fill in what `[usual]` says."""
     return _Gatherer(build).gather()
 
 
-# A positive and a negative wire, as everybody reads them.
+# The colours of a positive and a negative wire by custom.
 _BY_CUSTOM = [[plus, minus] for plus in ("red", "rd") for minus in ("black", "bk")]
 _COMMON_LEG = 'black/red where red goes to the positive, or feed = { colour = "red" } and back = { colour = "black" } where black is'
 
@@ -104,13 +79,13 @@ class _Gatherer:
     def __init__(self, build: Build) -> None:
         self.build = build
         self.unknown: list[Unknown] = []
-        self.usual_power, self.usual_tolerance = usual_resistor(build.usual.resistor)
+        self.usual_resistor = usual_resistor(build.usual.resistor)
         self.passages = Passages(build)
         self.ways = way_lengths(build) if build.way else {}
         self.run_names = run_names(build)
         self.wire = lru_cache(maxsize=None)(self._wire)
         self.dice = lru_cache(maxsize=None)(self._dice)
-        # what a file says alike is one table
+        # equal tables of a file are one object, looked up once
         self.resistors: dict[tuple[int, str], ResistorPart | None] = {}
         self.leads: dict[tuple[object, ...], dict[str, Any]] = {}
 
@@ -159,7 +134,7 @@ class _Gatherer:
         key, asked = (id(lead), *places, circuit), len(self.unknown)
         if key not in self.leads:
             legs = self._legs_of(name, lead, *places, circuit=circuit, path=path)
-            if len(self.unknown) > asked:  # each is asked about by its name
+            if len(self.unknown) > asked:  # the question names the lamp, so it is not shared
                 return legs
             self.leads[key] = legs
         return self.leads[key]
@@ -185,7 +160,7 @@ class _Gatherer:
             if length is None:
                 length = self.ways.get(frozenset((start, to)))
             if length is None or wire is None:
-                # in the file's own words: what it says of the lead stays in what is typed
+                # what the file already says of the lead stays in the line to type
                 far = format_quantity(_SOME if length is None else length, Dimension.LENGTH)
                 of = f" of {wire or USUAL_LEAD}" if wire is None or leg.wire or lead.wire else ""
                 typed = in_toml(f"{far}{of}" + (f" to {to}" if to != start else ""))
@@ -202,13 +177,13 @@ class _Gatherer:
         return legs
 
     def _colours(self, name: str, lead: Lead, circuit: str) -> tuple[str, ...]:
-        """The colours of supply and return leg; none where red/black on a circuit switched in the negative says two things.
+        """The colours of supply and return leg; none where red/black on a circuit switched in the negative is ambiguous.
 
         By the order of the file red is the switched wire there, and so the negative one; by custom it is the positive.
         """
         colours = lead.colours or ()
-        said = self.build.circuit.get(circuit)
-        if said is None or said.switched == "positive":
+        described = self.build.circuit.get(circuit)
+        if described is None or described.switched == "positive":
             return colours
         if [colour.strip().casefold() for colour in colours] not in _BY_CUSTOM:
             return colours
@@ -274,52 +249,13 @@ class _Gatherer:
                     )
                 )
             return (described_die(own),)
-        row = catalogue.lamp(kind)
-        if isinstance(row, catalogue.FilamentLamp):
-            return (
-                DieData("filament", "", (row.rated_volts,) * 3, row.rated_current, row.rated_volts, row.rated_current,
-                        row.rated_current, None, None, None, None, 0.0, 0.0, 1e3, 0.0, row.rated_volts,
-                        row.cold_ratio, row.source, row.celsius),
-            )  # fmt: skip
-        return lamp_dice(row)
+        return lamp_dice(catalogue.lamp(kind))
 
     def _resistor(self, spec: ResistorSpec | None, place: str) -> ResistorPart | None:
         key = (id(spec), place)
         if key not in self.resistors:
-            self.resistors[key] = self._resistor_of(spec, place)
+            self.resistors[key] = resistor_part(spec, place, self.usual_resistor)
         return self.resistors[key]
-
-    def _resistor_of(self, spec: ResistorSpec | None, place: str) -> ResistorPart | None:
-        # a link of zero ohm limits nothing; nor does a trimmer alone, which may be turned to zero
-        if spec is None or (ohms := spec.whole) == 0.0:
-            return None
-        pieces = tuple(map(self._piece, spec.pieces))
-        several = len(pieces) > 1 or pieces[0].track is not None
-        spread = sum(
-            piece.ohms * (one.tolerance if one.tolerance is not None and not one.trimmer else self.usual_tolerance)
-            for piece, one in zip(pieces, spec.pieces, strict=True)
-        )  # fmt: skip
-        return ResistorPart(
-            ohms,
-            spread / ohms,
-            together(pieces) if several else pieces[0].power,
-            spec.place or place,
-            "supply" if spec.side == "feed" else "return",
-            pieces if several else (),
-            sum(
-                one.ohms * (1.0 + (USUAL_TRACK_TOLERANCE if one.tolerance is None else one.tolerance))
-                for one in spec.trimmers
-                if one.set is None
-            ),
-        )
-
-    def _piece(self, spec: SeriesResistor) -> Piece:
-        power = spec.power
-        if power is None and spec.size is not None:
-            power = catalogue.resistor_size(spec.size).power
-        if spec.trimmer:  # the usual resistor is none
-            return Piece(spec.set or 0.0, power, spec.ohms)
-        return Piece(spec.ohms, power if power is not None else self.usual_power)
 
     def _lamps(self, lamp: Lamp, common: dict[str, Any]) -> Iterator[LampPart]:
         name, path = common["name"], common["path"]
@@ -376,7 +312,7 @@ class _Gatherer:
 
     def _load(self, load: Load, common: dict[str, Any]) -> LoadPart:
         diode = None if load.diode is None else diode_data(load.diode)
-        # a motor only turns the other way; the diode across it conducts
+        # a motor just turns the other way, but a diode across it conducts
         turned = inf if diode is None else DIODE_VOLTS
         return LoadPart(
             circuit=load.circuit or "",
@@ -402,25 +338,25 @@ class _Gatherer:
 def _legs_of_die(lamp: Lamp, legs: Mapping[str, LegPart], number: int) -> dict[str, LegPart]:
     """The legs of one colour of a lamp: each has a supply leg of its own, and the last colour of the lead is what they share.
 
-    Where the lead has another number of colours, which supply leg has which is not said.
+    If the lead has another number of colours, they cannot be given to the supply legs.
     """
     assert lamp.dice is not None
-    said = (lamp.lead.colours if lamp.lead is not None else None) or ()
+    colours = (lamp.lead.colours if lamp.lead is not None else None) or ()
     if len(lamp.dice) == 1:
         return {}
-    each = len(said) == len(lamp.dice) + 1
+    each = len(colours) == len(lamp.dice) + 1
     own = lamp.lead or Lead()
     feed, back = own.feed or Leg(), own.back or Leg()
     return {
-        "supply_leg": legs["supply_leg"]._replace(colour=said[number] if each else feed.colour),
+        "supply_leg": legs["supply_leg"]._replace(colour=colours[number] if each else feed.colour),
         "return_leg": legs["return_leg"]._replace(
-            colour=back.colour or (said[-1] if len(said) > 1 else None)
+            colour=back.colour or (colours[-1] if len(colours) > 1 else None)
         ),
     }
 
 
 def shares_unsaid(lamp: Lamp) -> bool:
-    """Whether its strings are taken to bring both legs each because the file does not say what they share."""
+    """Whether its strings are taken to have both legs each, because the file does not say what they share."""
     return (
         lamp.parallel > 1 and lamp.lead is not None and lamp.strings_share is None and not lamp.one_resistor
     )
@@ -454,13 +390,3 @@ def _shared(lamp: Lamp, resistor: ResistorPart | None) -> Share:
         return lamp.strings_share
     beside = resistor is not None and resistor.place in (lamp.place, *(lamp.places or ()))
     return "lead" if lamp.one_resistor and beside else "nothing"
-
-
-def usual_resistor(usual: UsualResistor | None) -> tuple[float | None, float]:
-    """Power (W, None: not said) and tolerance of a resistor of which no more is said, by `[usual]`."""
-    if usual is None:
-        return None, USUAL_RESISTOR_TOLERANCE
-    power = usual.power
-    if power is None and usual.size is not None:
-        power = catalogue.resistor_size(usual.size).power
-    return power, usual.tolerance if usual.tolerance is not None else USUAL_RESISTOR_TOLERANCE

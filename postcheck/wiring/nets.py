@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from typing import Literal, NamedTuple, TypeVar
 
 from postcheck.description.models import Build, Circuit
+from postcheck.description.problems import Path
 
-Path = tuple[str | int, ...]
 _T = TypeVar("_T")
 
 
@@ -58,7 +58,7 @@ def drivers_of(build: Build) -> dict[str, Driver]:
 
 
 def known_supplies(build: Build) -> frozenset[str]:
-    """The supplies whose volts the file tells; of a converter also those of what feeds it."""
+    """The supplies whose volts the file gives; for a converter those of its source too."""
 
     def known(name: str) -> bool:
         supply = build.supply[name]
@@ -100,9 +100,8 @@ class Nets:
     def __init__(self, build: Build) -> None:
         self._one_with = _one_with(build)
         self._home: Mapping[str, str] = {f"{name}-": supply.place for name, supply in build.supply.items()}
-        self._ends: dict[
-            tuple[str, str], set[str]
-        ] = {}  # of a root at a place, the names with a conductor there
+        # of a root at a place, the names with a conductor there
+        self._ends: dict[tuple[str, str], set[str]] = {}
         if not self._one_with:
             return
         ends = [(run.line, end) for run in build.run if run.line and not run.spare for end in run.ends]
@@ -147,7 +146,7 @@ def _one_with(build: Build) -> dict[str, str]:
     for name, supply in build.supply.items():
         other = supply.shares_negative_with
         if not supply.isolated:
-            other = other or supply.fed_by  # which a converter alone has
+            other = other or supply.fed_by  # only converters have it
         if other is not None and last(f"{other}-") != last(f"{name}-"):
             found[f"{name}-"] = f"{other}-"
     return found

@@ -7,11 +7,11 @@ from typing import Literal, NamedTuple, Self
 from postcheck.description.consumers import Kind, Said
 from postcheck.description.diodes import DiodeData
 from postcheck.description.models import Lamp, Lead, Run, Strip
+from postcheck.description.problems import Path
 from postcheck.physics import copper
 from postcheck.wiring.data import DieData, WireData
 from postcheck.wiring.nets import Driver
 
-Path = tuple[str | int, ...]
 MOTOR_STARTS = 5.0
 """A small brushed motor takes three to six times its load current while it starts or is held fast, where the file does not say; from memory."""
 Share = Literal["nothing", "return", "lead"]
@@ -26,7 +26,7 @@ class Piece(NamedTuple):
 
     @property
     def rated_ohms(self) -> float:
-        """The resistance that its power holds for, ohm: part of a track stands the current of all of it."""
+        """The resistance that its power rating is for, ohm: a part of a track stands the current of the whole track."""
         return self.ohms if self.track is None else self.track
 
 
@@ -169,7 +169,7 @@ class LampPart(Part):
 
     @property
     def makeup(self) -> tuple[object, ...]:
-        """All that it is, but what it is called and where it stands in the file."""
+        """Everything about it but its name and its path in the file."""
         return (
             self.circuit, self.place, self.places, self.supply_leg, self.return_leg, self.links, self.dice, self.parallel,
             self.resistor, self.one_resistor, self.share, self.backwards, self.starting, self.reverse, self.matched,
@@ -342,7 +342,7 @@ class Parts:
 
     @cached_property
     def likeness(self) -> dict[str, int]:
-        """Of each lamp by name a number; those of one number are alike in all that a network or a figure is made of."""
+        """By the name of each lamp, a number that electrically equal lamps share."""
         numbers: dict[tuple[object, ...], int] = {}
         return {lamp.name: numbers.setdefault(lamp.makeup, len(numbers)) for lamp in self.lamps}
 

@@ -239,7 +239,7 @@ class Wiring:
 
     @cached_property
     def known_supplies(self) -> frozenset[str]:
-        """The supplies whose volts the file tells."""
+        """The supplies whose volts the file gives."""
         return known_supplies(self.build)
 
     @cached_property

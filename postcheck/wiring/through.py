@@ -19,7 +19,7 @@ class Passages:
 
     def __init__(self, build: Build) -> None:
         self._between = {ends: names for ends, names in _between(build).items() if not _open(ends, names)}
-        # a way that goes through passages tells of those that lie between no two of its ends
+        # a way through passages gives the lengths beyond those that join no two of its ends
         self._along = {
             frozenset((way.start, way.end)): tuple(way.through) for way in build.way if way.through
         }

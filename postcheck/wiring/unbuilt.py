@@ -51,7 +51,7 @@ class _Need(NamedTuple):
 
 
 def unbuilt(wiring: Wiring, consumers: Iterable[Consumer]) -> tuple[Unbuilt, ...]:
-    """What is to be laid so that a pole of its supply comes to every converter, board and consumer."""
+    """What is to be laid so that both poles reach every converter, board and consumer."""
     return tuple(_Builder(wiring).found(tuple(consumers)))
 
 
@@ -250,7 +250,7 @@ class _Builder:
 
 
 def _sides(nodes: Iterable[Node], *, first: bool) -> dict[str, Node]:
-    """A node for each place: of a plug there the side that the supply comes to, or the one behind it."""
+    """A node for each place: at a plug, the side that the supply reaches, or else the one behind it."""
     found: dict[str, Node] = {}
     for node in nodes:
         if node.place not in found or bool(node.end) == first:

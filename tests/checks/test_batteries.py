@@ -2,6 +2,7 @@ import pytest
 
 import postcheck
 from postcheck.checks import batteries
+from postcheck.checks import cells as safety
 from postcheck.limits import Limits
 from postcheck.survey import Survey
 from postcheck.survey.summary import reported_figures
@@ -72,7 +73,7 @@ SEALED = 'access = "sealed"'
 def test_lithium(protected, place, sealed, unprotected):
     made = _battery("lipo", f'cells = 1\ncapacity = "500 mAh"\n{protected}', place=place, hull=SEALED)
     for name, wanted in (("battery.lithium-sealed", sealed), ("battery.unprotected", unprotected)):
-        findings, questions = run(batteries, name, made)
+        findings, questions = run(safety, name, made)
         told = [finding.severity for finding in findings] + [
             "asked" for question in questions if question.vital
         ]
@@ -84,7 +85,7 @@ def test_only_a_protected_battery_may_stay_sealed_in(protected, waived):
     made = _battery(
         "lipo", f'cells = 1\ncapacity = "500 mAh"\nprotected = {protected}', place="hull", hull=SEALED
     )
-    (finding,), _ = run(batteries, "battery.lithium-sealed", made)
+    (finding,), _ = run(safety, "battery.lithium-sealed", made)
     assert (finding.firm == "") == waived
 
 
@@ -94,19 +95,15 @@ def test_other_cells_and_coin_cells_are_no_fire():
         ("lithium-coin", 'size = "cr2032"\ncells = 1'),
     ):
         made = _battery(chemistry, more, "1 mA", "hull", SEALED)
-        assert run(batteries, "battery.lithium-sealed", made) == ([], [])
-        assert run(batteries, "battery.unprotected", made) == ([], [])
+        assert run(safety, "battery.lithium-sealed", made) == ([], [])
+        assert run(safety, "battery.unprotected", made) == ([], [])
 
 
 # CR2032: 3 mA for good (cell makers' sheets)
 @pytest.mark.parametrize(("amps", "found"), [("2.5 mA", 0), ("8 mA", 1)])
 def test_more_than_the_cells_give(amps, found):
     assert (
-        len(
-            run(batteries, "battery.overload", _battery("lithium-coin", 'size = "cr2032"\ncells = 1', amps))[
-                0
-            ]
-        )
+        len(run(safety, "battery.overload", _battery("lithium-coin", 'size = "cr2032"\ncells = 1', amps))[0])
         == found
     )
 

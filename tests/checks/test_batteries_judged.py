@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from postcheck.checks import batteries
+from postcheck.checks import cells as safety
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.survey.small import lamp, survey
@@ -217,23 +218,23 @@ def test_when_stopping_is_a_finding_of_its_own(cells, level, more, judges):
 @pytest.mark.parametrize(("protected", "found", "asks"), [(True, 0, 0), (False, 1, 0), (None, 0, 1)])
 def test_lithium_without_its_protection(cells, protected, found, asks):
     made = battery(cells, lithium=True, protected=protected)
-    got = facts(batteries, "battery.unprotected", made)
+    got = facts(safety, "battery.unprotected", made)
     assert len(got) == found
-    questions = asked(batteries, "battery.unprotected", made)
+    questions = asked(safety, "battery.unprotected", made)
     assert [question.vital for question in questions] == [True] * asks
     for fact in got:
         assert (fact.severity, fact.path) == ("stop", ("supply", "main", "protected"))
-    assert judged(batteries, "battery.unprotected", battery(cells, lithium=False, protected=protected)) == []
+    assert judged(safety, "battery.unprotected", battery(cells, lithium=False, protected=protected)) == []
 
 
 @pytest.mark.parametrize(("protected", "firm"), [(True, False), (False, True), (None, True)])
 def test_lithium_where_nobody_gets_at_it(protected, firm):
     sealed = survey(supply='kind = "battery"\nplace = "hull"\nchemistry = "alkaline"\nsize = "aa"\ncells = 8', hull='access = "sealed"', lamps="")  # fmt: skip
     made = battery(sealed, lithium=True, protected=protected, place="hull")
-    (fact,) = list(facts(batteries, "battery.lithium-sealed", made))
+    (fact,) = list(facts(safety, "battery.lithium-sealed", made))
     assert (fact.severity, fact.path, bool(fact.firm)) == ("stop", ("supply", "main", "place"), firm)
     assert fact.parts == {"place": Subject("place", "hull")}
-    assert facts(batteries, "battery.lithium-sealed", battery(sealed, lithium=False, place="hull")) == []
+    assert facts(safety, "battery.lithium-sealed", battery(sealed, lithium=False, place="hull")) == []
 
 
 # -- load: what its cells may give for good
@@ -241,13 +242,13 @@ def test_lithium_where_nobody_gets_at_it(protected, firm):
 
 @pytest.mark.parametrize(("highest", "found"), [(0.5, False), (0.501, True)])
 def test_cells_that_give_too_much(cells, highest, found):
-    got = facts(batteries, "battery.overload", battery(cells, highest=highest, most=0.5))
+    got = facts(safety, "battery.overload", battery(cells, highest=highest, most=0.5))
     assert len(got) == found
     for fact in got:
         assert values(fact)["load"] == highest
         assert fact.limit is not None
         assert fact.limit.value == 0.5
-    assert judged(batteries, "battery.overload", battery(cells, highest=9.0, most=None)) == []
+    assert judged(safety, "battery.overload", battery(cells, highest=9.0, most=None)) == []
 
 
 def test_a_coin_cell_of_no_size_is_asked_about():
@@ -256,7 +257,7 @@ def test_a_coin_cell_of_no_size_is_asked_about():
         lamps="",
     )
     for highest, asks in ((0.01, 1), (0.0, 0)):
-        assert len(asked(batteries, "battery.overload", battery(made, highest=highest, most=None))) == asks
+        assert len(asked(safety, "battery.overload", battery(made, highest=highest, most=None))) == asks
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 import postcheck
-from postcheck.checks import brightness
+from postcheck.checks import brightness, unlike
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.survey.small import survey
@@ -171,7 +171,7 @@ def with_currents(built: Survey, *amperes: float) -> Survey:
 def test_the_odd_one_of_a_kind(currents, odd, away):
     # seen in one place each, so that they are not side by side
     places = ("bow", "stern", "hull")[: len(currents)]
-    got = facts(brightness, "lamp.unequal", with_currents(several(*places), *currents))
+    got = facts(unlike, "lamp.unequal", with_currents(several(*places), *currents))
     assert [fact.subject.name for fact in got] == ([odd] if odd else [])
     for fact in got:
         worst = currents[int(odd.split()[1]) - 1]
@@ -184,7 +184,7 @@ def test_the_odd_one_of_a_kind(currents, odd, away):
 
 def test_others_that_are_unlike_are_told_with_it():
     built = with_currents(several("bow", "stern", "hull", "bow", "stern"), 0.01, 0.01, 0.01, 0.005, 0.0074)
-    (fact,) = facts(brightness, "lamp.unequal", built)
+    (fact,) = facts(unlike, "lamp.unequal", built)
     assert fact.subject.name == "lamp 4"
     assert fact.parts["also"] == (Subject("lamp", "lamp 5"),)
 
@@ -193,14 +193,14 @@ def test_other_resistors_are_meant():
     built = with_currents(
         several("bow", "stern", "hull", resistors=("470 ohm", "470 ohm", "680 ohm")), 0.01, 0.01, 0.007
     )
-    (fact,) = facts(brightness, "lamp.unequal", built)
+    (fact,) = facts(unlike, "lamp.unequal", built)
     assert (fact.severity, fact.reason) == ("note", "resistors")
 
 
 @pytest.mark.parametrize(("current", "found"), [(0.0085, False), (0.0084, False), (0.00839, True)])
 def test_side_by_side_less_shows(current, found):
     beside = with_currents(several("bow", "bow", "stern"), 0.01, current, 0.01)
-    got = facts(brightness, "lamp.unequal", beside)
+    got = facts(unlike, "lamp.unequal", beside)
     assert len(got) == found
     for fact in got:
         assert (fact.severity, fact.case, fact.reason, fact.subject.name) == (
@@ -211,14 +211,14 @@ def test_side_by_side_less_shows(current, found):
         )
         assert values(fact) == {"nominal": current, "usual": 0.01, "difference": pytest.approx(1.0 - current / 0.01)}  # fmt: skip
         assert fact.parts == {"other": Subject("lamp", "lamp 1"), "circuit": Subject("circuit", "lights"), "place": Subject("place", "bow")}  # fmt: skip
-    assert facts(brightness, "lamp.unequal", with_currents(several("bow", "stern", "hull"), 0.01, current, 0.01)) == []  # fmt: skip
+    assert facts(unlike, "lamp.unequal", with_currents(several("bow", "stern", "hull"), 0.01, current, 0.01)) == []  # fmt: skip
 
 
 def test_what_is_dark_is_not_unlike():
     # half a per cent of 20 mA
     for current, found in ((0.0001, 0), (0.000101, 1)):
         built = with_currents(several("bow", "stern", "hull"), 0.01, 0.01, current)
-        assert len(facts(brightness, "lamp.unequal", built)) == found
+        assert len(facts(unlike, "lamp.unequal", built)) == found
 
 
 # -- beside another on one constant-current output: in series they take the highest volts of both, and the output its own

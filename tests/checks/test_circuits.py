@@ -2,8 +2,8 @@ import pytest
 
 import postcheck
 from postcheck.checks import circuits
-from postcheck.remedies.drops import DROPS as PROPOSERS
 from postcheck.remedies.proposal import changed
+from postcheck.remedies.table import proposals
 from postcheck.survey import Survey
 from tests.survey.small import survey
 from tests.write_expected import FAULTY
@@ -123,7 +123,7 @@ def test_a_thicker_wire_or_more_of_them_mends_it():
     (finding,), _ = run(circuits, "line.drop", lost)
     mended = [
         proposal.says
-        for proposal in PROPOSERS["line.drop"](lost, finding)
+        for proposal in proposals(lost, finding)
         if run(circuits, "line.drop", Survey(changed(lost.build, proposal.changes)))[0] == []
     ]
     assert mended

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from postcheck.checks import lamps, resistors, strings
+from postcheck.checks import brightness, chips, lamps, resistors, strings
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import ParallelStringFault
@@ -196,7 +196,7 @@ def test_strings_on_one_constant_current_output(parallel, other, case):
 @pytest.mark.parametrize("series", [1, 3])
 def test_a_lamp_that_is_wired_backwards(volts, severity, series):
     build = lit(made(backwards="true", series=series), joint_volts=volts / 1.05)
-    (fact,) = facts(lamps, "lamp.backwards", build)
+    (fact,) = facts(brightness, "lamp.backwards", build)
     assert fact.severity == severity
     assert fact.reason == ("beyond" if severity == "stop" else "within")
     assert values(fact) == {
@@ -205,7 +205,7 @@ def test_a_lamp_that_is_wired_backwards(volts, severity, series):
         **({"dice": 3.0} if series > 1 else {}),
     }
     assert fact.path == ("lamp", 0, "backwards")
-    assert facts(lamps, "lamp.backwards", made()) == []
+    assert facts(brightness, "lamp.backwards", made()) == []
 
 
 # -- resistors: four fifths of their power a caution, all of it a stop; flashing less
@@ -284,9 +284,9 @@ def test_of_several_with_a_power_that_nobody_says():
 def test_how_far_a_supply_rises(volts, highest, reverse):
     build = lit(made(backwards="true"), joint_volts=3.0)
     main = build.electrics.supplies["main"]._replace(volts=volts, highest_volts=highest)
-    (fact,) = facts(lamps, "lamp.backwards", with_figures(build, supplies={"main": main}))
+    (fact,) = facts(brightness, "lamp.backwards", with_figures(build, supplies={"main": main}))
     assert values(fact)["reverse"] == pytest.approx(reverse)
-    (fact,) = facts(lamps, "lamp.backwards", with_figures(build, supplies={}))
+    (fact,) = facts(brightness, "lamp.backwards", with_figures(build, supplies={}))
     assert values(fact)["reverse"] == pytest.approx(3.0)
 
 
@@ -305,7 +305,7 @@ def test_how_far_a_supply_rises(volts, highest, reverse):
 def test_the_volts_that_a_chip_works_on(die, severity, case, gets):
     kind = own_kind() + 'flashes = "1 Hz"\nworks = "3..9 V"\n'
     build = survey(lamps=string("own"), extra=kind)
-    got = facts(lamps, "lamp.chip", lit(build, string_volts=die))
+    got = facts(chips, "lamp.chip", lit(build, string_volts=die))
     assert [(fact.severity, fact.case) for fact in got] == ([(severity, case)] if severity else [])
     for fact in got:
         assert values(fact) == pytest.approx({"gets": gets})
@@ -313,8 +313,8 @@ def test_the_volts_that_a_chip_works_on(die, severity, case, gets):
         assert fact.limit.value == (9.0 if case == "too many" else 3.0)
         assert fact.because_of == ("lamp.over-rating:bow lamp" if case == "too many" else None)
     unsaid = survey(lamps=string("own"), extra=own_kind() + 'flashes = "1 Hz"\n')
-    assert len(asked(lamps, "lamp.chip", unsaid)) == 1
-    assert judged(lamps, "lamp.chip", made()) == []
+    assert len(asked(chips, "lamp.chip", unsaid)) == 1
+    assert judged(chips, "lamp.chip", made()) == []
 
 
 # -- and begins anew whenever its circuit comes on: at one flash a second that has to last two of them
@@ -337,18 +337,18 @@ def test_the_volts_that_a_chip_works_on(die, severity, case, gets):
 def test_the_time_that_a_chip_has_to_flash(circuit, on, found):
     kind = own_kind() + 'flashes = "1 Hz"\nworks = "3..9 V"\n'
     build = survey(lamps=string("own"), extra=kind, circuit=circuit)
-    got = facts(lamps, "lamp.chip-restarts", build)
+    got = facts(chips, "lamp.chip-restarts", build)
     assert [fact.severity for fact in got] == (["caution"] if found else [])
     if found and on is not None:
         assert values(got[0]) == pytest.approx({"on": on, "period": 1.0})
         assert got[0].limit is not None
         assert got[0].limit.value == 2.0
     plain = survey(lamps=string("own"), extra=own_kind(), circuit=circuit)
-    assert judged(lamps, "lamp.chip-restarts", plain) == []
+    assert judged(chips, "lamp.chip-restarts", plain) == []
 
 
 def test_a_chip_on_a_flasher_of_which_nobody_says_how_often():
     kind = own_kind() + 'flashes = "1 Hz"\nworks = "3..9 V"\n'
     build = survey(lamps=string("own"), extra=kind, circuit='behaviour = "flash"')
-    assert facts(lamps, "lamp.chip-restarts", build) == []
-    assert len(asked(lamps, "lamp.chip-restarts", build)) == 1
+    assert facts(chips, "lamp.chip-restarts", build) == []
+    assert len(asked(chips, "lamp.chip-restarts", build)) == 1

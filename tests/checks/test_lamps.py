@@ -1,6 +1,8 @@
+from types import SimpleNamespace
+
 import pytest
 
-from postcheck.checks import lamps
+from postcheck.checks import brightness, chips, lamps, strings, unlike
 from postcheck.checks.known import bare_on
 from postcheck.description.limits import limit_changes
 from postcheck.limits import Limits
@@ -13,6 +15,9 @@ from tests.survey.small import adaptor, survey
 
 from .run import run
 
+LAMPS = SimpleNamespace(
+    CHECKS=(*lamps.CHECKS, *chips.CHECKS, *strings.CHECKS, *brightness.CHECKS, *unlike.CHECKS)
+)
 USB = 'kind = "usb"\nplace = "base"\nport = "plain"'
 
 
@@ -32,7 +37,7 @@ def own_kind(rated="20 mA", forward="3.2 V", reverse="5 V"):
 
 
 def severities(check, **parts):
-    return [finding.severity for finding in run(lamps, check, survey(**parts))[0]]
+    return [finding.severity for finding in run(LAMPS, check, survey(**parts))[0]]
 
 
 # A white 0603 (2.9/3.2/3.6 V at 20 mA, 20 mA continuous: OptoSupply OSXX0603C1C). By I = (V - Vf) / R on 12 V 5 %:
@@ -49,12 +54,12 @@ def test_one_white_on_twelve_volts(resistor, severity):
 @pytest.mark.parametrize("resistor", ["150 ohm 1/4 W", "330 ohm 1/4 W", "470 ohm 1/4 W"])
 def test_three_whites_are_sound(resistor):
     whites = survey(lamps=string(resistor=resistor, series=3))
-    for check in lamps.CHECKS:
-        assert run(lamps, check.name, whites) == ([], [])
+    for check in LAMPS.CHECKS:
+        assert run(LAMPS, check.name, whites) == ([], [])
 
 
 def test_over_rating_gives_its_figures_and_limit():
-    (finding,), _ = run(lamps, "lamp.over-rating", survey(lamps=string(resistor="330 ohm 1 W")))
+    (finding,), _ = run(LAMPS, "lamp.over-rating", survey(lamps=string(resistor="330 ohm 1 W")))
     # (12 - Vf) / 330 with 3.2 V at 20 mA and a slope of 21 ohm at 20 mA (two-point fit)
     assert finding.figures["nominal"].value == pytest.approx((12 - 3.2 + 0.021 * 20) / (330 + 21), rel=0.02)
     assert finding.figures["rated"].value == 0.02
@@ -66,8 +71,8 @@ def test_over_rating_gives_its_figures_and_limit():
 def test_limit_changed_in_the_file_counts():
     strict = '[[limit]]\nname = "lamp.current.stop"\nvalue = "40 %"\nreason = "long life"\n'
     build = survey(lamps=string(), extra=strict).build  # 9 mA where 20 mA is the rating
-    assert run(lamps, "lamp.over-rating", Survey(build))[0] == []
-    (finding,), _ = run(lamps, "lamp.over-rating", Survey(build, Limits(limit_changes(build)[0])))
+    assert run(LAMPS, "lamp.over-rating", Survey(build))[0] == []
+    (finding,), _ = run(LAMPS, "lamp.over-rating", Survey(build, Limits(limit_changes(build)[0])))
     assert finding.severity == "stop"
     assert finding.limit is not None
     assert "long life" in finding.limit.source
@@ -87,14 +92,14 @@ def test_a_filament_goes_by_its_volts():
 
 def test_no_resistor_is_told_once():
     bare = survey(lamps=string(resistor=None))
-    (finding,), _ = run(lamps, "lamp.no-resistor", bare)
+    (finding,), _ = run(LAMPS, "lamp.no-resistor", bare)
     assert finding.severity == "stop"
     assert "burns out" in finding.says
     assert " mA, " not in finding.says  # five times its rating: beyond that the curve means nothing
     assert "nominal" not in finding.figures
-    for check in lamps.CHECKS:
+    for check in LAMPS.CHECKS:
         if check.name != "lamp.no-resistor":
-            assert run(lamps, check.name, bare)[0] == []
+            assert run(LAMPS, check.name, bare)[0] == []
 
 
 def test_constant_current_needs_no_resistor():
@@ -144,20 +149,20 @@ def test_the_condition_of_the_pulse_rating_that_is_missed_is_named(rate, share, 
     dim = f'behaviour = "dim"\nfrequency = "{rate}"\non_share = "{share}"'
     if rate == "2 Hz":
         dim = f'behaviour = "flash"\nrate = "{rate}"\non_share = "{share}"'
-    (finding,), _ = run(lamps, "lamp.strobe", survey(lamps=string(resistor="180 ohm 2 W"), circuit=dim))
+    (finding,), _ = run(LAMPS, "lamp.strobe", survey(lamps=string(resistor="180 ohm 2 W"), circuit=dim))
     assert reason in finding.why
     assert ("direct current" in finding.why) == (rate == "2 Hz")
 
 
 def test_no_figure_is_given_for_a_lamp_that_burns_out():
-    (finding,), _ = run(lamps, "lamp.over-rating", survey(lamps=string(resistor="22 ohm 5 W")))
+    (finding,), _ = run(LAMPS, "lamp.over-rating", survey(lamps=string(resistor="22 ohm 5 W")))
     assert "burns out" in finding.says
     assert set(finding.figures) == {"rated"}
 
 
 def test_even_the_pulse_rating_ends():
     flash = 'behaviour = "flash"\nrate = "2 Hz"\non_share = "0.01 %"'
-    (finding,), _ = run(lamps, "lamp.over-rating", survey(lamps=string(resistor="62 ohm 5 W"), circuit=flash))
+    (finding,), _ = run(LAMPS, "lamp.over-rating", survey(lamps=string(resistor="62 ohm 5 W"), circuit=flash))
     assert finding.figures["rated"].value == 0.1
 
 
@@ -173,7 +178,7 @@ def test_dimming_at_full_peak_counts_by_its_peak():
 def test_two_whites_behind_one_resistor():
     # 5 V, two whites, 45 ohm: 35.6 and 4.0 mA with 2.9 and 3.6 V (worked by hand); here 2.9 against 3.2 V
     pair = string(resistor="47 ohm 1/4 W", parallel=2, one_resistor="true")
-    (finding,), _ = run(lamps, "lamp.shared-resistor", survey(lamps=pair, supply=USB))
+    (finding,), _ = run(LAMPS, "lamp.shared-resistor", survey(lamps=pair, supply=USB))
     assert finding.severity == "stop"
     # 0.3 V apart over the slope of a white, 21 ohm at 20 mA, less what its own heat takes off it: 3.1 V x 3 mV/K x
     # 500 K/W (the warmer one takes more, and gets warmer)
@@ -181,7 +186,7 @@ def test_two_whites_behind_one_resistor():
     assert apart == pytest.approx(0.3 / (21 - 3.1 * 0.003 * 500), rel=0.05)
     total = finding.figures["greatest"].value + finding.figures["least"].value
     assert total * 47 + 3.2 == pytest.approx(5.0, abs=0.25)  # Kirchhoff: what the resistor leaves
-    assert run(lamps, "lamp.over-rating", survey(lamps=pair, supply=USB))[0] == []
+    assert run(LAMPS, "lamp.over-rating", survey(lamps=pair, supply=USB))[0] == []
 
 
 # (5 - 3.2) V / 27 ohm = 62 mA by typical lamps (each of two takes 31 mA), behind 47 ohm each 19 mA; rated 20 mA
@@ -216,7 +221,7 @@ def test_one_of_two_matched_lamps_goes_dark(ohms, told):
 def test_one_of_two_strings_opens(steady, told):
     output = f'output = "{steady} constant, compliance 1 V"'
     ballast = string(resistor="100 ohm 1/4 W", parallel=2)
-    findings, _ = run(lamps, "lamp.sibling-open", survey(lamps=ballast, circuit=output))
+    findings, _ = run(LAMPS, "lamp.sibling-open", survey(lamps=ballast, circuit=output))
     assert bool(findings) is told
     if told:
         assert findings[0].figures["left"].value == pytest.approx(0.022)
@@ -234,7 +239,7 @@ LOW = adaptor().replace("12 V", "4.7 V")
 )
 def test_the_wrong_way_round(supply, highest, severity):
     # the supply at its highest, 5 % up (USB 2.0: 4.75 to 5.25 V), against the usual 5 V of a leakage test
-    (finding,), _ = run(lamps, "lamp.backwards", survey(lamps=string(backwards="true"), supply=supply))
+    (finding,), _ = run(LAMPS, "lamp.backwards", survey(lamps=string(backwards="true"), supply=supply))
     assert finding.severity == severity
     assert finding.figures["reverse"].value == pytest.approx(highest, rel=1e-3)
     assert "tested at 5 V" in finding.says
@@ -242,7 +247,7 @@ def test_the_wrong_way_round(supply, highest, severity):
 
 def test_one_die_of_a_string_may_take_all_the_reverse_voltage():
     three = string(backwards="true", series=3)
-    (finding,), _ = run(lamps, "lamp.backwards", survey(lamps=three))
+    (finding,), _ = run(LAMPS, "lamp.backwards", survey(lamps=three))
     assert "may take nearly all" in finding.says
     assert finding.figures["reverse"].value == pytest.approx(12.6, rel=1e-3)
 
@@ -307,7 +312,7 @@ def test_of_several_unlike_ones_all_are_named_and_no_like_one():
     several = "".join(
         string(resistor=f"{ohms} 1/4 W").replace("bow lamp", name) for name, ohms in values.items()
     )
-    (finding,), _ = run(lamps, "lamp.unequal", survey(lamps=several))
+    (finding,), _ = run(LAMPS, "lamp.unequal", survey(lamps=several))
     assert finding.subject.name == "stern"
     assert [one.name for one in finding.parts["also"]] == ["cabin"]
 
@@ -370,10 +375,10 @@ def test_the_power_that_is_not_judged_too_hot(watts, power):
 )
 def test_a_proposal_holds_when_solved_again(check, lamps_text, parts):
     before = survey(lamps=lamps_text, **parts)
-    (finding,), _ = run(lamps, check, before)
+    (finding,), _ = run(LAMPS, check, before)
     proposed = list(proposals(before, finding))
     assert proposed
-    left = [run(lamps, check, Survey(changed(before.build, proposal.changes)))[0] for proposal in proposed]
+    left = [run(LAMPS, check, Survey(changed(before.build, proposal.changes)))[0] for proposal in proposed]
     assert [] in left
     for proposal in proposed:
         assert all(change.written for change in proposal.changes)
@@ -382,11 +387,11 @@ def test_a_proposal_holds_when_solved_again(check, lamps_text, parts):
 def test_a_dark_lamp_is_told_what_it_takes_and_what_there_is():
     # white 0603, 3.2 V at its rating by the catalogue: three in series take 9.6 V
     (finding,), _ = run(
-        lamps, "lamp.dim", survey(lamps=string(resistor="150 ohm 1/4 W", series=3), supply=USB)
+        LAMPS, "lamp.dim", survey(lamps=string(resistor="150 ohm 1/4 W", series=3), supply=USB)
     )
     assert finding.says == "'bow lamp' gets 0 mA and stays dark."
     assert "its 3 LEDs in series take about 9.6 V. Its joints get 5 V" in finding.why
-    (finding,), _ = run(lamps, "lamp.dim", survey(lamps=string(resistor="10M 1/4 W", series=1), supply=USB))
+    (finding,), _ = run(LAMPS, "lamp.dim", survey(lamps=string(resistor="10M 1/4 W", series=1), supply=USB))
     assert "its resistor lets no more through" in finding.why
 
 

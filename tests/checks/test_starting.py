@@ -196,13 +196,23 @@ def test_the_load_that_asks_for_most_is_named():
     assert (fact.parts, values(fact)["asks"]) == ({"load": Subject("load", "crane")}, 0.7)
 
 
-def test_through_a_converter_it_is_the_source_that_starts_it():
-    five = '[supply.five]\nkind = "converter"\nfrom = "main"\nplace = "base"\nvolts = "5 V"\nrated = "2 A"\n[circuit.low]\nsupply = "five"\n'
-    runs = "".join(
-        f'[[run]]\nline = "{line}"\nends = ["base", "hull"]\nlength = "300 mm"\n' for line in ("low",)
+FIVE, NINE = (
+    f'[supply.{name}]\nkind = "converter"\nfrom = "{source}"\nplace = "base"\nvolts = "{volts} V"\nrated = "2 A"\n'
+    for name, source, volts in (("five", "{}", 5), ("nine", "main", 9))
+)
+
+
+@pytest.mark.parametrize(
+    "converters",
+    [FIVE.format("main"), NINE + FIVE.format("nine"), FIVE.format("nine") + NINE],
+    ids=["one", "in a row", "the last first in the file"],
+)
+def test_through_converters_it_is_the_source_that_starts_it(converters):
+    low = (
+        '[circuit.low]\nsupply = "five"\n[[run]]\nline = "low"\nends = ["base", "hull"]\nlength = "300 mm"\n'
     )
     winch = WINCH.format(STARTS).replace('"lights"', '"low"').replace("11 V", "4 V")
-    made = survey(extra=five + runs + winch)
+    made = survey(extra=converters + low + winch)
     (fact,) = facts(starting, "supply.no-start", with_supply(made, starting=2.5, nominal=0.2))
     assert fact.parts == {"load": Subject("load", "winch")}
 

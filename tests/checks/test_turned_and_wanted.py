@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from postcheck.checks import brightness, resistors, trimmers
+from postcheck.checks import resistors, trimmers, unlike
 from postcheck.checks.fact import Fact, Within
 from postcheck.report import Subject
 from postcheck.survey import Survey
@@ -169,7 +169,7 @@ def test_values_that_are_not_sold():
 )
 def test_a_current_that_is_wanted(nominal, case, away):
     build = lit(made("470 ohm 1/4 W", wanted='"8 mA"'), nominal=nominal)
-    got = facts(brightness, "lamp.not-as-wanted", build)
+    got = facts(unlike, "lamp.not-as-wanted", build)
     assert [fact.case for fact in got] == ([case] if case else [])
     for fact in got:
         assert values(fact) == {
@@ -180,7 +180,7 @@ def test_a_current_that_is_wanted(nominal, case, away):
         assert units(fact) == {"nominal": "A", "wanted": "A", "difference": "share"}
         assert (fact.severity, fact.words) == ("caution", {})
         assert fact.because_of == ("lamp.over-rating:bow lamp" if case == "more" else "line.drop:lights")
-    assert judged(brightness, "lamp.not-as-wanted", made("470 ohm 1/4 W")) == []
+    assert judged(unlike, "lamp.not-as-wanted", made("470 ohm 1/4 W")) == []
 
 
 @pytest.mark.parametrize(
@@ -189,7 +189,7 @@ def test_a_current_that_is_wanted(nominal, case, away):
 )
 def test_a_range_that_is_wanted(nominal, case, limit):
     build = lit(made("470 ohm 1/4 W", wanted='"6..9 mA"'), nominal=nominal)
-    got = facts(brightness, "lamp.not-as-wanted", build)
+    got = facts(unlike, "lamp.not-as-wanted", build)
     assert [fact.case for fact in got] == ([case] if case else [])
     for fact in got:
         assert values(fact) == {"nominal": nominal}
@@ -204,13 +204,13 @@ def test_a_range_that_is_wanted(nominal, case, limit):
 )  # fmt: skip
 def test_a_trimmer_that_reaches_what_is_wanted(zero, whole, case, gets, turned):
     build = lit(made(OPEN, wanted='"8 mA"'), nominal=zero, turned=(zero, whole))
-    got = facts(brightness, "lamp.not-as-wanted", build)
+    got = facts(unlike, "lamp.not-as-wanted", build)
     assert [(fact.case, values(fact)["nominal"], fact.words) for fact in got] == (
         [(case, gets, {"turned": turned})] if case else []
     )
     # set, it is as it is set
     kept = lit(made(wanted='"8 mA"'), nominal=0.02, turned=(0.02, 0.002))
-    assert [fact.case for fact in facts(brightness, "lamp.not-as-wanted", kept)] == ["more"]
+    assert [fact.case for fact in facts(unlike, "lamp.not-as-wanted", kept)] == ["more"]
 
 
 @pytest.mark.parametrize(
@@ -222,7 +222,7 @@ def test_a_trimmer_that_reaches_what_is_wanted(zero, whole, case, gets, turned):
 )  # fmt: skip
 def test_a_trimmer_that_reaches_a_range(zero, whole, gets, case):
     build = lit(made(OPEN, wanted='"6..9 mA"'), nominal=zero, turned=(zero, whole))
-    found = judged(brightness, "lamp.not-as-wanted", build)
+    found = judged(unlike, "lamp.not-as-wanted", build)
     assert [one.value for one in found if isinstance(one, Within)] == pytest.approx([gets, gets])
     assert [one.case for one in found if isinstance(one, Fact)] == ([case] if case else [])
 
@@ -248,7 +248,7 @@ def test_whites_of_several_kinds(other, found):
         }
         return with_figures(build, lamps=each)
 
-    got = [fact for fact in facts(brightness, "lamp.unequal", lit_both(0.01, other)) if fact.case == "whites"]
+    got = [fact for fact in facts(unlike, "lamp.unequal", lit_both(0.01, other)) if fact.case == "whites"]
     assert len(got) == found
     for fact in got:
         assert values(fact) == {
@@ -268,7 +268,7 @@ def test_whites_of_several_kinds(other, found):
             len(
                 [
                     fact
-                    for fact in facts(brightness, "lamp.unequal", lit_both(dark, 0.01))
+                    for fact in facts(unlike, "lamp.unequal", lit_both(dark, 0.01))
                     if fact.case == "whites"
                 ]
             )

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from postcheck.checks import brightness
+from postcheck.checks import unlike
 from postcheck.checks.fact import Fact
 from postcheck.report import Subject
 from postcheck.survey import Survey
@@ -38,7 +38,7 @@ def kinds(*names: str, **more: Any) -> Survey:
 
 
 def told(made: Survey) -> list[Fact]:
-    return [fact for fact in facts(brightness, "lamp.unequal", made) if fact.case == "two whites"]
+    return [fact for fact in facts(unlike, "lamp.unequal", made) if fact.case == "two whites"]
 
 
 @pytest.mark.parametrize(

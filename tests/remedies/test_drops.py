@@ -9,15 +9,10 @@ from __future__ import annotations
 
 import pytest
 
-from postcheck.remedies.drops import (
-    beside_metal,
-    eased,
-    lossy_runs,
-    own_return,
-    stiffer,
-    thickened,
-    works_from,
-)
+from postcheck.remedies.beside import beside_metal
+from postcheck.remedies.drops import eased, lossy_runs, works_from
+from postcheck.remedies.hot_wires import thickened
+from postcheck.remedies.shared import own_return, stiffer
 from postcheck.remedies.table_spec import table_of
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey

@@ -59,8 +59,8 @@ class Command(NamedTuple):
 def command_line(commands: Commands) -> Command:
     """The whole command line, with the questions of `ask`, which has parsers of its own."""
     options = (Option(("-h", "--help"), "what there is"), Option(("--version",), "which version this is"))
-    told = (_command(parser, (name,)) for name, parser in commands.parsers.items())
-    return Command((), "", options, (), tuple(_asking(one) if one.name == "ask" else one for one in told))
+    every = (_command(parser, (name,)) for name, parser in commands.parsers.items())
+    return Command((), "", options, (), tuple(_asking(one) if one.name == "ask" else one for one in every))
 
 
 def _command(parser: Parser, path: tuple[str, ...]) -> Command:

@@ -52,13 +52,13 @@ class Table(BaseModel):
         # true is equal to 1.0 in Python; a continuity of true and one of "1 ohm" are not the same
         return all(
             mine == its and isinstance(mine, bool) is isinstance(its, bool)
-            for mine, its in zip(self._said(), other._said(), strict=True)
+            for mine, its in zip(self._values(), other._values(), strict=True)
         )
 
     def __hash__(self) -> int:
-        return hash(self._said())
+        return hash(self._values())
 
-    def _said(self) -> tuple[object, ...]:
+    def _values(self) -> tuple[object, ...]:
         return tuple(self.__dict__[name] for name in type(self).model_fields)
 
     def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:

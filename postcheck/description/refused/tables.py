@@ -171,7 +171,5 @@ def _subject(path: Path, data: Any) -> str:
         ):
             names[-1] += f" {quoted(part, 40)}"
         else:
-            names.append(
-                quoted(part, 40)[1:-1] if re.fullmatch(r"[A-Za-z_-]{1,40}", part) else quoted(part, 40)
-            )
+            names.append(part if re.fullmatch(r"[A-Za-z_-]{1,40}", part) else quoted(part, 40))
     return ", ".join(names) if names else "the file"

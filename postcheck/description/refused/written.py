@@ -11,7 +11,7 @@ from postcheck.description.problems import Path
 from postcheck.description.quantities import AS_MEASURED, with_unit
 from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.description.units import MEASURES
-from postcheck.plain import quoted
+from postcheck.plain import harmless
 
 if TYPE_CHECKING:
     from pydantic import BaseModel
@@ -129,7 +129,7 @@ def _measured(
         )
     else:
         return None
-    return text and f'{write}"{quoted(text)[1:-1]}", {AS_MEASURED}'
+    return text and f'{write}"{harmless(text, 60)}", {AS_MEASURED}'
 
 
 def _with_example(hint: str | None, path: Path, check: str, model: type[BaseModel] | None) -> str | None:

@@ -228,3 +228,12 @@ class Circuit(NamedTuple):
 
     nodes: int
     elements: tuple[Element, ...]
+
+
+def ends(element: Element) -> tuple[int, int]:
+    """Upper and lower node of an element; the output of a Converter."""
+    if isinstance(element, Source):
+        return element.plus, element.minus
+    if isinstance(element, Converter):
+        return element.out_plus, element.out_minus
+    return element.a, element.b

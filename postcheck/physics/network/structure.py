@@ -22,6 +22,7 @@ from postcheck.physics.network.elements import (
     Source,
     SteadyCurrent,
     String,
+    ends,
 )
 from postcheck.physics.network.laws import Places
 from postcheck.physics.network.sparse import Pattern
@@ -39,15 +40,6 @@ def tie_volts(element: Element) -> float:
     if not isinstance(element, Source | Drop | Converter):
         raise TypeError(f"{element!r} is no tie")
     return element.volts
-
-
-def _ends(element: Element) -> tuple[int, int]:
-    """Upper and lower node of an element; the output of a Converter."""
-    if isinstance(element, Source):
-        return element.plus, element.minus
-    if isinstance(element, Converter):
-        return element.out_plus, element.out_minus
-    return element.a, element.b
 
 
 _KIND: dict[type, str] = {
@@ -102,7 +94,7 @@ class Structure:
         for k, element in enumerate(self.elements):
             if k in self.stopped:
                 continue
-            a, b = _ends(element)
+            a, b = ends(element)
             near[a].append(b)
             near[b].append(a)
             if isinstance(element, Converter):
@@ -134,7 +126,7 @@ class Structure:
         # sources first, so that a loop is closed by a switch rather than by a source
         closed.sort(key=lambda k: (isinstance(self.elements[k], Drop), k))
         for k in closed:
-            upper, lower = _ends(self.elements[k])
+            upper, lower = ends(self.elements[k])
             near.setdefault(upper, []).append((k, lower, False))
             near.setdefault(lower, []).append((k, upper, True))
         root = [-1] * self.nodes
@@ -143,7 +135,7 @@ class Structure:
         parent: dict[int, tuple[int, int]] = {}
         used: set[int] = set()
         # roots on the minus side, where the many wires are: the other side gives the tie current with less rounding
-        starts = [*self.earths, *(_ends(self.elements[k])[1] for k in closed)]
+        starts = [*self.earths, *(ends(self.elements[k])[1] for k in closed)]
         for start in starts:
             if root[start] >= 0:
                 continue
@@ -161,7 +153,7 @@ class Structure:
                         self.forest.append((k, node, other, upper_child))
                         queue.append(other)
                     else:
-                        upper, lower = _ends(self.elements[k])
+                        upper, lower = ends(self.elements[k])
                         self.loops.append((k, upper, lower, self._loop(k, upper, lower, parent)))
         self.root: list[int] = [r if r >= 0 else n for n, r in enumerate(root)]
 
@@ -199,7 +191,7 @@ class Structure:
                 self._branch("powers", k, element.in_plus, element.in_minus, edges)
             if self.ties[k] and k not in self.open_drops:
                 continue
-            a, b = _ends(element)
+            a, b = ends(element)
             self._branch(_KIND[type(element)], k, a, b, edges)
         pairs = [pair for pair in edges if pair[1] < count]
         slots = {pair: slot for slot, pair in enumerate(pairs)}

@@ -23,12 +23,12 @@ def by_words(changes: Callable[[Survey, Finding], Iterator[tuple[Change, ...]]])
 
 
 def set_here(value: object, *key: str) -> Proposer:
-    """One value, where the finding stands, or under another key beside it."""
+    """One value at the finding's own path, or under another key of that table."""
     return by_words(lambda _, finding: iter([(set_to(beside(finding, *key), value),)]))
 
 
 def as_figured(name: str, dimension: Dimension, *key: str) -> Proposer:
-    """A figure of the finding, as it is told, where the finding stands."""
+    """A figure of the finding, as shown in it, at the finding's own path."""
 
     def changes(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
         if name in finding.figures:
@@ -39,7 +39,7 @@ def as_figured(name: str, dimension: Dimension, *key: str) -> Proposer:
 
 
 def beside(finding: Finding, *key: str) -> Path:
-    """Where a finding stands, or another key beside it."""
+    """A finding's own path, or another key of that table."""
     return (*finding.path[:-1], *key) if key else finding.path
 
 

@@ -12,7 +12,7 @@ from postcheck.remedies.resistor_spec import changed_resistor
 from postcheck.remedies.subjects import lamp_part, strip_part
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
-from postcheck.wiring.looked_up import spec_of
+from postcheck.wiring.resistors import spec_of
 
 
 def _held_in_metal(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:

@@ -11,7 +11,7 @@ from postcheck.remedies.table_spec import more
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 
-# What a run has beyond its bore, m, to be joined at both ends.
+# What a run needs beyond its bore to be joined at both ends, m.
 ENDS = 0.03
 
 

@@ -11,7 +11,7 @@ from postcheck.remedies.proposal import Change, Proposal, Proposer, quantity
 from postcheck.report import Finding
 from postcheck.survey import Survey
 
-# Circuits whose rates are told one by one.
+# So many circuits have their rates listed one by one.
 MOST_NAMED = 4
 
 
@@ -22,7 +22,7 @@ def _slower(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
 
 
 def _all_slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """Each at its rate, by so much slower."""
+    """Each circuit's rate, slowed by the same factor."""
     flashers = finding.parts.get("flashers")
     if not isinstance(flashers, tuple):
         return

@@ -67,11 +67,11 @@ def _plot(path: CircuitPath) -> Element:
     line = "L".join(f"{x:.2f} {y:.2f}" for x, y in (at(point.metres, point.volts) for point in path.points))
     parts.append(el("path", class_="c-line", d=f"M{line}"))
     parts += _points(path, at, step)
-    told = ", ".join(f"{words.text(p.name, 60)} {show(p.volts, 'V')}" for p in path.points)
+    description = ", ".join(f"{words.text(p.name, 60)} {show(p.volts, 'V')}" for p in path.points)
     return el(
-        "svg", el("title", f"Voltage of {words.text(path.circuit)} on its way"), el("desc", told), *parts,
+        "svg", el("title", f"Voltage of {words.text(path.circuit)} on its way"), el("desc", description), *parts,
         viewBox=f"0 0 {WIDE:.0f} {_TOP + _HIGH + 12.0:.1f}", class_="chart", role="img",
-        aria_label=f"Voltage of {words.text(path.circuit)} on its way: {told}",
+        aria_label=f"Voltage of {words.text(path.circuit)} on its way: {description}",
     )  # fmt: skip
 
 
@@ -144,13 +144,15 @@ def _bar(budget: Budget, rated: float) -> Element:
         return 1.0 + amps / whole * wide
 
     limit = f"{show(budget.most_share, 'share')} of the rating" if budget.most_share < 1.0 else "the rating"
-    told = f"{show(budget.nominal, 'A')} usually, {show(budget.highest, 'A')} at most, of {show(rated, 'A')}"
+    description = (
+        f"{show(budget.nominal, 'A')} usually, {show(budget.highest, 'A')} at most, of {show(rated, 'A')}"
+    )
     return el(
-        "svg", el("title", f"Load of {words.text(budget.name)}"), el("desc", told),
+        "svg", el("title", f"Load of {words.text(budget.name)}"), el("desc", description),
         el("rect", class_="c-frame", x=1.0, y=3.0, width=x(rated) - 1.0, height=6.0),
         el("rect", class_="c-most", x=1.0, y=3.0, width=x(budget.highest) - 1.0, height=6.0),
         el("rect", class_="c-usual", x=1.0, y=3.0, width=x(budget.nominal) - 1.0, height=6.0),
         el("path", class_="c-limit", d=f"M{x(rated * budget.most_share):.2f} 1.6V10.4"),
         el("text", f"filled: usual; dashed: at most; line: {limit}", class_="c-name", x=1.0, y=13.2, font_size=_SMALL),
-        viewBox=f"0 0 {WIDE:.0f} 14", class_="chart", role="img", aria_label=f"Load of {words.text(budget.name)}: {told}",
+        viewBox=f"0 0 {WIDE:.0f} 14", class_="chart", role="img", aria_label=f"Load of {words.text(budget.name)}: {description}",
     )  # fmt: skip

@@ -66,8 +66,8 @@ def _name_lines(end: HubEnd | None) -> list[str]:
     if end is None:
         return []
     colour, name = text(end.colour, _COLOUR), hub_name(end)
-    told = not colour or end.kind in _PINS or worded(colour, _room(end))
-    return list(wrapped(name if told else f"{name}, {colour}", SIZE, _TEXT))
+    shown = not colour or end.kind in _PINS or worded(colour, _room(end))
+    return list(wrapped(name if shown else f"{name}, {colour}", SIZE, _TEXT))
 
 
 def _room(end: HubEnd) -> float:
@@ -100,10 +100,10 @@ def _drawn(joint: Joint, rows: list[_Pair], *, again: bool) -> Block:
             parts += _words(_name_lines(right), WIDE - _TEXT, middle, "start")
         y += _high(pair)
     parts.append(el("path", class_="h-bar", d=f"M{_BAR:.2f} {top + 0.6:.2f}V{y - 0.6:.2f}"))
-    told = "; ".join(_described(end) for pair in rows for end in pair if end is not None)
+    description = "; ".join(_described(end) for pair in rows for end in pair if end is not None)
     drawing = el(
-        "svg", el("title", f"Joint of {title}"), el("desc", told), *parts,
-        viewBox=f"0 0 {WIDE:.0f} {y + 0.8:.2f}", class_="hub", role="img", aria_label=f"Joint of {title}: {told}",
+        "svg", el("title", f"Joint of {title}"), el("desc", description), *parts,
+        viewBox=f"0 0 {WIDE:.0f} {y + 0.8:.2f}", class_="hub", role="img", aria_label=f"Joint of {title}: {description}",
     )  # fmt: skip
     return Block(drawing, y + 2.2)
 

@@ -45,7 +45,7 @@ class Bench:
         self.build: Build = wiring.build
         self.limits: Limits = limits
         self.parts: Parts = replace(parts, all=tuple(part.spread(load, free, 0.0) for part in parts.all))
-        # a filament is set by its volts, whatever it takes: only what is read of it has its spread
+        # a filament is driven by volts, whatever current it takes: its spread matters only for what a meter reads
         self._as_made: Parts = replace(
             parts, all=tuple(part.spread(load, free, filament) for part in parts.all)
         )
@@ -122,7 +122,7 @@ class Bench:
         )
         if lit is None or not chips:
             return lit
-        # a meter shows anything from what flows while all of them are dark
+        # a meter may show anything from the current with all of them dark
         dark = Rig(self.wiring, self._as_made, test_point, with_resistors=with_resistors, opened=chips)
         without = band(dark, volts, ohms)
         return lit._replace(least=0.0 if without is None else min(without.least, lit.least))
@@ -143,7 +143,7 @@ class Bench:
         return self._rigs[key]
 
     def _first_like(self, test_point: TestPoint) -> TestPoint:
-        """The first lead of a lamp that is asked for of those that are alike, itself where there is none."""
+        """The lead of the first lamp of this kind that was asked for; the lead itself where it is the first."""
         if test_point.kind != "lamp":
             return test_point
         [(name, position)] = test_point.resistor_positions
@@ -155,7 +155,7 @@ class Bench:
         return self._lamps[name].dice[0].filament_volts is not None
 
     def usual_volts(self, test_point: TestPoint) -> float | None:
-        """What the supply of a test point usually stands at, V; None where that is not known."""
+        """The usual volts of a test point's supply, V; None where they are not known."""
         supply = self.build.supply.get(self.wiring.drivers[test_point.circuit].supply or "")
         return (typical_volts(supply) or None) if supply is not None else None
 
@@ -171,9 +171,9 @@ class Bench:
     def over(
         self, test_point: TestPoint, volts: float, *, with_resistors: bool = True, ohms: float = 0.0
     ) -> tuple[str, float, float] | None:
-        """The lamp that fares worst where usual parts at these volts take more than they stand; None where none does.
+        """The lamp that is furthest over its rating with usual parts at these volts; None where none is over.
 
-        With what a string of it takes, and what it is rated for, A. `with_resistors`, `ohms`: as for the current to expect.
+        With it, what a string of it takes, and what it is rated for, A. `with_resistors`, `ohms`: as for `expected`.
         """
         flow = self.rig(test_point, with_resistors=with_resistors).flow(volts, BENCH, ohms)
         strings = flow.strings if flow is not None else ()
@@ -187,7 +187,7 @@ class Bench:
         return self.build.circuit[test_point.circuit].behaviour != "steady"
 
     def stands_for_good(self, test_point: TestPoint, volts: float) -> bool:
-        """Whether at these volts, through the resistors that belong there, no string takes more than it stands for good."""
+        """Whether at these volts, through the resistors that belong there, every string stays within its continuous rating."""
         flow = self.rig(test_point, with_resistors=True).flow(volts, EASIEST)
         return flow is not None and all(amps <= stands(self._lamps[name]) for name, amps in flow.strings)
 
@@ -261,7 +261,7 @@ class Bench:
         return usual_setting(rig, self._lamps, usual, self.limits, self._to_start(test_point), steadily=True)
 
     def gentle_setting(self, test_point: TestPoint) -> Setting | None:
-        """Through every resistor that belongs there so few volts that no string gets more than it stands for good."""
+        """Through every resistor that belongs there, volts low enough that every string stays within its continuous rating."""
         usual = self.usual_volts(test_point)
         rig = self.rig(test_point, with_resistors=True, as_made=True)
         return None if usual is None else gentle_setting(rig, self._lamps, usual)
@@ -275,7 +275,7 @@ class Bench:
         return (self.parts.named[name] for name in test_point.others)
 
     def _backwards(self, test_point: TestPoint, volts: float) -> Backwards:
-        """The worst of what is connected there: of the LEDs the one that stands least, and of the loads likewise."""
+        """The weakest parts connected there: the LED and the load that withstand least backwards."""
         found = [*self._dice_backwards(test_point, volts)]
         for part in self._others(test_point):
             if part.dice:
@@ -308,7 +308,7 @@ class Bench:
             yield Backwards(volts, None, "may destroy" if harmed else "unknown")
 
     def _turned(self, test_point: TestPoint) -> dict[str, float]:
-        """The LEDs that are wired the wrong way round, and what they stand so, V."""
+        """The LEDs that are wired the wrong way round, and the reverse voltage that they withstand, V."""
         lamps = (self._lamps[name] for name, _ in test_point.resistor_positions)
         return {lamp.name: reverse_stood(lamp.dice, self.limits)[0] for lamp in lamps if lamp.backwards}
 

@@ -8,12 +8,13 @@ from typing import NamedTuple
 
 from postcheck.colours import DAYLIGHT, letters
 from postcheck.description.models import Lead
+from postcheck.description.problems import Path
 from postcheck.limits import Limits
 from postcheck.physics.colour_difference import ciede2000, in_poor_light, lab_of_srgb
 from postcheck.wiring import Wiring
 from postcheck.wiring.consumers import Consumer, Leg
 from postcheck.wiring.graph import Edge, Graph, Node
-from postcheck.wiring.parts import Part, Path, RunPart
+from postcheck.wiring.parts import Part, RunPart
 
 
 class ConductorEnd(NamedTuple):
@@ -64,7 +65,7 @@ def _differences(light: float, chroma: float) -> Mapping[tuple[str, str], float]
 class _Ends:
     def __init__(self, wiring: Wiring) -> None:
         self.wiring = wiring
-        # lines joined anywhere are one everywhere; a return of its own is one with its pole where it begins, and there only
+        # lines that are joined anywhere count as one everywhere; a separate return is one with its pole only where it begins
         self.joints = Graph(
             Edge("joint", "", 0, Node(edge.a.net, ""), Node(edge.b.net, ""))
             for edge in wiring.edges
@@ -80,19 +81,19 @@ class _Ends:
 
     def all(self) -> Iterator[ConductorEnd]:
         parts = self.wiring.parts.named
-        told: set[Leg] = set()
+        seen: set[Leg] = set()
         for consumer in self.wiring.every_consumer:
             lead = parts[consumer.name].lead
             for leg in consumer.legs if lead is not None else ():
-                if leg not in told and lead is not None:
-                    told.add(leg)
+                if leg not in seen and lead is not None:
+                    seen.add(leg)
                     yield self._leg(consumer, leg, parts[consumer.name], lead)
         for run in self.wiring.parts.runs:
             for place in run.ends:
                 yield from [self._run(run, place)] * run.conductors
 
     def _net(self, net: str, place: str) -> str:
-        """The name of all that is electrically one with a line at a place."""
+        """The one name for all lines that are joined to a line at a place."""
         net = self.begins.get((net, place), net)
         return self.joints.root(Node(self.wiring.nets.at(net, place), "")).net
 

@@ -19,16 +19,16 @@ from postcheck.survey.network.dice import curve_of, reverse_stood
 from postcheck.wiring.data import DieData
 from postcheck.wiring.parts import LampPart, LoadPart, Part, Parts, StripPart
 
-# Even of lamps that withstand more backwards no more is asked at first.
+# The most volts of the first setting, even if all lamps withstand more backwards.
 MOST_FIRST = 5.0
 # Fewer volts than these light nothing.
 LEAST_FIRST = 1.5
-# Over a lit LED so much has to be left for the resistor, V.
+# What has to be left for the resistor above a lit LED, V.
 LEFT_OVER = 0.3
 # A filament's cold resistance is known to a factor of two.
 COLD_SPREAD = 2.0
 FALLBACK_OHMS = 1e3
-# What an LED that conducts like wire may keep at most, V: some tens of ohms (judgement).
+# The most volts across an LED that has failed short, V: some tens of ohms (judgement).
 SHORT_KEEPS = 0.1
 
 
@@ -71,7 +71,7 @@ class Identities:
 
     @cached_property
     def test_points(self) -> tuple[TestPoint, ...]:
-        """Every lead with both its ends there; of a lamp whose strings have leads of their own, each of these."""
+        """Every lead with both its ends there; where the strings of a lamp have their own leads, each of those."""
         found: list[TestPoint] = []
         for (kind, name), test_point in self.bench.leads.items():
             if test_point.places != (self.place,) or self._part(test_point).lead is None:
@@ -145,22 +145,17 @@ class Identities:
     @cached_property
     def legs_told(self) -> bool:
         """Whether the colours of the legs say which is which, on each of them."""
-        ends = [(one.plus, one.minus) for one in self.tried]
-        return bool(ends) and all(a.colour and b.colour and a.colour != b.colour for a, b in ends)
+        return bool(self.tried) and all(map(_legs_differ, self.tried))
 
     @cached_property
     def more(self) -> Setting | None:
-        """Setting B, for those that stay dark: the right way round only, so offered only where the legs tell it.
+        """Setting B, for those that stay dark: the right way round only, so offered only where the legs can be told apart.
 
         Legs that were swapped would put all its volts on one LED backwards; the resistor keeps what that can turn into
         heat below what the LED is rated for.
         """
         long = self.dark
-        if not long or self.first is None:
-            return None
-        if not all(
-            a.colour and b.colour and a.colour != b.colour for a, b in ((o.plus, o.minus) for o in long)
-        ):
+        if not long or self.first is None or not all(map(_legs_differ, long)):
             return None
         aim = self.limits.value("bench.current")
         needed = max(sum(_forward(die, aim) for die in self._strings(one)[0]) for one in long)
@@ -189,7 +184,7 @@ class Identities:
 
     @cached_property
     def all(self) -> tuple[Identity, ...]:
-        """Each lead that may be tried, in order of what it reads; those that read alike as the file has them."""
+        """Each lead that may be tried, sorted by its reading; those that read alike in the order of the file."""
         if self.first is None:
             return ()
         return tuple(sorted(map(self._identity, self.tried), key=lambda one: one.expected.first.usual))
@@ -278,7 +273,7 @@ class Identities:
         more = None
         if self.more is not None and test_point in self.dark:
             more = self._across(rig, self.more.volts, self.more.ohms)
-        unknown = Across(0.0, 0.0, self.first.volts, 0.0, inf)  # no solution: it says nothing
+        unknown = Across(0.0, 0.0, self.first.volts, 0.0, inf)  # without a solution it excludes nothing
         first, turned = first or unknown, turned or unknown
         dice = self._dice(test_point)
         if dice and dice[0].filament_volts is not None:
@@ -331,6 +326,12 @@ class Identities:
         return tuple(die for string in self._strings(test_point) for die in string)
 
 
+def _legs_differ(one: TestPoint) -> bool:
+    """Whether the colours of its legs say which is which."""
+    plus, minus = one.plus.colour, one.minus.colour
+    return bool(plus and minus) and plus != minus
+
+
 def _whole(volts: float) -> Across:
     """All the supply's volts: nothing flows."""
     return Across(volts - VOLT_STEP, volts, volts, 0.0, 0.0)
@@ -361,7 +362,7 @@ def _step_down(volts: float) -> float:
 
 
 def _binned(parts: Parts, width: float) -> Parts:
-    """Every LED within so many volts about its typical forward voltage."""
+    """Every LED with its forward voltage within a bin of this width about the typical one."""
 
     def of_bin(die: DieData) -> DieData:
         least, typical, most = die.forward
@@ -372,7 +373,7 @@ def _binned(parts: Parts, width: float) -> Parts:
 
 
 def _beside(parts: Parts, volts: float) -> Parts:
-    """Every LED with so many volts more room on either side of its data sheet."""
+    """Every LED with the range of its data sheet widened by so many volts on either side."""
 
     def wider(die: DieData) -> DieData:
         least, typical, most = die.forward

@@ -18,7 +18,7 @@ from postcheck.wiring.parts import Parts
 BENCH = Corner()
 EASIEST = Corner(dice=1, resistors=1, loads=1)
 HARDEST = Corner(dice=-1, resistors=-1, loads=-1)
-# Beyond so many times its rating a lamp does not live to warm up.
+# Beyond this many times its rating a lamp dies before it warms up.
 HOLDS = 2.0
 
 

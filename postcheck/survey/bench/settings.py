@@ -17,10 +17,10 @@ from postcheck.wiring.parts import LampPart
 VOLT_STEP, LEAST_LIMIT = 0.1, 1e-3
 # The limit is set so far above what is expected at most, or it would cut in and look like a fault.
 LIMIT_ROOM = 1.1
-# A resistor in the bench lead is sought from this one down, until it falls by less than a hundredth; it has a volt to
-# take at least, or it would not hold the current.
+# A resistor for the bench lead is sought from this value down, until it changes by less than a hundredth; it has a volt to
+# drop at least, or it would not set the current.
 FIRST_OHMS, TRIES, NEAR, LEFT_OVER = 1e6, 40, 0.01, 1.0
-# How near, as a share, and by how many tries, the volts are found at which a supply gives no more.
+# How closely (as a share), and in how many tries, the volts are found at which a supply reaches its limit.
 GIVEN, FALSE_POSITIONS = 1e-12, 60
 TESTER_TOLERANCE = 0.05
 
@@ -122,7 +122,7 @@ def usual_setting(
 
 
 def gentle_setting(rig: Rig, lamps: Lamps, usual: float) -> Setting | None:
-    """The most volts, in steps of a bench supply, at which no string takes more than it stands for good; None where none do."""
+    """The most volts, in steps of a bench supply, at which every string stays within its continuous rating; None where there are none."""
     low, high = 0, ceil(usual / VOLT_STEP - 1e-9)
     while high - low > 1:
         middle = (low + high) // 2
@@ -135,13 +135,13 @@ def gentle_setting(rig: Rig, lamps: Lamps, usual: float) -> Setting | None:
 
 
 def _held_on(found: Setting, rig: Rig, flows: list[Flow], lamps: Lamps) -> Setting:
-    """A setting with its limit where no string gets more than it stands for good."""
+    """A setting whose limit keeps every string within its continuous rating."""
     most = _for_good(rig, found.volts, flows[-1], lamps)
     return found if most >= found.expected.most else _limited(found, most)
 
 
 def _limited(found: Setting, most: float) -> Setting:
-    """A setting that lets no more than so much through (A): more is not to be expected then."""
+    """A setting with its limit at this current (A), and nothing above that to expect."""
     limit = max(_step_down(most), LEAST_LIMIT)
     if limit >= found.limit:
         return found
@@ -163,7 +163,7 @@ def tester(rig: Rig, lamps: Lamps, usual: float, highest: float, limits: Limits)
     aim = _aim(rig, lamps, limits)
     if not aim:
         return None
-    # from more ohms than are needed downwards, by what the ends keep for themselves at the current that these let through
+    # downwards from more ohms than are needed, by the volts left across the ends at the current that these let through
     ohms, total = inf, 0.0
     for _ in range(TRIES):
         flow = rig.flow(highest, EASIEST, min(ohms, FIRST_OHMS))
@@ -187,7 +187,7 @@ def _lit(flow: Flow, aim: Mapping[str, float]) -> float:
 
 
 def _given(rig: Rig, volts: float, gives: float, over: Flow) -> Flow:
-    """What flows where the supply gives no more than so much: its volts fall until the ends take just that, whatever ohms it has.
+    """What flows when the supply is at its limit: its volts fall until the ends take just that, whatever ohms it has.
 
     Then the strings share otherwise than at the full volts: what needs few volts keeps most. By the rule of false
     position, as in Illinois (Dowell and Jarratt 1971).
@@ -212,12 +212,12 @@ def _given(rig: Rig, volts: float, gives: float, over: Flow) -> Flow:
 
 
 def limit_above(amps: float) -> float:
-    """The limit of a bench supply that expects so much at most, A: above it, so that it does not cut in."""
+    """The current limit to set for an expected most, A: a little above it, so that it does not cut in."""
     return max(_step_up(amps * LIMIT_ROOM), LEAST_LIMIT)
 
 
 def stands(lamp: LampPart) -> float:
-    """What a string of a lamp stands for good, A: its rated current, and what its resistor's watts let through."""
+    """What a string of a lamp withstands continuously, A: its rated current, or less if its resistor's power allows less."""
     resistor = lamp.resistor
     if resistor is None or resistor.power is None:
         return lamp.rated
@@ -226,7 +226,7 @@ def stands(lamp: LampPart) -> float:
 
 
 def _for_good(rig: Rig, volts: float, flow: Flow, lamps: Lamps) -> float:
-    """The most that all strings may get of a supply that falls to its limit, A, each no more than it stands for good."""
+    """The most that all strings may get from a supply at its limit, A, with each within its continuous rating."""
     for _ in range(TRIES):
         fraction = min((stands(lamps[name]) / amps for name, amps in flow.strings if amps > 0.0), default=inf)
         if fraction >= 1.0 - NEAR / 10.0:

@@ -7,9 +7,10 @@ from typing import Literal, NamedTuple
 
 from postcheck.description.models import Build
 from postcheck.description.naming import passages_of
+from postcheck.description.problems import Path
 from postcheck.wiring import Wiring
 from postcheck.wiring.graph import Node
-from postcheck.wiring.parts import LampPart, LegPart, Parts, Path
+from postcheck.wiring.parts import LampPart, LegPart, Parts
 
 ResistorPosition = Literal["ahead", "here", "behind", "none"]
 """Where the resistor of a lamp sits, seen from a test point: `ahead` (between here and the lamp, so it protects), `here` (at
@@ -155,7 +156,7 @@ def _position_from_lead(wiring: Wiring, lamp: LampPart) -> ResistorPosition:
         return "ahead" if lamp.dice[0].volts is not None else "none"
     if lamp.resistor.place in {lamp.place, *lamp.places}:
         return "ahead"
-    # where the legs part, one that is said to be in the feed may sit at the end of the other: the string is the same
+    # where the legs end apart, a resistor in the supply leg may sit at the end of the other one: the string is the same
     if lamp.resistor.place in {lamp.supply_leg.to, lamp.return_leg.to}:
         return "here"
     return _threaded(wiring.build, lamp) or "behind"

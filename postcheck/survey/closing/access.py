@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
 from postcheck.description.models import Build
+from postcheck.description.problems import Path
 from postcheck.wiring import Wiring
-from postcheck.wiring.parts import Path
 
 Reach = Literal["open", "cover", "cut"]
 _REACH: dict[str, Reach] = {"open": "open", "cover": "cover", "sealed": "cut"}
@@ -40,11 +40,11 @@ def _reach(build: Build, place: str) -> Reach:
 
 def _consumers(wiring: Wiring) -> Iterator[Reached]:
     build = wiring.build
-    told: set[str] = set()
+    seen: set[str] = set()
     for part in wiring.parts.every:
         path = part.path[:2]
-        if part.entry not in told:
-            told.add(part.entry)
+        if part.entry not in seen:
+            seen.add(part.entry)
             for place in dict.fromkeys((part.place, *part.places)):
                 yield Reached(part.kind, part.entry, place, _reach(build, place), path)
             if part.lead is not None and part.lead.fixed:

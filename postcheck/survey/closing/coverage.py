@@ -41,7 +41,7 @@ class _Coverage:
         self.colours: dict[str, list[LampPart]] = {}
         for lamp in self.parts.lamps:
             self.colours.setdefault(lamp.entry, []).append(lamp)
-        # the circuit that a line belongs to, its own or as its return
+        # the circuit that a line belongs to, as its supply side or its return
         drivers = wiring.drivers
         self.of_net = {driver.return_net: name for name, driver in reversed(drivers.items())} | dict(
             zip(drivers, drivers, strict=True)
@@ -135,7 +135,7 @@ class _Coverage:
         apart = {part.name: part for part in self.parts.apart}
         for one in inside:
             for part in self.parts.apart:
-                if (part.kind, part.entry) == (one.kind, one.name):  # no test of what nobody knows proves it
+                if (part.kind, part.entry) == (one.kind, one.name):  # what is unknown is proven by no test
                     yield Needed(part.kind, part.name, (part.kind, part.name), None)
             if one.name in apart:
                 continue
@@ -146,7 +146,8 @@ class _Coverage:
                 yield self._works(one)
             elif one.kind == "resistor":
                 lamp = self.currents.lamps[one.name]
-                by = self.tested.shows(lamp, through=True)  # through its resistor, and another if it had not
+                # through its resistor; without it the current would be another
+                by = self.tested.shows(lamp, through=True)
                 yield Needed("resistor", one.name, self._ask_resistor(lamp, by), by)
             elif one.kind == "joint":
                 part = self._part(one)

@@ -21,7 +21,7 @@ def origin_test_point(wiring: Wiring, bench: Bench, circuit: str) -> TestPoint |
 def behind(
     wiring: Wiring, test_point: TestPoint, connected: Iterable[Part]
 ) -> tuple[dict[tuple[str, ...], frozenset[str]], list[tuple[str, str]]]:
-    """For each thing that a test point's current goes through the names of what is connected behind it; and all joints."""
+    """By each thing that a test point's current goes through, the names of the consumers behind it; and all joints."""
     found: dict[tuple[str, ...], set[str]] = {}
     joints: dict[tuple[str, str], None] = {}
     for name, by, joint in _path(wiring, test_point, connected):
@@ -59,6 +59,6 @@ def _thing(edge: Edge) -> tuple[str, ...] | None:
         return ("run", edge.name)
     if edge.kind == "pin":
         return ("plug", edge.name, str(edge.number))
-    if edge.kind == "joint" and edge.number >= 0:  # below zero a return begins there
+    if edge.kind == "joint" and edge.number >= 0:  # negative: where a separate return begins
         return ("join", str(edge.number))
     return None

@@ -11,7 +11,7 @@ from postcheck.survey.bench.test_points import TestPoint
 from postcheck.survey.test_records.readings import Reading
 from postcheck.wiring.parts import LampPart, Part, Parts
 
-# Of more lamps on one circuit than this, a dark one is less than the meter and the tolerances hide.
+# With more lamps on a circuit than this, a dark one is lost in the tolerances and the meter's error.
 MOST_DISTINGUISHED = 40
 
 
@@ -26,7 +26,7 @@ class Currents:
         self.on: dict[str, list[Part]] = {}
         for part in parts.all:
             self.on.setdefault(part.circuit, []).append(part)
-        # of a circuit with all that is connected there, at its usual volts
+        # by circuit, with everything that is connected there, at its usual volts
         self.whole: dict[TestPoint, Band | None] = {}
 
     def connected(self, test_point: TestPoint) -> list[Part]:
@@ -37,7 +37,7 @@ class Currents:
         self, test_point: TestPoint, names: frozenset[str], volts: float, amps: float,
         *, with_resistors: bool = True, ohms: float = 0.0, string: bool = False,
     ) -> bool:  # fmt: skip
-        """Whether a current of what is connected to a test point would be more than any without these, by what lights one of them.
+        """Whether a current (A) is more than all else on the test point could take without these, by at least what lights one of them.
 
         `string`: without one string of them.
         """

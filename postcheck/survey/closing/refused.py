@@ -16,7 +16,7 @@ from postcheck.survey.network.pulses import pulse_of
 from postcheck.wiring.parts import LampPart, LoadPart, Part, Parts, StripPart
 
 Why = Literal["scope", "eyes", "rating", "shared", "load", "strip", "traces", "wire", "dark"]
-# As near as checks take volts to be at a bound.
+# How near to a bound checks take volts to be at it.
 _AT = 1e-3
 # Less than this (A) makes no wire hot: 0.05 mm of copper in still air gets some 22 K warmer of it (`wire_heat.loss_per_metre`).
 _WARMS = 0.3

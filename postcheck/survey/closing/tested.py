@@ -13,12 +13,12 @@ from postcheck.survey.test_records.records import TestRecords
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import LampPart, Part
 
-# What says that a thing was tried.
+# What records that a thing was tried.
 _TRIED = ("done", "hours", "current", "polarity", "continuity")
 
 
 class Tested:
-    """What the test records that hold go through; each method gives the position of a test record, None where there is none.
+    """What the valid test records prove; each method gives the position of a test record, or None.
 
     `good`: the readings that show something, by circuit, with where they were taken. `walked`: a conductor, pin or joint and
     the test record whose current goes through it. `joined`: the same for a part at the place of its joint.
@@ -34,7 +34,7 @@ class Tested:
         self.joined: dict[tuple[str, str], int] = {}
         for reading in test_records.readings:
             if reading.fits and reading.test_point is not None:
-                # of several, a current that lights none or that the supply's limit held shows nothing
+                # of several, a current that lights none of them, or that the supply limited, shows nothing
                 if reading.test_point.kind == "circuit" and (reading.held or reading.amps < currents.lights):
                     continue
                 for circuit in reading.test_point.circuits:
@@ -50,7 +50,7 @@ class Tested:
                 self._walked(by, begins)
 
     def _walked(self, by: int, test_point: TestPoint) -> None:
-        """Mark all that the current of a circuit goes through that was seen to light."""
+        """Mark everything that the current of a circuit goes through, if the circuit was seen to light."""
         things, joints = behind(self.wiring, test_point, self.currents.connected(test_point))
         for thing in things:
             self.walked.setdefault(thing, by)
@@ -128,7 +128,7 @@ class Tested:
         }
 
     def _burns(self, reading: Reading, strings: int) -> bool:
-        """Whether a fitting current of a lead alone says that all light.
+        """Whether a current of a lead that fits its band is enough to show that all of it lights.
 
         What the supply's limit held may be a short, and of several strings one may be dark where that would not show.
         """
@@ -137,7 +137,7 @@ class Tested:
         return reading.amps >= self.currents.lights * strings
 
     def _seen(self, reading: Reading) -> bool:
-        """Whether somebody looked: test records of the same say what was done, that it ran, or that it is the right way round."""
+        """Whether somebody looked: a test record of it says what was done, that it ran, or that it is the right way round."""
         return any(
             "done" in known.said
             or "hours" in known.said
@@ -146,7 +146,7 @@ class Tested:
         )
 
     def tried(self, kind: str, name: str) -> int | None:
-        """A test record of its own that says that it was tried, and nothing against it."""
+        """A test record of the thing itself that says that it was tried, with nothing found wrong."""
         dark = {
             reading.position
             for reading in self._own(kind, name)
@@ -158,7 +158,7 @@ class Tested:
                 return None
             for key in _TRIED:
                 by = known.said.get(key)
-                # a current that lights nothing says nothing, nor for how long it flowed
+                # a current that lights nothing proves nothing, however long it flowed
                 if by is not None and (key == "done" or by not in dark):
                     return by
         return None

@@ -43,54 +43,62 @@ def _figures(
     cells = cells_in(supply)
     full, usual, half, empty = (volts * cells for volts in (cell.full, cell.nominal, cell.half, cell.empty))
     flat = _flat(supply, empty, half, cells)
-    derate = limits.value("battery.derate")
-    dim = tuple(
-        (lamp, volts, battery.charge_left(volts, full, flat, half) if full > flat else float(volts >= full))
-        for lamp, volts in sorted(
-            _dim(name, wiring.drivers, electrics, full, usual, limits.value("battery.dim")),
-            key=lambda row: (-row[1], row[0]),
-        )
-    )
-    stops = tuple(
-        sorted(
-            _stopping(name, wiring, electrics, usual, cell.ohms * cells), key=lambda row: (-row[1], row[0])
-        )
-    )
-    seconds = dim_seconds = stops_seconds = None
-    holds = cell.capacity
-    if holds is not None and average > 0.0:
-        if cell.at_rates:
-            holds = battery.capacity_at(cell.at_rates, average)
-        seconds = battery.runtime(holds, average, derate)
-        if full > flat:
-            seconds = battery.time_to_voltage(holds, average, full, flat, empty, derate, half)
-        elif empty > full:
-            seconds = 0.0
-        if dim and full > flat:
-            dim_seconds = battery.time_to_voltage(holds, average, full, flat, dim[0][1], derate, half)
-        if stops and full > flat:
-            stops_seconds = battery.time_to_voltage(holds, average, full, flat, stops[0][1], derate, half)
+    derate, holds = limits.value("battery.derate"), cell.capacity
+    if holds is not None and average > 0.0 and cell.at_rates:
+        holds = battery.capacity_at(cell.at_rates, average)
+
+    def left_at(volts: float) -> float:
+        """The share of its charge that is left at these volts."""
+        return battery.charge_left(volts, full, flat, half) if full > flat else float(volts >= full)
+
+    def seconds_to(volts: float) -> float | None:
+        """The time until it gives these volts, s; None where it is not known."""
+        if holds is None or average <= 0.0 or full <= flat:
+            return None
+        return battery.time_to_voltage(holds, average, full, flat, volts, derate, half)
+
+    seconds = seconds_to(empty)
+    if seconds is None and holds is not None and average > 0.0:
+        seconds = 0.0 if empty > full else battery.runtime(holds, average, derate)
+    fading = _dim(name, wiring.drivers, electrics, full, usual, limits.value("battery.dim"))
+    dim = sorted(fading, key=lambda row: (-row[1], row[0]))
+    stopping = _stopping(name, wiring, electrics, usual, cell.ohms * cells)
+    stops = sorted(stopping, key=lambda row: (-row[1], row[0]))
     starts: dict[str, tuple[float, float | None]] = {}
     for fed in electrics.loads.values():
+        lowest = fed.part.lowest
         if (
-            wiring.drivers[fed.part.circuit].supply != name
-            or fed.part.lowest is None
-            or fed.start_usual is None
+            lowest is not None
+            and fed.start_usual is not None
+            and wiring.drivers[fed.part.circuit].supply == name
         ):
-            continue
-        # it takes the same current whatever the battery is at, so that what is lost on the way stays
-        volts = usual - fed.start_usual + fed.part.lowest
-        left = battery.charge_left(volts, full, flat, half) if full > flat else float(volts >= full)
-        known = holds is not None and average > 0.0 and full > flat
-        starts[fed.part.name] = (
-            left, battery.time_to_voltage(holds or 0.0, average, full, flat, volts, derate, half) if known else None
-        )  # fmt: skip
+            # it takes the same current whatever the battery is at, so that what is lost on the way stays
+            volts = usual - fed.start_usual + lowest
+            starts[fed.part.name] = left_at(volts), seconds_to(volts)
     return BatteryFigures(
-        name, ("supply", name), average, seconds, supply.runs_for, _dangerous(cell), supply.protected, empty, dim, full, usual, half,
-        dim_seconds, load.highest if load is not None else 0.0, cell.most_current, supply.place,
-        stops, stops_seconds, cell.capacity, holds, cell.at_rates[-1][0] if cell.at_rates else None,
-        starts,
-    )  # fmt: skip
+        name=name,
+        path=("supply", name),
+        average=average,
+        seconds=seconds,
+        wanted=supply.runs_for,
+        lithium=_dangerous(cell),
+        protected=supply.protected,
+        empty_volts=empty,
+        dim=tuple((lamp, volts, left_at(volts)) for lamp, volts in dim),
+        full_volts=full,
+        usual_volts=usual,
+        half_volts=half,
+        dim_seconds=seconds_to(dim[0][1]) if dim else None,
+        highest=load.highest if load is not None else 0.0,
+        most=cell.most_current,
+        place=supply.place,
+        stops=tuple(stops),
+        stops_seconds=seconds_to(stops[0][1]) if stops else None,
+        rated=cell.capacity,
+        holds=holds,
+        known_to=cell.at_rates[-1][0] if cell.at_rates else None,
+        starts=starts,
+    )
 
 
 def _flat(supply: Supply, empty: float, half: float, cells: int) -> float:

@@ -5,12 +5,12 @@ from typing import NamedTuple
 
 from postcheck.description.models import Passage
 from postcheck.description.naming import passages_of
+from postcheck.description.problems import Path
 from postcheck.physics import copper, wire_heat
 from postcheck.survey.network.figures import Electrics
 from postcheck.survey.post.figures import PassageFigures
 from postcheck.wiring import Wiring
 from postcheck.wiring.data import WireData
-from postcheck.wiring.parts import Path
 
 Key = tuple[str, str, str]
 
@@ -50,11 +50,11 @@ class InUse(NamedTuple):
     together: Mapping[str, float]
 
     def company(self, passages: tuple[str, ...], key: Key) -> float:
-        """By how many K all others warm the warmest of these passages."""
+        """How much all other conductors warm the warmest of these passages, K."""
         return max((self._others(name, key) for name in passages), default=0.0)
 
     def _others(self, passage: str, key: Key) -> float:
-        if passage not in self.warming:  # nothing in it carries anything
+        if passage not in self.warming:  # nothing in it carries current
             return 0.0
         return self.together[passage] - self.warming[passage].get(key, 0.0)
 
@@ -92,7 +92,7 @@ def _wires(wiring: Wiring, electrics: Electrics) -> Iterator[UsedWire]:
     for wire in wiring.fine_wires:
         if wire.data.wire is None or wire.data.length <= 0.0 or wire.name not in currents:
             continue
-        # a lamp's lead in the open warms nobody, and no lamp takes what would make it hot
+        # a lamp's lead in the open warms nothing, and no lamp takes enough to make it hot
         if wire.through or wire.name not in electrics.lamps:
             current = sum(currents.get(name, 0.0) for name in wire.carries)
             used = UsedWire("lead", wire.name, wire.leg, wire.path, wire.data.wire, current, 1, wire.through)
@@ -122,7 +122,7 @@ def _settled(wire: UsedWire, now: InUse, air: float, bores: Mapping[str, Passage
     """Where a conductor settles with the others of its bore as warm as they are."""
     bore = min((bores[name].bore for name in wire.passages), default=None)
     beside = now.company(wire.passages, wire.key)
-    # its own twins are others too
+    # the other conductors of its run warm it too
     own = max((now.warming[name][wire.key] for name in wire.passages), default=0.0)
     beside += own * (wire.conductors - 1) / wire.conductors
     return wire_heat.settles_at(

@@ -105,12 +105,12 @@ class Faults:
         self.lasting: float = limits.value("fuse.lasting")
         self.bores: dict[str, float] = {name: passage.bore for name, passage in passages_of(build).items()}
         self.insulation: float = limits.value("wire.insulation")
-        # what gives a constant current limits a short by itself
+        # a constant-current output limits a short by itself
         self.graph: Graph = Graph(
             edge
             for edge in wiring.edges
             if (edge.kind != "channel" or wiring.drivers[edge.name].steady is None)
-            and edge.kind != "unbuilt"  # what a short draws there, only the wire that is laid will tell
+            and edge.kind != "unbuilt"  # what a short draws there depends on wire that is not chosen yet
         )
         self.ends: dict[str, tuple[Node, Node]] = {
             edge.name: (edge.a, edge.b) for edge in wiring.edges if edge.kind in ("conductor", "body")
@@ -146,7 +146,8 @@ class Faults:
         other = feed._replace(fuse=fuse, ahead=self._ahead(supply, fuse))
         feeds = {**self.feeds, supply: other}
         for run, wire in self._live:
-            if supply in self.coming.get(self.ends[run.name][0], ()):  # what comes to one end comes to both
+            # a supply that reaches one end reaches both
+            if supply in self.coming.get(self.ends[run.name][0], ()):
                 yield from (fault for fault in self._run(run, wire, feeds) if fault.supply == supply)
         for name, lead in self._leads:
             if name == supply:
@@ -161,7 +162,7 @@ class Faults:
     # -- paths
 
     def _ohms(self, edge: Edge) -> float:
-        """The resistance of an edge with all that lies side by side there, cold, ohm."""
+        """The cold resistance of an edge with all its parallel conductors, ohm."""
         if edge.kind in ("conductor", "body"):
             run = self.runs[edge.name]
             return run.ohms(20.0) / run.conductors
@@ -213,7 +214,7 @@ class Faults:
         return self.air + self.used.company(passages, key), bore
 
     def _run(self, run: RunPart, wire: WireData, feeds: Mapping[str, _Feed]) -> Iterator[ConductorFault]:
-        """The worst that any supply that comes to a run does to it."""
+        """The worst that any supply that reaches a run does to it."""
         air, bore = self._around(run.through, ("run", run.name, ""))
         nodes = {place: self.ends[run.name][number] for number, place in enumerate(run.ends)}
         own = run.ohms(20.0) / run.conductors
@@ -224,12 +225,11 @@ class Faults:
                 ends = [(paths[node], place) for place, node in nodes.items() if node in paths]
                 if not ends:
                     continue
-                path_ohms, place = max(
-                    ends, key=lambda end: end[0]
-                )  # of two alike the run's first, whatever it is called
+                # of two equal ends the run's first one, whatever the places are called
+                path_ohms, place = max(ends, key=lambda end: end[0])
                 if not side and not _live_beyond(feed, path_ohms):
                     continue  # a return that this supply's positive pole comes nowhere near
-                # where the other pole does not come, the short goes back by a way as long as this one
+                # where the other pole does not reach, the short returns by a path as long as this one
                 back = feed.nearest.get((not side, place), path_ohms)
                 rest = path_ohms - own + back
                 near = path_ohms - own
@@ -252,16 +252,16 @@ class Faults:
 
     def _legs(self) -> Iterator[tuple[str, _Lead]]:
         consumers = {consumer.name: consumer for consumer in self.wiring.consumers}
-        told: set[tuple[str, str]] = set()  # the legs of its strings are alike
+        seen: set[tuple[str, str]] = set()  # its strings have equal legs
         for wire in self.wiring.fine_wires:
             if (
                 wire.leg == "link"
                 or wire.data.wire is None
                 or wire.data.length == 0.0
-                or (wire.name, wire.leg) in told
+                or (wire.name, wire.leg) in seen
             ):
                 continue
-            told.add((wire.name, wire.leg))
+            seen.add((wire.name, wire.leg))
             part, consumer = self.parts.named[wire.name], consumers.get(wire.name)
             if consumer is None:
                 continue
@@ -296,7 +296,7 @@ class Faults:
 
     def _happens(self, supply: str, short: _Short) -> tuple[float, bool, FaultHeat, FaultHeat, bool]:
         """As the record has it: the current, whether it opens the fuse, the heat for sure and at most, whether part of the way along."""
-        feed = self.feeds[supply]  # its fuse is that of the short
+        feed = self.feeds[supply]  # the fuse in the way is the short's, not the feed's
         short = short._replace(rest=short.rest + feed.ohms)
         total = max(short.rest + short.own, 1e-3)
         least, typical = feed.low / (total + short.longer), feed.volts / total
@@ -337,7 +337,7 @@ class Faults:
         """Where the wire settles at no more than a current; its own warming holds the short back."""
         current = _rounded(min(typical, cap) / short.conductors)
         settled = self.settles(short.wire, current, short.air, short.bore)
-        # a cold short far above the cap stays above it when hot, and what is cool enough needs no second look
+        # a cold short far above the cap stays above it when hot; a wire that is cool enough needs no second look
         if (settled is None or settled > matters) and typical <= 4.0 * cap:
             settled = self._throttled(short, volts, cap)
         return settled
@@ -346,7 +346,7 @@ class Faults:
         return wire_heat.settles_at(current, wire.ohms_per_metre_most, wire.max_diameter, air, bore)
 
     def _sheds(self, wire: WireData, air: float, bore: float | None) -> float:
-        """Loss in W/(m K) near the temperature that the insulation stands for a moment."""
+        """Loss in W/(m K) near the temperature that the insulation withstands briefly."""
         rise = max(wire.short_celsius - air, 1.0)
         return wire_heat.loss_per_metre(wire.max_diameter, rise, air, bore) / rise
 
@@ -382,12 +382,12 @@ class Faults:
 
 
 def _live_beyond(feed: _Feed, path_ohms: float) -> bool:
-    """Whether a supply's positive pole comes to any place that its negative reaches no sooner than by this way, ohm."""
+    """Whether a supply's positive pole reaches any place that lies at least this far (ohm) along its negative."""
     return any(ohms >= path_ohms and (True, node.place) in feed.nearest for node, ohms in feed.minus.items())
 
 
 def _comes(ahead: frozenset[Node], place: str) -> bool:
-    """Whether what has no fuse yet comes to a place."""
+    """Whether anything ahead of the fuse reaches a place."""
     return any(node.place == place for node in ahead)
 
 
@@ -400,7 +400,7 @@ def _limited(lamp: Part) -> bool:
 
 
 def _heat(fault: ConductorFault) -> tuple[bool, float]:
-    """For ordering: what surely harms it first, then the hottest it gets against what it stands."""
+    """A sort key: sure harm first, then how far the wire gets above what it withstands."""
     heat = fault.most
     return fault.sure.hurt, inf if heat.hottest is None else heat.hottest - heat.stands
 

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Literal, NamedTuple
 
+from postcheck.description.problems import Path
 from postcheck.wiring.data import WireData
-from postcheck.wiring.parts import Path
 
 
 class FaultHeat(NamedTuple):

@@ -75,7 +75,7 @@ def protecting_fuse(
 
 
 def _starting(wiring: Wiring, supply: str) -> float:
-    """What all on a supply takes more while it starts, A; of motors what they usually do, where the file does not say."""
+    """The extra current of everything on a supply while it starts, A; the usual one of motors where the file does not say."""
     return sum(
         part.surge(MOTOR_STARTS) for part in wiring.parts.all if wiring.drivers[part.circuit].supply == supply
     )

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from postcheck.description.naming import passages_of
+from postcheck.description.problems import Path
 from postcheck.survey.network.supplies import prospective
 from postcheck.wiring import Wiring
 from postcheck.wiring.graph import Graph, Node
-from postcheck.wiring.parts import Path, RunPart
+from postcheck.wiring.parts import RunPart
 
 
 class BareMetal(NamedTuple):
@@ -58,7 +59,7 @@ def _beside(wiring: Wiring, run: RunPart) -> bool:
 
 
 def _shorts(wiring: Wiring, metal: BareMetal, ends: tuple[Node, ...]) -> Iterator[BareMetal]:
-    """Of every supply whose positive pole comes to it what a short there draws."""
+    """For every supply whose positive pole reaches it, what a short there draws."""
     graph = Graph(
         edge
         for edge in wiring.edges

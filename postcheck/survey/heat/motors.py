@@ -5,6 +5,7 @@ from math import ceil
 from typing import NamedTuple
 
 from postcheck.description.models import Build
+from postcheck.description.problems import Path
 from postcheck.limits import Limits
 from postcheck.physics.fuse import surely_open_by
 from postcheck.physics.heat import place_rise
@@ -14,13 +15,13 @@ from postcheck.survey.network.figures import Electrics, LoadFigures
 from postcheck.survey.network.states import loss_per_area
 from postcheck.survey.network.supplies import gives_up
 from postcheck.wiring import Wiring
-from postcheck.wiring.parts import MOTOR_STARTS, Path
+from postcheck.wiring.parts import MOTOR_STARTS
 
 USUAL_CASE = 13e-4
 """Outside surface of the smallest usual geared motor, m2: can of 10 x 12 x 15 mm, gearbox 9 mm long (makers' drawings, from memory)."""
-# One that is larger is built for what it usually takes: class 105 allows a winding 60 K above the room (IEC 60034-1, from memory).
+# A larger motor is built for its usual current: class 105 allows a winding 60 K above the room (IEC 60034-1, from memory).
 _BUILT_FOR = 60.0
-# No motor that goes into a model is so many times larger than the smallest usual one: judgement.
+# No motor in a model is more than this many times larger than the smallest usual one: judgement.
 _LARGEST = 10.0
 # A fuse that is sure to open by then ends it: small motors take minutes to get hot (makers' sheets of 10 to 25 mm, from memory).
 _SOON = 120.0
@@ -101,7 +102,7 @@ class _Place:
         self.case = load.part.case or ceil(max(USUAL_CASE, usual) * 1e4 * (1.0 - 1e-9)) / 1e4
 
     def warm(self, current: float, watts: float) -> Warm:
-        """With so much in it, A and W."""
+        """How warm it gets with this current (A) and power (W)."""
         air = self.room
         if self.figures is not None and self.figures.hottest is not None and self.place.surface:
             more = max(watts - self.load.volts * self.load.part.typical, 0.0)

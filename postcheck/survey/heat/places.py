@@ -13,7 +13,7 @@ from postcheck.survey.heat.figures import HotSpot, PlaceFigures
 from postcheck.survey.network.figures import Electrics, LampFigures
 from postcheck.survey.network.states import loss_per_area
 
-# How much of a resistor's own rise the wall beside it takes: it touches on one side only; judgement.
+# How much of a resistor's rise the wall beside it gets: it touches on one side only; judgement.
 TOUCHES = 0.5
 
 
@@ -52,7 +52,7 @@ def places_figures(
     return figures
 
 
-# What a usual plastic leaves above a warm room, K: styrene in 35 degC.
+# How far above a warm room a usual plastic may get, K: styrene in 35 degC.
 FREE = 25.0
 # Outside surface, m2: of the smallest usual body, of what each lamp in one has to itself (30 x 30 mm), and of a metre of one that
 # holds a strip (30 x 20 mm); judgement.
@@ -69,7 +69,7 @@ def bodies(build: Build, place: str, strips: float) -> float:
 
 
 def unsized(limits: Limits, size: float, free: float) -> float:
-    """The heat, W, from which the size of a place has to be known, where that is at least so many of the smallest usual body.
+    """The heat, W, above which the size of a place has to be known; `bodies`: how many of the smallest usual body it holds at least.
 
     `free`: what its walls leave above the air, K: the less it is, the sooner the size matters.
     """
@@ -129,7 +129,7 @@ def hot_spots(
 
 
 def _warm(lamp: LampFigures) -> Iterator[tuple[Literal["lamp", "resistor"], str, float, bool]]:
-    """What of a lamp is warm, where, by how many K more than its air, and whether only while it is on for good."""
+    """The warm parts of a lamp: what and where, how many K above its air, and whether only while it is held on."""
     part, resistor = lamp.part, lamp.part.resistor
     die = part.dice[0]
     if die.glass is not None:
@@ -138,7 +138,7 @@ def _warm(lamp: LampFigures) -> Iterator[tuple[Literal["lamp", "resistor"], str,
             by_watts * float(abs(amps) ** _WATTS_BY_CURRENT)
             for amps in (lamp.nominal, lamp.held_on or lamp.nominal)
         )
-        # glass takes a minute to warm; what does not follow its pulses has their average already
+        # glass takes a minute to warm up; a filament that does not follow its pulses is at their average already
         usual *= lamp.duty_cycle if lamp.held_on is None else 1.0
         for place in dict.fromkeys(part.places):
             yield "lamp", place, usual, False

@@ -63,7 +63,7 @@ class Carried:
         supply = self._build.supply.get(driver.supply or "")
         if driver.steady is None or supply is None or supply.kind == "battery":
             return None
-        # what a converter is fed by may be a battery, and moves nothing behind it
+        # a converter may be fed by a battery, which changes nothing behind it
         usual = self._finder.nominal
         low = usual._replace(converters=-1) if supply.kind == "converter" else usual._replace(supply=-1)
         solved = self._states.solved(self._states.everything, low)

@@ -126,7 +126,7 @@ class CornerFinder:
             return False
         if any(driver.steady is not None for driver in drivers.values()):
             return False
-        # strings behind one resistor dissipate together, and what they do at most is not known of each for itself
+        # strings behind one resistor share its heat, so the most of each cannot be found by itself
         if self.states.closed and any(part.shared_resistor for part in parts.all):
             return False
         # a strip's trace that was not measured counts as no resistance, and hides the loop that it closes
@@ -149,7 +149,7 @@ class CornerFinder:
             return False
         paths = self._paths(self.states.everything, solved)
         amps = solved.solution.amps
-        # what is wired backwards only leaks
+        # a lamp that is wired backwards only leaks
         pairs = (_pair(solved, position) for position in strings_of(solved) if amps[position] > 0.0)
         return paths.tree and paths.nested(pairs)
 

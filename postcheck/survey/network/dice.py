@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 REFERENCE_CELSIUS = 25.0
 # Times its rating above which nothing is known of a die: as the limit lamp.destroyed.
 BEYOND = 5.0
-# Corners of a die that are kept: dice are few, the air of places moves on.
+# How many corners of dice are cached: there are few dice, but each new air temperature makes another corner.
 MOST_KNOWN = 4096
 
 
@@ -32,7 +32,7 @@ class Curve:
         self._per_kelvin = die.volts_per_kelvin
         self._known: dict[tuple[int, float | None, bool], Diode] = {}
         self.most: float = max(BEYOND * die.rated, die.pulse or 0.0)
-        # a coefficient above zero, which no LED has, must not turn the law round below that current
+        # a positive coefficient, which no LED has, must not reverse the law below that current
         self.heat: float = max(-die.volts_per_kelvin * die.kelvin_per_watt, -0.5 / self.most)
 
     def at(self, deviation: int = 0, celsius: float | None = None, settled: bool = False) -> Diode:
@@ -76,7 +76,7 @@ def destroyed(dice: Sequence[DieData], current: float, limits: Limits) -> bool:
 
 
 def is_destroyed(lamp: LampFigures, limits: Limits) -> bool:
-    """Whether a lamp that is the right way round gets so much with all on and typical parts."""
+    """Whether a lamp that is the right way round is destroyed by its nominal current."""
     return not lamp.part.backwards and destroyed(lamp.part.dice, lamp.nominal, limits)
 
 

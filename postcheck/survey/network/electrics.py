@@ -120,7 +120,7 @@ class _Gauge:
         )  # fmt: skip
 
     def _beside_destroyed(self, lamps: dict[str, LampFigures]) -> dict[str, LampFigures]:
-        """The lamps; those in a place that a destroyed one warms as they are in the room's air: its heat is none of the build."""
+        """The lamps, with those beside a destroyed one rated by the room's air: the heat of a dead lamp does not last."""
         gone = {name: lamp for name, lamp in lamps.items() if is_destroyed(lamp, self.limits)}
         places = frozenset(place for lamp in gone.values() for place in lamp.part.warms)
         warmed = [
@@ -147,7 +147,7 @@ class _Gauge:
         return typical, self.states.solved(self.states.everything, self.finder.most)
 
     def _poles(self) -> dict[str, tuple[Node, Node]]:
-        """Of each supply what stands for the connected components of its poles: of wire, pins, joints and switches alone."""
+        """For each supply the connected components of its two poles, by wire, pins, joints and switches alone."""
         wires = Graph(
             edge
             for edge in self.wiring.edges

@@ -71,7 +71,7 @@ class Corner(NamedTuple):
         return f"{supply}, lamps taking {'most' if self.dice > 0 else 'least'}"
 
 
-# From so many pulses in a second (Hz) on the filament of a small bulb has one temperature: it warms and cools in some tens of
+# From this many pulses a second (Hz) the filament of a small bulb keeps one temperature: it warms and cools in some tens of
 # milliseconds, and ripples by some per cent at the 100 Hz of alternating current (from memory).
 FOLLOWS = 100.0
 # Typical parts as their data sheets state them: copper at 20 degC, junctions at 25 degC.
@@ -171,7 +171,7 @@ class StringMaker:
         return other
 
     def held_on(self) -> StringMaker:
-        """The same string while it is on for good."""
+        """The same string held on."""
         other = copy(self)
         other._share = None
         return other
@@ -186,7 +186,7 @@ class StringMaker:
         return 0.0 if self.resistor is None else _ohms(self.resistor, corner)
 
     def __call__(self, corner: Corner, rises: Rises) -> Resistance | Filament | String:
-        """The string, settled in its own heat where the corner says so."""
+        """The string at a corner, warmed by its own heat if the corner says so."""
         a, b = self._ends
         ohms = self.wire_ohms(corner) + self.resistor_ohms(corner)
         dice = self.dice

@@ -5,8 +5,9 @@ from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from postcheck.description.consumers import Kind
+from postcheck.description.problems import Path
 from postcheck.wiring.graph import Node
-from postcheck.wiring.parts import LampPart, LoadPart, Path, RunPart, StripPart
+from postcheck.wiring.parts import LampPart, LoadPart, RunPart, StripPart
 from postcheck.wiring.switches import Switch
 
 
@@ -67,7 +68,7 @@ class LampFigures(NamedTuple):
 
     @property
     def inside_heat(self) -> float:
-        """What the resistors inside its dice dissipate, W, typically while it is lit; 0 where there are none."""
+        """What the resistors inside its dice typically dissipate while it is lit, W; 0 where there are none."""
         return self.nominal * self.nominal * sum(die.inside for die in self.part.dice)
 
     @property

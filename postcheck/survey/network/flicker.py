@@ -15,7 +15,7 @@ from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
 from postcheck.wiring.parts import MOTOR_STARTS, LampPart, LoadPart, Parts, StripPart
 
-# A current that is none, A: of what does not light nothing jumps.
+# A current that counts as none, A: what does not light cannot jump.
 NONE = 1e-9
 
 

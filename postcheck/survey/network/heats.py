@@ -255,7 +255,7 @@ class Heats:
         joined = _along_loops(paths, flowing, solved.elements)
         found = {position: _mean_square(rows) for position, rows in flowing.items()}
         if joined and (of := self._idle()) is not None and (idle := of(solved.corner)) is not None:
-            # what one supply pushes into another flows all the time, whatever flashes beside it
+            # what one supply pushes into another flows all the time, even if something flashes
             for position, pushed in enumerate(idle.solution.amps):
                 rows = flowing.get(position, [])
                 found[position] = _mean_square(_beside(rows, pushed, solved.solution.amps[position]))
@@ -267,7 +267,7 @@ def _along_loops(
 ) -> bool:
     """Give all of a loop what flows in the largest of its currents that are known, and tell whether one joins two supplies.
 
-    How a loop divides each circuit by itself is not worked out.
+    How a loop divides the current of each circuit is not worked out.
     """
     size = [0.0] * len(elements)
     for position, rows in flowing.items():
@@ -366,7 +366,7 @@ def take(nodes: dict[int, float], solved: Solved, amps: Sequence[float], positio
 
 
 def _beside(rows: list[tuple[float, float]], pushed: float, whole: float) -> list[tuple[float, float]]:
-    """What is taken through a conductor, by its shares of the time, beside what is pushed through it for good; `whole` A in all."""
+    """What flashers take through a conductor, with what is pushed through it all the time; `whole`: A in all."""
     together = sum(amps for amps, _ in rows)
     if together == 0.0:
         return [(whole, 1.0)]

@@ -13,8 +13,8 @@ from postcheck.survey.network.elements import glows_through
 from postcheck.survey.network.figures import LampFigures, StripFigures
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.supplies import open_volts
-from postcheck.wiring.looked_up import spec_of
 from postcheck.wiring.parts import LampPart, ResistorPart, StripPart
+from postcheck.wiring.resistors import spec_of
 
 # Settings of a trimmer that are tried for the one that warms it most.
 SETTINGS = 24
@@ -125,14 +125,12 @@ class Lit:
         )
 
     def _at(self, lamp: LampPart, more: float) -> float:
-        """The nominal current of a lamp's first string with so many ohms more in series, A; all else as usual."""
+        """The nominal current of a lamp's first string with `more` ohm in series, A."""
         position = self._typical.of("lamp", lamp.name)[0]
         maker = self._typical.maker(position)
         port = self._finder.port(self._typical, self._states.everything, position)
         left = max((lamp.resistor.ohms if lamp.resistor is not None else 0.0) + more, 0.0)
-        if (
-            lamp.shared_resistor
-        ):  # each loses what the current of all loses in it; the way to it is taken as stiff
+        if lamp.shared_resistor:  # each loses what the current of all strings loses in it; the path to it is taken to have no resistance
             port = port._replace(open_volts=self._path_loss(lamp)[0], ohms=left * lamp.parallel)
         else:
             maker = maker.with_resistor(ResistorPart(left, 0.0, None, lamp.place, "supply"))
@@ -156,7 +154,7 @@ class Lit:
         maker = self._typical.maker(position)
         nominal = self._typical.solution.amps[position] ** 2 * maker.resistor_ohms(self._typical.corner)
         most = self._finder.most
-        # where it has little of the volts it dissipates more with more ohms
+        # a resistor with little of the volts dissipates more as its ohms rise
         other = self._finder.with_more_ohms("lamp", lamp.name, lamp.circuit)
         most_of_it = max(
             highest**2 * maker.resistor_ohms(most),

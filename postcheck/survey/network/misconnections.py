@@ -19,7 +19,7 @@ from postcheck.wiring.parts import Part
 
 # A broken run is a whole solution: the trunk of a build is judged, not each twig.
 MOST_BROKEN = 8
-# A supply asked for so many times its rating, A where nothing is said, is shorted.
+# A supply asked for so many times its rating (or for so many A where none is given) is shorted.
 SHORTED, SHORTED_AMPS = 10.0, 20.0
 
 
@@ -138,7 +138,7 @@ def _seen(
     build = wiring.build
     solved, why = states.tried_once(state, corner)
     if solved is not None and (idle := _unstarted(solved)):
-        # what feeds it still reaches through its input whatever it has lost its way back to
+        # its source still reaches, through its input, whatever has lost its return
         solved, why = states.tried_once(
             state._replace(name=f"{state.name}, {' and '.join(sorted(idle))} not started", unstarted=idle),
             corner,

@@ -128,7 +128,7 @@ class NetlistBuilder:
 
     def whole(self) -> Netlist:
         """The whole build's network."""
-        # a rig has few lamps, and parts of its own that are likened one by one
+        # a rig has few lamps, and parts of its own that are compared one by one
         self.likeness = self.wiring.parts.likeness
         edges = [edge for edge in self.wiring.edges if edge.kind != "channel" or edge.name in self.state.on]
         self.lay(edges)
@@ -245,7 +245,7 @@ class NetlistBuilder:
             if name not in self.wiring.known_supplies:
                 continue
             plus, minus = (self.number(self.wiring.terminal(name, sign)) for sign in "+-")
-            if supply.fed_by is not None:  # which a converter alone has
+            if supply.fed_by is not None:  # only converters have it
                 into, back = self._poles(supply.fed_by, supply.place)
                 if name in self.state.unstarted:
                     self.add("unstarted", name, 0, fixed(Resistance(into, back, UNSTARTED)))
@@ -368,7 +368,7 @@ class NetlistBuilder:
 
     def _load(self, consumer: Consumer, load: LoadPart, top: Node, low: Node) -> None:
         a, b = consumer.driver.ends(self.number(top), self.number(low))
-        if load.diode is not None:  # open but for what is put in the wrong way round
+        if load.diode is not None:  # it conducts only if something is put in the wrong way round
             self.add("diode", load.name, 0, fixed(Drop(b, a, DIODE_VOLTS, DIODE_OHMS)))
         knee, amps = load.lowest or LOAD_KNEE, (load.least, load.typical, load.most)
         start = load.starting if self.state.starting else None

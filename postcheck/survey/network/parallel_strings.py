@@ -67,7 +67,7 @@ def _worst_of(
     for lamp in lamps:
         strings = solved.amps("lamp", lamp.name)
         if lamp is failing and how == "short":
-            strings = strings[1:]  # of the string itself nothing more is asked
+            strings = strings[1:]  # nothing more is asked of the string itself
         amps = max((abs(amps) for amps in strings), default=0.0)
         rated = min(rated_at(die, hottest) for die in lamp.dice)
         if amps > 0.0 and rated > 0.0 and (worst is None or amps / rated > worst.current / worst.rated):

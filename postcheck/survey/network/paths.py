@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from postcheck.description.consumers import CONSUMERS
 from postcheck.physics.network import Converter, Element, Source
+from postcheck.physics.network.elements import ends
 from postcheck.survey.network.netlist import Netlist
 
 # What takes current; all else of a netlist conducts it. A converter does both.
@@ -47,7 +48,7 @@ class Paths:
         for position, (slot, element) in enumerate(zip(netlist.slots, elements, strict=True)):
             if slot.kind in TAKERS:
                 continue
-            a, b = _ends(element)
+            a, b = ends(element)
             if isinstance(element, Source | Converter):
                 roots.append(b)
             if a != b:
@@ -116,7 +117,7 @@ class Paths:
         return frozenset(position for edge, _ in self.path(pair) for position in edge.positions)
 
     def nested(self, pairs: Iterable[Pair]) -> bool:
-        """Whether of any two conductors either one feeds all that the other feeds, or they feed nothing in common.
+        """Whether, of any two conductors, one feeds all that the other feeds, or they feed nothing in common.
 
         `pairs`: the ends of all that takes current. It is what a tree of feeds and the tree of their returns may lack
         together, each being a tree; and where two supplies push through one conductor both ways.
@@ -145,11 +146,3 @@ class Paths:
             if edge is not None and amps:
                 passing[edge.upper] = passing.get(edge.upper, 0.0) + amps
                 yield edge.positions, amps
-
-
-def _ends(element: Element) -> Pair:
-    if isinstance(element, Source):
-        return element.plus, element.minus
-    if isinstance(element, Converter):
-        return element.out_plus, element.out_minus
-    return element.a, element.b

@@ -12,7 +12,7 @@ from postcheck.physics import preferred
 from postcheck.survey.network.dice import curve_of, rated_at
 from postcheck.wiring.data import DieData
 
-# Less than this share of the supply over a resistor no longer sets a current.
+# A resistor with less than this share of the supply across it no longer sets the current.
 LEAST_HEADROOM = 0.1
 
 
@@ -29,13 +29,13 @@ def volts_at(die: DieData, current: float) -> float:
 
 
 def ohms_for(dice: Sequence[DieData], volts: float, current: float) -> float | None:
-    """What gives a string a current (A) at so many volts, ohm; None where too few of these would be left for it."""
+    """The resistance that gives a string a current (A) at these volts, ohm; None where too few volts are left for it."""
     over = volts - sum(volts_at(die, current) for die in dice)
     return over / current if volts > 0.0 and current > 0.0 and over >= LEAST_HEADROOM * volts else None
 
 
 def self_heat_volts(dice: Sequence[DieData], current: float, volts: float) -> float:
-    """How far a string's own heat moves its forward voltage, V (below zero), at a current (A) and at so many volts."""
+    """How far a string's own heat moves its forward voltage, V (below zero), at a current (A) and these volts."""
     each = max(current, 0.0) * max(volts, 0.0) / len(dice)
     return sum(die.volts_per_kelvin * die.kelvin_per_watt * each for die in dice)
 
@@ -70,6 +70,6 @@ def most_load(limits: Limits) -> float:
 
 
 def body_for(watts: float, limits: Limits) -> tuple[float, str] | None:
-    """The least power sold (W, and in words) that is a little below what is judged too hot, where it stands `watts` at most."""
+    """The least power sold (W, and in words) that `watts` at most does not make too hot."""
     most = most_load(limits)
     return next((row for row in sold() if not above(watts, most * row[0])), None)

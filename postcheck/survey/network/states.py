@@ -36,14 +36,14 @@ from postcheck.wiring.parts import Parts
 
 # Ohm: of what is connected to the lines while one lamp is tried alone; it takes picoamperes and keeps its place in the network.
 OPEN = 1e12
-# K to which the air of a place is known: a string moves by some 0.3 % a kelvin, so its current to less than 1e-9.
+# K, how closely the air of a place is solved: a string's current moves by some 0.3 % a kelvin, so by less than 1e-9.
 SAME_RISE = 1e-7
-# Rounds of heat and currents after which the air of places is given up.
+# After so many rounds of heat and currents the air of a place counts as not settling.
 MOST_ROUNDS = 100
-# Where more heat makes more current and that more heat without end, all has melted and nothing of it is known any more. At
-# this rise, K, it ends, so that lamps and place are judged for what they are: destroyed, and far too hot.
+# Where heat makes more current, and that more heat, without end, everything has melted and no figure means anything. The climb
+# stops at this rise, K, so that lamps and place are judged for what they are: destroyed, and far too hot.
 MOST_RISE = 500.0
-# Misconnections are whole solutions: so many are tried, counted in the elements solved (some 20 us each).
+# Each misconnection is a whole solution; the most that are tried, counted in elements solved (some 20 us each).
 MOST_TRIED = 20_000
 DOES_NOT_SETTLE = "the heat of its lamps and the air round them come to no rest"
 
@@ -69,7 +69,7 @@ class Climb:
         self._rounds = 0
 
     def still(self, given: Mapping[str, float], within: float = SAME_RISE) -> bool:
-        """Whether the rises give themselves, to so many K; else they are moved on."""
+        """Whether the rises reproduce themselves within so many K; if not, they are moved on."""
         if all(abs(given[name] - rise) <= within for name, rise in self.rises.items()):
             return True
         self._rounds += 1
@@ -193,9 +193,9 @@ class States:
     def tried_once(
         self, state: State, corner: Corner
     ) -> tuple[Solved | None, Literal["", "unsolved", "untried"]]:
-        """The solution of a misconnection that is not asked for again, or why there is none; nothing of it is kept.
+        """The solution of a misconnection that is needed only once, or why there is none; it is not cached.
 
-        "untried": so many have been tried on a network of this size that it would take too long.
+        "untried": too many have been tried already on a network of this size.
         """
         netlist, _ = self._networks[self.everything]
         self._work_left -= len(netlist.slots)
@@ -223,7 +223,7 @@ class States:
         return self._air.get(corner, NO_RISES)
 
     def rises(self, watts: Mapping[str, float]) -> dict[str, float]:
-        """The rise in K of the air in each closed place that so much (W) is dissipated in, by its parts."""
+        """The rise of the air in each closed place, K, by what its parts dissipate (W)."""
         return {
             name: min(
                 place_rise(watts.get(name, 0.0) + (self.build.place[name].heat or 0.0), surface, loss),
@@ -246,7 +246,7 @@ class States:
         return self.heats(solved).rows(solved, self.paths(self.everything, solved))
 
     def steady_heat(self, solved: Solved) -> tuple[Heat, ...]:
-        """The same with what flashes or is dimmed on for good; nothing where all is steady anyway."""
+        """The same with everything that flashes or is dimmed held on; nothing where all is steady anyway."""
         if all(duty_cycle(self.build, name) == 1.0 for name in self.build.circuit):
             return ()
         heats = Heats(self.wiring, solved.netlist, WeakMethod(self._idle), steadily=True)
@@ -278,7 +278,8 @@ class States:
         return None
 
     def _network(self, state: State, corner: Corner) -> tuple[Netlist, Network]:
-        state = self.everything if state.unloaded else state  # what takes nothing is connected as it is
+        # the connections are the same, whatever is taken
+        state = self.everything if state.unloaded else state
         if state not in self._networks:
             netlist = netlist_of(self.wiring, state)
             network = Network(Circuit(netlist.count, netlist.elements(corner)))

@@ -12,7 +12,7 @@ from postcheck.wiring.nets import Driver
 # adaptors, and 4.75 to 5.25 V at a USB source.
 USUAL_TOLERANCE = 0.05
 USB_VOLTS = 5.0
-# What a USB source owes a device that has not asked for more: USB 2.0, 500 mA.
+# What a USB source has to give a device that has not asked for more: 500 mA by USB 2.0.
 USB_CURRENT = 0.5
 BANK_ASKS = 0.1
 """Power banks of which nothing is said switch off somewhere below this, A (common practice: 50 to 100 mA)."""
@@ -20,7 +20,7 @@ BANK_ASKS = 0.1
 # (linear LED drivers want 0.4 to 1 V). Both from memory.
 USUAL_EFFICIENCY = 0.85
 USUAL_COMPLIANCE = 0.5
-# Where nobody states at what current a supply gives up, it is somewhere between its rating and twice that: makers'
+# Where the file does not say at what current a supply gives up, it is between its rating and twice that: makers'
 # sheets of small adaptors and converters say 110 to 200 % (from memory). A USB source that owes 0.5 A may be a charger
 # that gives 3 A.
 GIVES_UP_AT = 2.0
@@ -28,7 +28,7 @@ USB_CHARGER = 3.0
 # The protection board of a small cell trips at 2 to 5 A, that of a larger pack at two to five times what the cells may
 # give (sheets of the usual control chips, from memory). It guards the cell: what flows below that, it lets flow.
 BOARD_TRIPS = (2.0, 5.0)
-# What a fresh disposable cell has inside, it has half as much again of in a short that lasts, for it sags at once and
+# In a short that lasts, a fresh disposable cell has half as much resistance again, for it sags at once and
 # is soon empty: 0.15 to 0.3 ohm are printed for a fresh AA of alkaline; judgement. Others keep it up until empty.
 SAGS = {"alkaline": 1.5, "zinc-carbon": 1.5}
 # Where a converter's least input voltage is not stated, none is judged: it starts from a hundredth of its output.
@@ -54,7 +54,7 @@ class CellData(NamedTuple):
 
 
 def cell_of(supply: Supply) -> CellData | None:
-    """The data of a battery's cells, from the file and the catalogue; None where the file does not tell."""
+    """The data of a battery's cells, from the file and the catalogue; None where the file does not give them."""
     if supply.kind != "battery":
         return None
     cells = cells_in(supply)
@@ -149,13 +149,21 @@ def stops_above_empty(build: Build, name: str) -> bool:
     )
 
 
+def with_converters(build: Build, name: str) -> set[str]:
+    """A supply, and the converters that it feeds, by way of others too."""
+    found = {name}
+    while more := {one for one, supply in build.supply.items() if supply.fed_by in found} - found:
+        found |= more
+    return found
+
+
 def volts_needed(driver: Driver) -> float:
     """What a constant-current output needs for itself, V."""
     return max(driver.compliance or USUAL_COMPLIANCE, driver.drop)
 
 
 def rated_current(supply: Supply) -> float | None:
-    """The current in A that a supply may give for good; None where the file does not tell."""
+    """The continuous rating of a supply, A; None where the file does not give it."""
     if supply.rated is not None:
         return supply.rated
     if supply.kind == "usb":

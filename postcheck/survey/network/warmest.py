@@ -15,7 +15,7 @@ from postcheck.survey.network.paths import TAKERS
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import DOES_NOT_SETTLE, MOST_ROUNDS, Climb
 
-# K, to which the warmest air is known; so much is added, which makes a current larger by less than a millionth.
+# K, how closely the warmest air is solved; it is added, which raises a current by less than a millionth.
 WITHIN = 1e-4
 
 
@@ -71,7 +71,7 @@ def _strings(finder: CornerFinder, heavy: Solved) -> Iterator[_Connected]:
 def _most(
     finder: CornerFinder, heavy: Solved, strings: tuple[_Connected, ...], rises: Rises
 ) -> Mapping[str, float]:
-    """W by place, in air that is so much (K) above the room's; `heavy` is the solution with everything at its most."""
+    """W by place, with their air at these rises (K); `heavy` is the solution with everything at its most."""
     states = finder.states
     watts: dict[str, float] = dict.fromkeys(states.closed, 0.0)
     amps = list(heavy.solution.amps)
@@ -144,7 +144,7 @@ def _corners(maker: StringMaker, most: Corner, closed: Mapping[str, float]) -> I
 def _dissipated(
     connected: _Connected, element: object, corner: Corner, amps: float
 ) -> Iterator[tuple[str, float]]:
-    """Place and W of a string at a current in A, what one place gets of it together."""
+    """Place and W of a string at a current in A, one row for each place."""
     maker = connected.maker
     found, resistor = dict.fromkeys(maker.places, 0.0), maker.resistor_ohms(corner)
     if isinstance(element, String):

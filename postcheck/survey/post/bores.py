@@ -11,12 +11,12 @@ from postcheck.survey.post.turning import free_of, short_lived
 
 
 def room_wanted(count: int, limits: Limits) -> Limit:
-    """The least ratio of a bore to the bundle of so many in it; one alone slides with less."""
+    """The least ratio of a bore to a bundle of so many members; one alone slides with less."""
     return limits["passage.room" if count > 1 else "passage.room.one"]
 
 
 def most_fill(count: int, limits: Limits) -> Limit:
-    """The most of a bore's area that so many conductors may take."""
+    """The share of a bore's area that this many conductors may fill."""
     return limits[
         "passage.fill.one" if count == 1 else "passage.fill.two" if count == 2 else "passage.fill.more"
     ]
@@ -46,7 +46,7 @@ def wide_bore(figures: PassageFigures, limits: Limits) -> float:
 
 
 def free_length(figures: PassageFigures, cycles: float, turn: float | None = None) -> float | None:
-    """The least free length (m, to a millimetre up) at which every wire surely lives for so many cycles.
+    """The least free length (m, rounded up to a millimetre) at which every wire surely lasts so many cycles.
 
     With its own turn, or another one (rad each way).
 
@@ -66,7 +66,7 @@ def free_length(figures: PassageFigures, cycles: float, turn: float | None = Non
 def turn_borne(
     figures: PassageFigures, cycles: float, free: float | None = None, step: float = 5.0
 ) -> float | None:
-    """The greatest turn each way (rad, to so many degrees down) that every wire surely lives with; None below a step.
+    """The greatest turn each way (rad, rounded down to a step in degrees) that every wire surely survives; None below a step.
 
     With its own free length, or another one (m).
     """

@@ -3,12 +3,17 @@
 from typing import NamedTuple
 
 from postcheck.description.models import JointSize, Passage
+from postcheck.description.problems import Path
 from postcheck.physics import bundle
 from postcheck.physics.threading import Thick
 from postcheck.physics.twist import TwistStrain, working_radius
 from postcheck.plain import quoted
 from postcheck.wiring.data import WireData
-from postcheck.wiring.parts import Path
+
+
+def _called(kind: str, name: str) -> str:
+    """What goes through a passage in a sentence; a lead is not the lamp it belongs to."""
+    return f"the lead of {quoted(name)}" if kind == "lead" else quoted(name)
 
 
 class Member(NamedTuple):
@@ -37,12 +42,12 @@ class Member(NamedTuple):
 
     @property
     def called(self) -> str:
-        """What it is called in a sentence; a lead is not the lamp it belongs to."""
-        return f"the lead of {quoted(self.name)}" if self.kind == "lead" else quoted(self.name)
+        """What it is called in a sentence."""
+        return _called(self.kind, self.name)
 
     @property
     def wall(self) -> float | None:
-        """Thickness of its insulation at the greatest outside diameter, m; None in a sheath, and where nobody knows the wire."""
+        """Thickness of its insulation at the greatest outside diameter, m; None in a sheath, and where the wire is unknown."""
         if self.wire is None or self.kind == "cable":
             return None
         conductor = 2.0 * working_radius(self.wire.strand_diameter, self.wire.strands, soldered=True)
@@ -66,8 +71,8 @@ class Threaded(NamedTuple):
 
     @property
     def called(self) -> str:
-        """What it is called in a sentence; a lead is not the lamp it belongs to."""
-        return f"the lead of {quoted(self.name)}" if self.kind == "lead" else quoted(self.name)
+        """What it is called in a sentence."""
+        return _called(self.kind, self.name)
 
 
 class Threading(NamedTuple):

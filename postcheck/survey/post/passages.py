@@ -32,7 +32,7 @@ from postcheck.wiring.parts import RunPart
 
 # Wires this close in diameter count as equal where three may jam.
 _EQUAL = 1.1
-# From so many members on, the smallest enclosing circle is not sought where there is room to spare.
+# With this many members or more, the smallest enclosing circle is not sought where there is room to spare.
 _MANY = 60
 _HAIR = 1e-9  # relative: what is left of rounding
 
@@ -68,7 +68,7 @@ class ConductorPath(NamedTuple):
         return self.long <= self.length * (1.0 + _HAIR)
 
     def taken(self, passage: Passage) -> dict[str, float]:
-        """How much (m) of it one passage takes at least, by the key of its table that says so.
+        """The least length (m) of it that one passage takes, by the key of its table that says so.
 
         It lies between the grips with all its slack and reaches the first joint, which is as near on no other conductor;
         and it goes through all its passages.
@@ -227,7 +227,7 @@ def _figures(
         loop_turn=twist.loop_limit(),
         weak=_weak(members),
         grip=grip_of(wiring.build, members, limits),
-        # what passes a flat cable is not worked out
+        # whether anything gets past a flat cable is not worked out
         threading=None
         if any_flat
         else threading_of(wiring, name, passage, members, limits.value("passage.room.past")),

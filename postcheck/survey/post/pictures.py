@@ -18,7 +18,7 @@ _STEPS = 100_000  # in a metre
 # "fits" and "cannot", and one that is not found costs the whole of the packer's work, if only that of its light effort.
 _TRIES = {40: 6, 80: 5, 160: 4}
 _FEWEST = 3
-_CLOSE = 0.02  # relative; no use in knowing it better
+_CLOSE = 0.02  # relative; no need to know it more closely
 
 
 def bore_picture(wiring: Wiring, figures: PassageFigures, limits: Limits) -> BorePicture:

@@ -63,7 +63,7 @@ def end_bend_of(passage: Passage, members: Sequence[Member]) -> EndBend | None:
 
 
 def bend_lived(bend: EndBend, turn: float, cycles: float) -> float:
-    """The least inside radius (m) at which every wire surely lives so many turnings of `turn` (rad) each way."""
+    """The least inside radius (m) at which every wire surely lasts so many turnings of `turn` (rad) each way."""
     borne = twist.strain_borne(cycles * twist.swings(turn)) / twist.swing_range(1.0, turn)
     return max(0.0, twist.repeated_bend_radius(_working(bend.tired), borne))
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from postcheck.description.models import Passage, Plug
+from postcheck.description.problems import Path
 from postcheck.physics import bundle, threading
 from postcheck.physics.threading import Group, Thick
 from postcheck.survey.post.figures import Member, Threaded, Threading
 from postcheck.wiring import Wiring
-from postcheck.wiring.parts import Path
 
 
 def threading_of(
@@ -116,7 +116,7 @@ def _things(
     plain: list[Member] = []
     for member in members:
         size = member.joint
-        # the legs of a string and all its colours bring one lamp along, the conductors of a run one joint
+        # both legs of a string, and all its colours, pull one lamp through; the conductors of a run pull one joint
         key = (member.kind, member.path, member.string or 0)
         if key in swollen:
             swollen[key].append(member)

@@ -112,7 +112,7 @@ def both_of(passage: Passage, members: Sequence[Member], strains: Sequence[twist
 def _both_lived(
     passage: Passage, members: Sequence[Member], centres: Centres, cycles: float, least: float
 ) -> float:
-    """The free length (m), `least` at least, with which all live for so many turnings and foldings. Halving: both strains fall with it."""
+    """The free length (m), `least` at least, with which all wires last so many turnings and foldings. By bisection: both strains fall with it."""
 
     def lives(length: float) -> bool:
         strains = strains_of(passage, members, centres, length, passage.turn)
@@ -154,7 +154,7 @@ def coil_of(passage: Passage, members: Sequence[Member], advised: float) -> Coil
 
     `advised`: its least bend radius in outside diameters.
     """
-    # flat cables coil the flat way, which nobody has measured: they are left open
+    # flat cables coil the flat way, for which there are no measurements: left open
     widest = max((m for m in members if m.flat is None), key=lambda member: member.diameter, default=None)
     if widest is None or not passage.slack or free_of(passage) > passage.length:
         return None
@@ -171,7 +171,7 @@ def grip_of(build: Build, members: Sequence[Member], limits: Limits) -> float:
 
 
 def _joined(build: Build, member: Member) -> float:
-    """Outside diameter (m) of what is joined: the wire, or the thickest conductor of a cable; 0 where nobody knows it."""
+    """Outside diameter (m) of what is joined: the wire, or the thickest conductor of a cable; 0 where it is unknown."""
     if member.kind != "cable":
         return member.diameter
     names = {run.wire or build.usual.run for run in build.run if run.cable == member.name}
@@ -179,7 +179,7 @@ def _joined(build: Build, member: Member) -> float:
 
 
 def short_lived(figures: PassageFigures, cycles: float, length: float, turn: float) -> list[int]:
-    """The members that may not live for so many cycles with this free length (m) and turn each way (rad)."""
+    """The members that may not last so many cycles with this free length (m) and turn each way (rad)."""
     passage, members = figures.passage, figures.members
     strains = strains_of(passage, members, figures.centres, length, turn)
     return _short_lived(passage, members, strains, length, cycles)

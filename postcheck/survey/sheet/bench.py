@@ -36,9 +36,8 @@ def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
                 found[place].unknown.append(test_point.name)
             else:
                 found[place].leads.append(row)
-    told: dict[str, list[tuple[str, BenchRow]]] = defaultdict(
-        list
-    )  # of each circuit, where it was told and how
+    # of each circuit, where it was told and how
+    shown: dict[str, list[tuple[str, BenchRow]]] = defaultdict(list)
     for test_point in survey.bench.lines.values():
         row, home = _row(survey, test_point), survey.wiring.drivers[test_point.circuit].place
         for place in test_point.places:
@@ -49,13 +48,13 @@ def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
                 here.unknown.append(test_point.name)
                 continue
             lead = next((one.name for one in here.leads if _same_test(_as_lead(row, one), one)), None)
-            before = next((where for where, other in told[row.name] if _same_test(row, other)), None)
+            before = next((where for where, other in shown[row.name] if _same_test(row, other)), None)
             if lead is not None:
                 here.as_lead.append((row.name, lead))
             elif before is not None:
                 here.as_at.append((row.name, before))
             else:
-                told[row.name].append((place, row))
+                shown[row.name].append((place, row))
                 here.lines.append(row)
     return tuple(
         BenchPlace(

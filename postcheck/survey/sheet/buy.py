@@ -26,7 +26,7 @@ _LOADS = {
 
 
 def materials(survey: Survey) -> Materials:
-    """The cut list and all that is needed, with what the shelf has of it."""
+    """The cut list and all that is needed, with what is in stock taken off."""
     limits = survey.limits
     cut = pieces(survey)
     return Materials(
@@ -79,9 +79,8 @@ def wires(cut: tuple[Piece, ...], waste: float) -> Iterator[Item]:
             continue
         sort = one.wire, same_colour(one.colour)
         words.setdefault(sort, one.colour)
-        metres[sort] += round(
-            (one.length or 0.0) * one.count * 1e6
-        )  # whole um: sums do not depend on their order
+        # whole um: sums do not depend on their order
+        metres[sort] += round((one.length or 0.0) * one.count * 1e6)
         unmeasured[sort] += one.count if one.length is None else 0
     for sort, microns in metres.items():
         what = sort[0] or "wire, the file does not say which"

@@ -78,7 +78,7 @@ def _piece(survey: Survey, wire: FineWire, lead: Lead) -> Piece:
 def _laid(
     survey: Survey, ends: tuple[str, str], said: float | None, spare: float, through: tuple[str, ...]
 ) -> float | None:
-    """What lies from joint to joint: as the file says, and no less than the way; by that alone with what is to spare."""
+    """The length from joint to joint: as the file gives it, but no less than the way; from the way alone, with slack on top."""
     way = way_lengths(survey.build).get(frozenset(ends)) if survey.build.way else None
     if said is not None:
         return max(said, way or 0.0)

@@ -189,13 +189,13 @@ def _run(run: RunPart, goes_to: str) -> HubEnd:
 
 
 def _legs(wiring: Wiring) -> Iterator[_Found]:
-    """The legs of leads, those of like strings as one; a leg that several share is told once."""
-    told: dict[Leg, tuple[Consumer, set[int | None]]] = {}
+    """The legs of leads, those of like strings as one; a shared leg once."""
+    found: dict[Leg, tuple[Consumer, set[int | None]]] = {}
     for consumer in wiring.every_consumer:
         for leg in consumer.legs:
             alike = leg._replace(string=None)
-            told.setdefault(alike, (consumer, set()))[1].add(leg.string)
-    for leg, (consumer, strings) in told.items():
+            found.setdefault(alike, (consumer, set()))[1].add(leg.string)
+    for leg, (consumer, strings) in found.items():
         part = wiring.parts.named[consumer.name]
         end = part.supply_leg if leg.side == "supply" else part.return_leg
         resistor = part.resistor

@@ -13,7 +13,7 @@ from postcheck.materials import Item
 
 
 def taken_off(build: Build, items: tuple[Item, ...]) -> Iterator[Item]:
-    """Each with what there is of it.
+    """Each need, with how much of it is in stock.
 
     What serves for several is given out once, of a colour first where it has one, and no more power than has to be.
     """

@@ -21,7 +21,7 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.data import DieData, lamp_dice
 from postcheck.wiring.parts import LampPart, Part, Parts
 
-MOST_TOLD = 2
+MOST_CAUSES = 2
 # Sorts of lamp that are tried on a circuit.
 MOST_SORTS = 12
 # Less than this share of what was expected at least is nothing but leakage.
@@ -29,17 +29,17 @@ LEAKAGE = 0.02
 TRIES = 60
 # Where a value is known well enough, as a fraction of its range, and of the current.
 NARROW = 1e-10
-# A: less is none.
+# A; anything less counts as none.
 FAINT = 1e-12
-# A limit of whole milliamps shows as that, give or take so many.
+# A limit set to whole milliamps reads as a whole number, give or take this much (mA).
 DISPLAYED = 0.05
 # A die's forward voltage is looked for this far, V: infra-red to ultra-violet.
 FORWARD = (1.0, 4.5)
-# A bench supply's own scale is this far out at most, or another voltage was set: those that are usual.
+# A bench supply's own scale is out by this share at most; beyond that, another of the usual voltages was set.
 SCALE = 0.15
 USUAL_VOLTS = (1.5, 3.0, 3.3, 3.7, 4.5, 5.0, 6.0, 7.4, 7.5, 9.0, 12.0, 13.8, 15.0, 24.0)
 NEAR = 0.04
-# What a single part of several may have done, the plainest first.
+# What may have happened to one part of several, the simplest first.
 _PLAINEST = ("missing", "short", "open", "resistor")
 
 
@@ -48,7 +48,7 @@ def explained(
 ) -> tuple[Explanation, ...]:
     """At most two causes that put the reading within their own band, the plainest first."""
     assert reading.test_point is not None
-    return tuple(islice(_Case(wiring, parts, bench, reading, limits).causes(), MOST_TOLD))
+    return tuple(islice(_Case(wiring, parts, bench, reading, limits).causes(), MOST_CAUSES))
 
 
 class _Case:
@@ -62,7 +62,7 @@ class _Case:
         self.expected = reading.expected
         # the supply held it there: more would flow
         self.held = reading.held
-        # with or without the resistor that sits elsewhere: whichever was the nearer
+        # with or without the resistor that sits elsewhere: whichever comes nearer to what was measured
         nearest = min(
             self.expected, key=lambda one: abs(log(max(self.amps, 1e-9) / max(one.band.usual, 1e-9)))
         )
@@ -92,7 +92,7 @@ class _Case:
             yield from self._volts()
 
     def _could_be_held(self) -> bool:
-        """A bench supply is set to whole milliamps; nobody limits to more than a lamp is rated for, nor where a resistor is ahead."""
+        """Whether the supply's limit may have held the current: limits are set in whole milliamps, no higher than the lamp's rating, and not for a lead with its own resistor."""
         last = self.expected[-1]
         # too much for bare ends
         dropped = self.test_point.resistor_position in ("here", "behind") and last.resistor
@@ -116,7 +116,7 @@ class _Case:
         yield from self._failed(lamp)
         if self.held:  # no value can be told from a current that the supply held
             return
-        # beyond that no die's curve is known, and none is left to follow it; a decade in its resistor still tells
+        # beyond that no die survives and no curve is known; a resistor that is out by whole decades can still be told
         dead = destroyed(lamp.dice, self.amps / lamp.parallel, self.limits)
         if lamp.resistor is not None and (ohms := self._other_ohms(lamp)) is not None:
             slips = abs(log10(ohms / lamp.resistor.ohms))
@@ -148,7 +148,7 @@ class _Case:
                 found.append(
                     (left.usual, Explanation("open", (lamp.name,), float(dark), float(lamp.parallel)))
                 )
-        # what usual parts come nearest to, by the ratio of the currents
+        # the nearest for typical parts, by the ratio of the currents
         found.sort(key=lambda pair: abs(log(max(pair[0], 1e-12) / max(self.amps, 1e-12))))
         yield from (explanation for _, explanation in found[:1])
 
@@ -259,9 +259,8 @@ class _Case:
         volts = self._solve(flows, 0.0, max(3.0 * self.volts, USUAL_VOLTS[-1]), falling=False)
         if volts is None or volts <= 0.0 or not self.volts:
             return
-        if flows(2.0 * volts) <= self.amps * (
-            1.0 + NEAR
-        ):  # electronics alone, which take as much at any volts above
+        # nothing but electronics, which take no more at more volts
+        if flows(2.0 * volts) <= self.amps * (1.0 + NEAR):
             return
         usual = min(USUAL_VOLTS, key=lambda one: abs(one / volts - 1.0))
         if abs(volts / self.volts - 1.0) <= SCALE:
@@ -309,7 +308,7 @@ class _Case:
         first, last = flows(low), flows(high)
         if not min(first, last) <= self.amps <= max(first, last):
             return None
-        # by the chord of the logarithms, an end that stays twice counted half (Dowell and Jarratt's Illinois method)
+        # false position on the logarithms; an end kept twice in a row counts half (the Illinois method of Dowell and Jarratt)
         over, under = self._over(first), self._over(last)
         narrow = (high - low) * NARROW
         kept = 0

@@ -70,7 +70,7 @@ class Reading(NamedTuple):
 
     @property
     def volts(self) -> float:
-        """What the bench supply was set to; 0 where nobody says."""
+        """What the bench supply was set to; 0 where the record does not say."""
         return self.record.volts or 0.0
 
     @property

@@ -101,7 +101,7 @@ class TestRecords:
     def whole(self, position: int) -> bool | None:
         """Whether a test record says that its subject goes from end to end; None where it does not say.
 
-        Ohms say it of plain copper only: in all else there is more in the way.
+        Resistance shows it for plain copper only: anything else has more in the way.
         """
         said = self.build.proof[position].continuity
         if said is None or isinstance(said, bool):
@@ -141,7 +141,7 @@ class TestRecords:
         bands = [(bare_band, test_point.resistor_position in ("ahead", "none"))]
         if test_point.resistor_position in ("here", "behind"):
             with_resistors = self.bench.expected(test_point, record.volts, with_resistors=True, ohms=ohms)
-            # without it only at a setting that makes sense
+            # without it, only at a setting that makes sense
             bands = [
                 (with_resistors, True),
                 *(bands if with_resistors is None or self._sane(test_point, bare) else ()),
@@ -160,7 +160,7 @@ class TestRecords:
             fits=bool(fitting) and nearer is None,
             coarse=coarse,
             nearer=nearer,
-            # beside a resistor in the bench lead that of the lamp may be missing and hardly show
+            # with a resistor in the bench lead, a missing resistor at the lamp may hardly show
             through=bool(fitting)
             and all(one.resistor for one in fitting)
             and not (ohms and test_point.resistor_position == "ahead"),
@@ -204,7 +204,7 @@ class TestRecords:
         return lamps[0] if alone else None
 
     def each_known(self, lamp: LampPart, test_point: TestPoint) -> bool:
-        """Whether somebody says what was seen of a lamp, or has measured each of its strings to be good."""
+        """Whether the records say what was seen of a lamp, or show each of its strings to be good."""
         if self.looked(test_point.kind, test_point.name) or self.looked("lamp", lamp.name):
             return True
         return bool(strings := self.bench.strings(lamp)) and all(
@@ -220,7 +220,7 @@ class TestRecords:
         return any("done" in known.said for known in self.of(kind, name))
 
     def _sane(self, test_point: TestPoint, reading: Reading) -> bool:
-        """Whether one puts bare ends on this setting: by its limit, or because usual parts take no more than they stand."""
+        """Whether bare ends may be put on this setting: by its limit, or because usual parts stay within their ratings."""
         return (
             reading.record.limit is not None
             or self.bench.over(test_point, reading.volts, with_resistors=False, ohms=reading.ohms) is None
@@ -273,14 +273,14 @@ class TestRecords:
             return test_point, "" if test_point else "the data of its kind"
         line = self.bench.lines.get((test_point.circuit, record.at))
         if line is not None and len(line.resistor_positions) + len(line.others) == 1:
-            return line, ""  # it hangs there alone
+            return line, ""  # nothing else is connected there
         return (
             None,
             f'the current of its lead alone, or its circuit, such as subject = "{test_point.circuit}"',
         )
 
     def _rated(self, test_point: TestPoint) -> float | None:
-        """What the strings behind a test point stand together; None where that is not all that takes current there."""
+        """The rating of all strings behind a test point together; None where anything else takes current there."""
         lamps = {lamp.name: lamp for lamp in self.parts.lamps}
         behind = [lamps[name] for name, _ in test_point.resistor_positions]
         if test_point.others or not behind or any(lamp.dice[0].filament_volts for lamp in behind):
