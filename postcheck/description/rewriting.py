@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import tomli
 
-from postcheck.description.adding import Replacement, chain, key_of_dotted, table
+from postcheck.description.adding import MORE, Replacement, chain, key_of_dotted, table
 from postcheck.description.edits import replacement
 from postcheck.description.lines import ending, line_above, line_end, line_start, next_line
 from postcheck.description.positions import Span, is_header, locate
@@ -47,8 +47,9 @@ def rewritten(text: str, puts: Iterable[Put], tables: str = "") -> str:
     A key that is new goes under the last one of its table, lined up as that one is. RewriteError where one cannot be
     done; then nothing is.
     """
-    for put in puts:  # one after the other: each sees what those before it have moved
-        text = _with(text, put)
+    left = list(puts)
+    while left:  # each sees what those before it have moved
+        text, left = _some(text, left)
     if not tables:
         return text
     _room_for(text, tables)
@@ -73,6 +74,43 @@ def changed_lines(old: str, new: str) -> Iterator[Line]:
             )
 
 
+def _some(text: str, puts: list[Put]) -> tuple[str, list[Put]]:
+    """The text with the first of some changes, and as many after it as touch tables of their own beside it; and what is left.
+
+    Where everything stands in a large text takes its time to find.
+    """
+    spans = _located(text)
+    done: dict[Path, Replacement] = {}
+    for put in puts:
+        table = put.path[:-1]
+        if table in done or len(table) != len(puts[0].path) - 1:
+            break
+        change = _of_one_table(text, spans, put)
+        if change is None:
+            break
+        done[table] = change
+    if not done:
+        return _with(text, puts[0]), puts[1:]
+    for change in sorted(done.values(), reverse=True):
+        text = text[: change.start] + change.text + text[change.end :]
+    return text, puts[len(done) :]
+
+
+def _of_one_table(text: str, spans: Mapping[Path, Span], put: Put) -> Replacement | None:
+    """What is typed for a key of a table that is there: another value, or a line of its own; None for all else."""
+    from postcheck.description.spreading import spread  # noqa: PLC0415 - it reads the models
+
+    if put.value is None or put.path[-1] == MORE:
+        return None
+    if put.path not in spans and (len(put.path) == 1 or _last_key(text, spans, put.path[:-1]) is None):
+        return None
+    return (
+        None
+        if spread(text, spans, put.path, put.value) is not None
+        else _put(text, spans, put.path, put.value)
+    )
+
+
 def _with(text: str, put: Put) -> str:
     from postcheck.description.spreading import spread  # noqa: PLC0415 - it reads the models
 
@@ -86,7 +124,7 @@ def _with(text: str, put: Put) -> str:
     done = one_change(text, spans, put)
     if done is not None:
         return text[: done.start] + done.text + text[done.end :]
-    if value is not None and path[-1] != "+" and _has_room(spans, path[:-1]):
+    if value is not None and path[-1] != MORE and _has_room(spans, path[:-1]):
         return _with(text, Put(path[:-1], f"{{ {key_in_toml(str(path[-1]))} = {value} }}"))
     raise _refused(path, value)
 
@@ -110,7 +148,7 @@ def _refused(path: Path, value: str | None) -> RewriteError:
     opened = "[[" if any(isinstance(step, int) for step in path) else "["
     header = f"{opened}{'.'.join(names)}{opened.replace('[', ']')}" if names else ""
     where = ".".join((*above, key))
-    if path[-1] == "+":
+    if path[-1] == MORE:
         rows = tomli.loads(f"x = {value}")["x"]
         if isinstance(rows, dict):
             lines = (
@@ -153,7 +191,7 @@ def _room_for(text: str, tables: str) -> None:
 
 
 def _put(text: str, spans: Mapping[Path, Span], path: Path, value: str) -> Replacement | None:
-    if path in spans or path[-1] == "+":
+    if path in spans or path[-1] == MORE:
         return replacement(text, spans, path, value)
     if len(path) == 1 and value.startswith("{"):
         return table(text, spans, path, value)

@@ -184,6 +184,9 @@ class Search:
             weight = _weight(tried)
             if self.best is None or weight < _weight(self.best):
                 self.best = tried
+            if not self.clock.runs:  # what proposes surveys the build as well
+                self.broken_off = True
+                return
             for position, on in reversed(list(enumerate(self._ways_on(tried)))):
                 queue.add(_Candidate(self.cost(on), (*weight[:-1], position), one.root, on))
         if best is None:

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from functools import reduce
+
 import pytest
 import tomli
 from hypothesis import given
 from hypothesis import strategies as st
 
+from postcheck.description import positions, rewriting
+from postcheck.description.positions import Span
+from postcheck.description.problems import Path
 from postcheck.description.rewriting import Put, RewriteError, rewritten
 
 TEXT = """# an airship
@@ -222,8 +228,26 @@ def test_any_file_has_the_new_values_and_keeps_all_others_and_its_comments(
             wanted[table][key] = tomli.loads(f"x = {value}")["x"]
     done = rewritten(text, puts)
     assert tomli.loads(done) == wanted
+    assert done == reduce(lambda so_far, put: rewritten(so_far, [put]), puts, text)
     kept = [line for line in text.splitlines() if line.startswith("#") or line.lstrip().startswith("[")]
     assert [line for line in done.splitlines() if line in kept] == kept
+
+
+def test_what_touches_tables_of_their_own_is_found_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A plan gives each of hundreds of lamps its resistor, and finding where everything stands takes its time."""
+    looked: list[str] = []
+
+    def counted(text: str) -> Mapping[Path, Span]:
+        looked.append(text)
+        return positions.locate(text)
+
+    monkeypatch.setattr(rewriting, "locate", counted)
+    text = "".join(f'[[lamp]]\nname = "{number}"\n' for number in range(200))
+    done = rewritten(text, [Put(("lamp", number, "resistor"), f'"{number} ohm"') for number in range(200)])
+    assert [lamp["resistor"] for lamp in tomli.loads(done)["lamp"]] == [
+        f"{number} ohm" for number in range(200)
+    ]
+    assert len(looked) == 1
 
 
 RUNS = """# of the keel
