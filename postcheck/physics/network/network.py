@@ -47,7 +47,7 @@ class Network:
 
     def __init__(self, circuit: Circuit) -> None:
         self.circuit = circuit
-        self.steps = 0
+        self.steps: int = 0
         self._shapes: dict[tuple[object, ...], Structure] = {}
         # kinds stay what they are, so what may be ideal and what takes power is looked up once
         elements = circuit.elements
