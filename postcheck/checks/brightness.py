@@ -24,6 +24,8 @@ DARK = 0.005
 # too little.
 NOTHING = 1e-6
 MOST_TAKEN = 0.9
+# A lead that loses this share of the volts at its joints is named beside what else takes them.
+LEAD_NAMED = 0.05
 
 
 def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], Within]:
@@ -147,6 +149,11 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "takes": Figure(takes, "V"),
                 "dice": Figure(len(lamp.part.dice), ""),
                 **(
+                    {"lead": Figure(lamp.lead_drop, "V")}
+                    if lamp.lead_drop > LEAD_NAMED * lamp.joint_volts
+                    else {}
+                ),
+                **(
                     {}
                     if usual is None
                     else {"usual": Figure(usual, "A"), "lit": Figure(lamp.nominal / usual, "share")}
@@ -175,9 +182,9 @@ def _current(amperes: float) -> Figure:
 _LACKS = {
     "volts": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. Its joints get {joints}: too little for its resistor to set a current.",
     "bare": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. Its joints get {joints}.",
-    "little": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes} of the {joints} at its joints. Little is left for the resistor, so a few per cent less voltage leaves next to no current.",
+    "little": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes} of the {joints} at its joints[, and its lead {lead}]. Little is left for the resistor, so a few per cent less voltage leaves next to no current.",
     "resistor": "Its joints get {joints}, and its resistor lets no more through.",
-    "inside": "Its resistor is inside, for {takes}. Its joints get {joints}.",
+    "inside": "Its resistor is inside, for {takes}. Its joints get {joints}[, of which its lead takes {lead}].",
     "output": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. What shares its constant-current output takes the current at {joints}.",
 }
 _ONE_OUTPUT = {
