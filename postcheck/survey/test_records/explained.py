@@ -19,7 +19,8 @@ from postcheck.survey.network.dice import destroyed
 from postcheck.survey.test_records.readings import Explanation, Reading
 from postcheck.wiring import Wiring
 from postcheck.wiring.data import DieData, lamp_dice
-from postcheck.wiring.parts import LampPart, Part, Parts
+from postcheck.wiring.looked_up import usual_resistor
+from postcheck.wiring.parts import LampPart, Part, Parts, ResistorPart
 
 MOST_TOLD = 2
 # Sorts of lamp that are tried on a circuit.
@@ -39,6 +40,8 @@ FORWARD = (1.0, 4.5)
 SCALE = 0.15
 USUAL_VOLTS = (1.5, 3.0, 3.3, 3.7, 4.5, 5.0, 6.0, 7.4, 7.5, 9.0, 12.0, 13.8, 15.0, 24.0)
 NEAR = 0.04
+# ohm: nobody puts more before an LED that is meant to be seen.
+MOST_UNSTATED = 1e5
 # What a single part of several may have done, the plainest first.
 _PLAINEST = ("missing", "short", "open", "resistor")
 
@@ -72,7 +75,7 @@ class _Case:
 
     def causes(self) -> Iterator[Explanation]:
         least = min(one.band.least for one in self.expected)
-        if self.amps <= LEAKAGE * least:
+        if self.amps <= LEAKAGE * least and not self._unstated():
             yield Explanation("dark")
             return
         others = self._others()
@@ -116,6 +119,7 @@ class _Case:
         yield from self._failed(lamp)
         if self.held:  # no value can be told from a current that the supply held
             return
+        yield from self._unstated()
         # beyond that no die's curve is known, and none is left to follow it; a decade in its resistor still tells
         dead = destroyed(lamp.dice, self.amps / lamp.parallel, self.limits)
         if lamp.resistor is not None and (ohms := self._other_ohms(lamp)) is not None:
@@ -176,6 +180,30 @@ class _Case:
         decade = part.ohms * 10.0 ** round(log10(ohms / part.ohms))
         likely = (decade, ohms) if decade != part.ohms else (ohms,)
         return next((one for one in likely if self._within(band(other(one), self.volts, self.ohms))), None)
+
+    def _unstated(self) -> tuple[Explanation, ...]:
+        """A resistor in the lamp of which the file has none: the value with which typical parts come nearest, of E12 if one fits, else of E24."""
+        lamp = self.lamps[0] if len(self.lamps) == 1 and not self.test_point.others else None
+        if lamp is None or self.held or lamp.resistor is not None or lamp.backwards:
+            return ()
+        if any(die.filament_volts is not None or die.made_for is not None for die in lamp.dice):
+            return ()
+        if destroyed(
+            lamp.dice, self.amps / lamp.parallel, self.limits
+        ):  # beyond that no die's curve is known
+            return ()
+        power, tolerance = usual_resistor(self.wiring.build.usual.resistor)
+
+        def behind(ohms: float) -> Rig:
+            part = ResistorPart(ohms, tolerance, power, lamp.place, "supply")
+            return self._rig(replace(lamp, resistor=part), with_resistors=True)
+
+        log_ohms = self._solve(lambda of: self._usual(behind(exp(of))), 0.0, log(MOST_UNSTATED), falling=True)
+        if log_ohms is None:
+            return ()
+        sold = (preferred.nearest(exp(log_ohms), series) for series in ("E12", "E24"))
+        fits = (ohms for ohms in sold if self._within(band(behind(ohms), self.volts, self.ohms)))
+        return tuple(Explanation("unstated", (lamp.name,), ohms) for ohms in islice(fits, 1))
 
     def _forward(self, lamp: LampPart) -> Iterator[Explanation]:
         """The forward voltage of every die with which it fits, where that is beyond what its kind may have."""
