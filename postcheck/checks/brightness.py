@@ -135,6 +135,8 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             if bare
             else "inside"
             if usual is not None
+            else "steady"
+            if lamp.part.resistor is None and survey.wiring.drivers[lamp.part.circuit].steady is not None
             else "little"
             if case == "starved"
             else "resistor"
@@ -183,6 +185,7 @@ _LACKS = {
     "volts": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. Its joints get {joints}: too little for its resistor to set a current.",
     "bare": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. Its joints get {joints}.",
     "little": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes} of the {joints} at its joints[, and its lead {lead}]. Little is left for the resistor, so a few per cent less voltage leaves next to no current.",
+    "steady": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. No resistor but a constant-current output sets its current: with a low supply, or beside a lamp that takes fewer volts, little of it is left.",
     "resistor": "Its joints get {joints}, and its resistor lets no more through.",
     "inside": "Its resistor is inside, for {takes}. Its joints get {joints}[, of which its lead takes {lead}].",
     "output": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. What shares its constant-current output takes the current at {joints}.",
