@@ -216,6 +216,7 @@ _CAUSES = (
     "[Look for a missing or bridged resistor at {bridged}. ]"
     "[More than {through} cannot come through {through_ohms}: look for a missing, bridged or far smaller resistor at {past}, which would harm the next lamp too. ]"
     "[Look for something dark (open, or the wrong way round): {missing:any}. ]"
+    "[Look for two that are dark (open, or the wrong way round) among {pair}. ]"
     "[Look for a short across {across:any}. ]"
     "[Look for a shorted LED among the {leds} of a string of {short:any}. ]"
     "[Or look for one among the {other_leds} of a string of {other_short:any}. ]"

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from itertools import islice
+from itertools import combinations_with_replacement, islice
 from math import exp, log, log10
 
 from postcheck import catalogue
@@ -258,15 +258,31 @@ class _Case:
             if self._within(self._band(test_point=self.test_point._replace(others=others))):
                 keep(Explanation("missing", (name,)))
         yield from sorted(found.values(), key=lambda one: _PLAINEST.index(one.what))
+        if not found:
+            yield from self._pair([tuple(lamp.name for lamp in alike) for alike in sorts.values()])
 
     def _missing(self, lamp: LampPart) -> Iterator[Explanation]:
-        resistor_positions = tuple(
-            pair for pair in self.test_point.resistor_positions if pair[0] != lamp.name
-        )
-        if (resistor_positions or self.test_point.others) and self._within(
-            self._band(test_point=self.test_point._replace(resistor_positions=resistor_positions))
-        ):
+        if self._fits_without(lamp.name):
             yield Explanation("missing", (lamp.name,))
+
+    def _fits_without(self, *names: str) -> bool:
+        """Whether it is the current with some lamps dark, and something else still lit."""
+        lit = tuple(pair for pair in self.test_point.resistor_positions if pair[0] not in names)
+        if not (lit or self.test_point.others):
+            return False
+        return self._within(self._band(test_point=self.test_point._replace(resistor_positions=lit)))
+
+    def _pair(self, sorts: Sequence[tuple[str, ...]]) -> Iterator[Explanation]:
+        """Two dark lamps, where one would not be enough: the names of all of which that would be true."""
+        pairs = [
+            (one, other)
+            for one, other in combinations_with_replacement(sorts[:MOST_SORTS], 2)
+            if one is not other or len(one) > 1
+        ]
+        fits = [(*one, *other) for one, other in pairs if self._fits_without(one[0], other[-1])]
+        names = dict.fromkeys(name for both in fits for name in both)
+        if names:
+            yield Explanation("pair", tuple(names))
 
     def _segments(self) -> Iterator[Explanation]:
         for strip in self.parts.strips:

@@ -336,6 +336,20 @@ def test_of_like_ones_all_are_named() -> None:
     assert of(found, "missing") == Explanation("missing", ("one", "two", "three"))
 
 
+def test_two_that_are_dark_where_one_is_not_enough() -> None:
+    """By what the third takes: 10 mA of a red behind 1k, some 33 mA of a blue one behind 270 ohm."""
+    red, blue = amps(12.0, 1000.0 + WIRES, RED), amps(12.0, 270.0 + WIRES, BLUE)
+    three = [hung(RED, "1k 5 %", name=name) for name in ("one", "two", "three")]
+    assert causes(three, red, subject="a", at="hub")[0] == Explanation("pair", ("one", "two", "three"))
+    mixed = [*three[:2], hung(BLUE, "270 ohm 5 %", name="blue")]
+    # a single part goes first: another resistor before the blue one, beside both reds
+    assert causes(mixed, blue, subject="a", at="hub")[0].what == "resistor"
+    assert causes(mixed, red, subject="a", at="hub")[0] == Explanation("pair", ("one", "two", "blue"))
+    # one that is dark is told alone, and nothing lit is told as dark
+    assert of(causes(three, 2.0 * red, subject="a", at="hub"), "pair") is None
+    assert of(causes(PAIR, 1e-9, subject="a", at="hub"), "pair") is None
+
+
 RADIO = '[[load]]\nname = "radio"\ncircuit = "a"\nplace = "hub"\ntypical = "40 mA"\nleast = "38 mA"\nmost = "43 mA"\n'
 
 
