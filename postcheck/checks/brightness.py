@@ -23,6 +23,8 @@ DARK = 0.005
 # too little.
 NOTHING = 1e-6
 MOST_TAKEN = 0.9
+# A lead that loses this share of the volts at its joints is named beside what else takes them.
+LEAD_NAMED = 0.05
 
 
 def _backwards(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -159,6 +161,11 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "takes": Figure(_takes(lamp), "V"),
                 "dice": Figure(len(lamp.part.dice), ""),
                 **(
+                    {"lead": Figure(lamp.lead_drop, "V")}
+                    if above(lamp.lead_drop, LEAD_NAMED * lamp.joint_volts)
+                    else {}
+                ),
+                **(
                     {}
                     if usual is None
                     else {"usual": Figure(usual, "A"), "lit": Figure(lamp.nominal / usual, "share")}
@@ -197,6 +204,8 @@ def _why_so_little(survey: Survey, lamp: LampFigures, case: str) -> str:
         return "bare"
     if _usual(lamp) is not None:
         return "inside"
+    if lamp.part.resistor is None and survey.wiring.drivers[lamp.part.circuit].steady is not None:
+        return "steady"
     if case == "starved":
         return "little"
     return "resistor" if below(_takes(lamp), MOST_TAKEN * lamp.joint_volts) else "volts"
@@ -211,9 +220,10 @@ def _current(amperes: float) -> Figure:
 _LACKS = {
     "volts": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. Its joints get {joints}: too little for its resistor to set a current.",
     "bare": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. Its joints get {joints}.",
-    "little": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes} of the {joints} at its joints. Little is left for the resistor, so a few per cent less voltage leaves next to no current.",
+    "little": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes} of the {joints} at its joints[, and its lead {lead}]. Little is left for the resistor, so a few per cent less voltage leaves next to no current.",
+    "steady": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. No resistor but a constant-current output sets its current: with a low supply, or beside a lamp that takes fewer volts, little of it is left.",
     "resistor": "Its joints get {joints}, and its resistor lets no more through.",
-    "inside": "Its resistor is inside, for {takes}. Its joints get {joints}.",
+    "inside": "Its resistor is inside, for {takes}. Its joints get {joints}[, of which its lead takes {lead}].",
     "output": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. What shares its constant-current output takes the current at {joints}.",
 }
 _ONE_OUTPUT = {

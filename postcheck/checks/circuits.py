@@ -21,11 +21,15 @@ from postcheck.checks.record import Check
 from postcheck.checks.unbuilt import circuit_to_type, idle_runs
 from postcheck.checks.wording import Wording
 from postcheck.description.naming import passages_of
-from postcheck.limits import below
+from postcheck.limits import above, below
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
+from postcheck.survey.network.dice import is_destroyed
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.parts import LampPart
+
+# Of what is lost on the way the share that makes a lead what most of it is lost in.
+MOSTLY = 0.5
 
 # -- joined with the wrong ones
 
@@ -162,6 +166,8 @@ def _drop(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         supply = survey.electrics.supplies.get(survey.wiring.drivers[circuit].supply or "")
         if supply is None or supply.volts <= 0.0 or survey.wiring.drivers[circuit].steady is not None:
             continue
+        if is_destroyed(lamp, survey.limits):  # what it draws while it burns out is no drop
+            continue
         if lamp.part.wanted_range is not None:
             least, greatest = lamp.part.wanted_range
             if not below(
@@ -185,6 +191,7 @@ def _drop(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             within.subject,
             ("circuit", circuit),
             case,
+            "own lead" if _in_own_lead(lamp) else "shared",
             figures={
                 "lost": Figure(lamp.loss, "V"),
                 "supply": Figure(of, "V"),
@@ -197,6 +204,12 @@ def _drop(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             limit=within.limit,
             because_of=bare_on(survey, set(survey.build.circuit)),
         )
+
+
+def _in_own_lead(lamp: LampFigures) -> bool:
+    """Whether most of what is lost on the way to a string is lost where nothing but its own current flows."""
+    shared = lamp.part.parallel > 1 and lamp.part.share != "nothing"
+    return not shared and above(lamp.lead_drop, MOSTLY * lamp.loss)
 
 
 # -- a return that breaks
@@ -228,9 +241,10 @@ def _broken_pole(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 _DROP = "{lost:apart} of {supply:apart} ({share:apart}) is lost on the way to {lamp}. It gets {current}, and gives {dimmer:apart} less light than with nothing lost."
-_MISSING = (
-    "What is lost in the wires is missing at the lamps, and it changes with every other lamp that is on."
-)
+_MISSING = {
+    "shared": "What is lost in the wires is missing at the lamps, and it changes with every other lamp that is on.",
+    "own lead": "Most of that is lost in its own lead, and is missing at its LEDs.",
+}
 _SWITCHED_ALONG = (
     "What is joined on the switched side is switched together: either both flash (or fade) or neither does."
 )
@@ -300,8 +314,8 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "line.drop", "caution", "circuit", "too much lost on the way to a lamp", "What is lost in the wires is missing at the lamps.",
-        "volts at the supply or output - volts at the lamp's joints; 1 - I / I with all of them, of a filament to the power of 3.4 / 0.55",
-        ("drop.lamp-share", "drop.light", "lamp.wanted"),
+        "volts lost in the wires between supply or output and LEDs, leads too; 1 - I / I with none lost, of a filament to the power of 3.4 / 0.55",
+        ("drop.lamp-share", "drop.light", "lamp.wanted", "lamp.destroyed", "lamp.filament.destroyed"),
         "Ohm's law; the limit of volts by ABYC E-11, 11.14.2.6", _drop,
         wording={
             case: Wording(f"{_DROP}[ {{others:other lamp of this circuit loses|other lamps of this circuit lose}} too much, too.]", _MISSING)

@@ -51,8 +51,14 @@ def _no_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             part.path,
             case,
             figures=shown,
+            parts={"there": Subject("lamp", part.name)} if _is_there(survey, part) else {},
             limit=of_rating(nominal, rated, "A"),
         )
+
+
+def _is_there(survey: Survey, part: LampPart) -> bool:
+    """Whether a lamp is in the model already, so that nobody may know what is inside it."""
+    return part.said.keep or any(record.subject in (part.name, part.entry) for record in survey.build.proof)
 
 
 def _open_resistors(survey: Survey) -> Iterator[NotJudged]:
@@ -292,7 +298,7 @@ def _hogs(survey: Survey, lamp: LampFigures) -> bool:
 _ROOT = "nominal: typical parts, all on; likely: root of the sum of squares of the single deviations; highest: all stacked"
 
 _BARE = "{subject} has no resistor: nothing but wire limits its current."
-_SOARS = "An LED takes ever more current from a few hundredths of a volt more. Only a resistor, or a constant-current output, sets it."
+_SOARS = "An LED takes ever more current from a few hundredths of a volt more. Only a resistor, or a constant-current output, sets it.[ If {there} has one inside it that nobody knows, say so by a `lamp_kind` of its own, with `volts` and `at`: what it took on them.]"
 _RATING = "Its rating[ for pulses of {pulse}][ in air of {air}] is {rated}."
 _AGES = {
     "die": "Too much current ages an LED fast and makes it hot, where nobody will get at it again. Much too much kills it at once.",

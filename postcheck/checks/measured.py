@@ -56,12 +56,13 @@ def _wrong(
         case, words = "resistor", {"resistor": "resistors" if several else "resistor"}
         figures |= _bands(reading)
     found = survey.test_records.explained(reading)
+    inside = any(one.what == "unstated" for one in found)  # it lights as well as it should behind that
     for one, before in zip(found, ("", found[0].what if found else ""), strict=False):
         more, who = _explained(survey, reading, one, "other_" if one.what == before else "")
         figures |= more
         parts |= who
     return Fact(
-        "stop" if over is not None or _next_to_nothing(reading) else "caution",
+        "stop" if over is not None or (_next_to_nothing(reading) and not inside) else "caution",
         subject,
         ("proof", reading.position, "current"),
         f"{case}, {_remedy(survey, reading, found, over)}",
@@ -189,6 +190,8 @@ def _explained(
             figures = {"dark": Figure(value, ""), "strings": Figure(given, "")}
         case "resistor":
             role, figures = "misfit", {"ohms": Figure(value, "ohm"), "instead": Figure(given, "ohm")}
+        case "unstated":
+            figures = {"unstated_ohms": Figure(value, "ohm")}
         case "forward":
             figures = {"forward_volts": Figure(value, "V"), "usual_volts": Figure(given, "V")}
         case "segments":
@@ -224,6 +227,7 @@ _CAUSES = (
     "[Look for a missing or bridged resistor at {bridged}. ]"
     "[More than {through} cannot come through {through_ohms}: look for a missing, bridged or far smaller resistor at {past}, which would harm the next lamp too. ]"
     "[Look for something dark (open, or the wrong way round): {missing:any}. ]"
+    "[Look for two that are dark (open, or the wrong way round) among {pair}. ]"
     "[Look for a short across {across:any}. ]"
     "[Look for a shorted LED among the {leds} of a string of {short:any}. ]"
     "[Or look for one among the {other_leds} of a string of {other_short:any}. ]"
@@ -231,6 +235,7 @@ _CAUSES = (
     "[Or look for {other_dark:dark string} among the {other_strings} of {other_open:any}. ]"
     "[Look for a resistor of {ohms} instead of {instead} at {misfit:any}. ]"
     "[Or look for one of {other_ohms} instead of {other_instead} at {other_misfit:any}. ]"
+    '[There seems to be a resistor of about {unstated_ohms} in {unstated} already: then write resistor = "{unstated_ohms}" for it. ]'
     "[Look for LEDs of {forward_volts} each instead of {usual_volts} in {forward}. ][Such are {kinds}. ]"
     "[Look for {lit:lit segment} instead of {given_lit} in {segments}. ]"
     "[Or look for {other_lit:lit segment} instead of {other_given_lit} in {other_segments}. ]"

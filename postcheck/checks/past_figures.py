@@ -20,7 +20,7 @@ _SAYS: Mapping[str, str] = MappingProxyType({
     "converter.overload": "{} gives more than its rating.",
     "fuse.too-small": "The fuse of {} carries more than it may for long.",
     "output.overload": "The output of {} gives more than its rating.",
-    "part.hot-spot": "The resistor of {} gets the wall beside it too hot.",
+    "part.hot-spot": "{} gets the wall beside it too hot.",
     "place.too-hot": "The air in {} gets too hot for its walls.",
     "plug.overload": "A pin of {} carries more than it is rated for.",
     "resistor.overloaded": "The resistor of {} gets more than its rating.",

@@ -384,9 +384,22 @@ def _lamp_kinds(build: Build) -> Iterator[Problem]:
         elif kind.kind == "led" and kind.volts is not None:
             yield from _with_resistor(name, kind, path, kind.volts)
         elif kind.kind == "led" and kind.forward is None:
-            yield _missing(path, f"LED {quoted(name)} needs `forward`", 'such as forward = "2.9/3.2/3.6 V"')
+            yield _missing(
+                path, f"LED {quoted(name)} needs `forward`", f'such as forward = "{_usual_forward(kind)}"'
+            )
         elif kind.kind == "led":
             yield from _curve(kind, path)
+
+
+def _usual_forward(kind: LampKind) -> str:
+    """The forward voltages of small LEDs of its colour, as it would be written; those of a white one where nobody knows it."""
+    from postcheck import catalogue  # noqa: PLC0415 - only where it is missing
+
+    row = f"smd-0603-{(kind.colour or 'white').strip().lower().replace(' ', '-')}"
+    lamp = catalogue.lamp(row if row in catalogue.names("lamp") else "smd-0603-white")
+    assert not isinstance(lamp, catalogue.FilamentLamp)
+    die = lamp.dice[0]
+    return f"{die.forward_least:g}/{die.forward_typical:g}/{die.forward_most:g} V"
 
 
 def _with_resistor(name: str, kind: LampKind, path: Path, volts: float) -> Iterator[Problem]:

@@ -25,6 +25,8 @@ def resistor_meant(text: str) -> str | None:
     """What to write for a resistor with the usual slips in it; None where it is not plain."""
     if text.strip().casefold() in {"none", "no", "-", "no resistor"}:
         return "leave `resistor` out where there is none"
+    if text.strip().casefold() in {"unknown", "not known", "inside", "?", "??"}:
+        return 'give the lamp a kind of its own, as of one with its resistor inside: [lamp_kind.returned] with volts = "12 V" and at = "9 mA", what it took on them at the bench'
     for pattern, right in _RESISTOR_SLIPS:
         text = " ".join(re.sub(pattern, right, text[:MOST_IN_A_LINE]).split())
     try:

@@ -164,9 +164,14 @@ def _freed(survey: Survey, result: Plan, asked: _Asked, each: float) -> Plan:
         one.subject.name for one in result.blocks if one.check in ("passage.cannot-fit", "passage.tight")
     }
     if narrow and thin != result.nearest:
-        findings = judge(survey.again(thin)).findings
-        of_thin = {one.id: one for one in findings if one.subject.name in narrow}
-        result = replace(result, blocks=tuple(of_thin.get(one.id, one) for one in result.blocks))
+        found = [
+            one
+            for one in judge(survey.again(thin)).findings
+            if one.subject.name in narrow and one.check.startswith("passage.") and one.severity != "note"
+        ]
+        still = {name: [one for one in found if one.subject.name == name] for name in narrow}
+        blocks = (still.get(one.subject.name) or [one] for one in result.blocks)
+        result = replace(result, blocks=tuple({one.id: one for of in blocks for one in of}.values()))
 
     @cache
     def kept(changes: Changes) -> bool:

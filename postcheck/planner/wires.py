@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
+from itertools import product
 
 from postcheck import catalogue
 from postcheck.description.models import Build, Passage
 from postcheck.description.naming import passages_of
 from postcheck.limits import Limits, below
 from postcheck.physics import bundle, copper, fill
-from postcheck.remedies.wires import sort_of
+from postcheck.remedies.wires import LEAST_COPPER, sort_of
 from postcheck.survey.post.bores import is_easy, most_fill, room_wanted
 from postcheck.wiring import resolve
 from postcheck.wiring.data import WireData, wire_data
@@ -22,15 +23,21 @@ THINNER = (
     "ptfe-30", "fep-28", "ptfe-32", "fep-30", "fep-32", "enamel-0.28", "enamel-0.25", "enamel-0.224", "enamel-0.20", "enamel-0.18",
 )  # fmt: skip
 
+# Finer strands, which a hand tears that takes hold of one alone: for bundles that nothing thicker goes through with.
+FINE = ("fep-34", "fep-36")
 
-def thinner_wires(build: Build, usual: str, limits: Limits) -> tuple[WireData, ...]:
-    """Wires slimmer than the usual one that a hand does not tear, the thickest first: from the shelf, or the usual make's, then others."""
+
+def thinner_wires(build: Build, usual: str, limits: Limits, *, fine: bool = False) -> tuple[WireData, ...]:
+    """Wires slimmer than the usual one that a hand does not tear, the thickest first: from the shelf, or the usual make's, then others.
+
+    `fine`: those too that it does tear, down to the finest that are laid through a post.
+    """
     most = wire_data(build, usual)
     if build.stock.wires is not None:
         names: Sequence[str] = build.stock.wires
     else:
         alike = [name for name in catalogue.names("wire") if sort_of(name) == sort_of(usual)]
-        names = (*alike, *THINNER)
+        names = (*alike, *THINNER, *(FINE if fine else ()))
     rows = {row.name: row for row in (wire_data(build, name) for name in names)}
     return tuple(
         sorted(
@@ -38,7 +45,10 @@ def thinner_wires(build: Build, usual: str, limits: Limits) -> tuple[WireData, .
                 row
                 for row in rows.values()
                 if below(row.max_diameter, most.max_diameter)
-                and row.conductor_area * copper.TENSILE >= limits.value("wire.hand")
+                and (
+                    row.conductor_area * copper.TENSILE >= limits.value("wire.hand")
+                    or (fine and row.strands > 1 and row.conductor_area >= LEAST_COPPER)
+                )
             ),
             key=lambda row: -row.max_diameter,
         )
@@ -53,7 +63,7 @@ def usable_in(passage: Passage, rows: Iterable[WireData]) -> list[WireData]:
 
 def fitted(build: Build, first: int, usual: str, limits: Limits) -> Build:
     """The build with wires for its runs from number `first` on with which the bundle of each passage has its room, if any do."""
-    thinner = thinner_wires(build, usual, limits)
+    thinner, finer = (thinner_wires(build, usual, limits, fine=fine) for fine in (False, True))
     chosen: dict[int, WireData] = {}
     for name, passage in passages_of(build).items():
         mine, others = through(build, name, first)
@@ -63,7 +73,8 @@ def fitted(build: Build, first: int, usual: str, limits: Limits) -> Build:
         now = {
             number: chosen.get(number) or wire_data(build, build.run[number].wire or usual) for number in mine
         }
-        for row, count in _choices(build, passage, ordered, now, others, usable_in(passage, thinner), limits):
+        tiers = [usable_in(passage, rows) for rows in (thinner, finer)]
+        for row, count in _choices(build, passage, ordered, now, others, tiers, limits):
             for number in ordered[:count]:
                 if now[number].max_diameter > row.max_diameter:
                     chosen[number] = row
@@ -77,7 +88,7 @@ def fitted(build: Build, first: int, usual: str, limits: Limits) -> Build:
 def thinnest(build: Build, first: int, usual: str, limits: Limits) -> Build:
     """The build with the thinnest wire that there is to choose for its runs from number `first` on that go through a passage."""
     found: dict[int, WireData] = {}
-    thinner = thinner_wires(build, usual, limits)
+    thinner = thinner_wires(build, usual, limits, fine=True)
     for name, passage in passages_of(build).items():
         some = usable_in(passage, thinner)
         for number in through(build, name, first)[0] if some else ():
@@ -93,9 +104,12 @@ def thinnest(build: Build, first: int, usual: str, limits: Limits) -> Build:
 
 def _choices(
     build: Build, passage: Passage, ordered: Sequence[int], now: Mapping[int, WireData], others: Sequence[float],
-    usable: Sequence[WireData], limits: Limits,
+    tiers: Sequence[Sequence[WireData]], limits: Limits,
 ) -> Iterator[tuple[WireData, int]]:  # fmt: skip
-    """The thickest wire, and for how few runs, with which all go through; nothing where they do as they are."""
+    """The thickest wire, and for how few runs, with which all go through; nothing where they do as they are.
+
+    Of the first of the `tiers` of which all of them do.
+    """
 
     def fits(row: WireData | None, count: int) -> bool:
         thin = set(ordered[:count])
@@ -106,7 +120,10 @@ def _choices(
             diameters += [wide] * build.run[number].conductors
         return has_room(diameters, passage, limits)
 
-    if fits(None, 0) or not usable or not fits(usable[-1], len(ordered)):
+    if fits(None, 0):
+        return
+    usable = next((rows for rows in tiers if rows and fits(rows[-1], len(ordered))), None)
+    if usable is None:
         return
     low, high = 0, len(ordered)  # of the slimmest there is: how few runs must have it
     while high - low > 1:
@@ -121,18 +138,17 @@ def fewest_thinner(build: Build, first: int, usual: str, limits: Limits) -> int:
     All of these runs taken as usual wire, the most conductors of them replaced by the slimmest wire there is, until nothing
     proves any more that a passage has no room for them.
     """
-    row = min(thinner_wires(build, usual, limits), key=lambda row: row.max_diameter, default=None)
+    slimmest = [
+        min((row.max_diameter for row in thinner_wires(build, usual, limits, fine=fine)), default=None)
+        for fine in (False, True)
+    ]
     most = wire_data(build, usual).max_diameter
     found = 0
     for name, passage in passages_of(build).items():
         mine, others = through(build, name, first)
         counts = sorted((build.run[number].conductors for number in mine), reverse=True)
-        for thin in range(len(counts) + 1):
-            diameters = [
-                *others,
-                *[most] * sum(counts[thin:]),
-                *[row.max_diameter if row else most] * sum(counts[:thin]),
-            ]
+        for thick, thin in product(slimmest, range(len(counts) + 1)):
+            diameters = [*others, *[most] * sum(counts[thin:]), *[thick or most] * sum(counts[:thin])]
             if _room(diameters, passage, limits) != bundle.CANNOT:
                 found = max(found, thin)
                 break

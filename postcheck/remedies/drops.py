@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from math import ceil
+from typing import NamedTuple
 
 from postcheck.description.printing import format_quantity
 from postcheck.description.problems import Path
 from postcheck.description.units import Dimension
-from postcheck.plain import quoted
-from postcheck.remedies.proposal import Proposal, of_another, quantity, set_to
+from postcheck.plain import enumerated, quoted
+from postcheck.remedies.hot_wires import NAMED
+from postcheck.remedies.lead_spec import changed_lead
+from postcheck.remedies.proposal import Change, Proposal, of_another, quantity, set_to
 from postcheck.remedies.ratings import VOLTS
 from postcheck.remedies.subjects import strip_part
 from postcheck.remedies.wires import thicker_wires
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
-from postcheck.survey.network.figures import RunFigures
+from postcheck.survey.network.figures import LampFigures, RunFigures
 from postcheck.survey.network.supplies import source_of
+from postcheck.wiring.data import WireData
 
 # The current grows with the volts gained.
 MARGIN = 1.25
@@ -40,54 +44,102 @@ def lossy_runs(survey: Survey, nets: set[str]) -> list[RunFigures]:
     return [run for run in runs if run.drop >= SMALL * runs[0].drop]
 
 
+class _Copper(NamedTuple):
+    """A run, or leads of one wire: what they are called, the volts that are lost in them, what gives them another wire."""
+
+    names: tuple[str, ...]
+    wire: WireData
+    drop: float
+    rewired: Callable[[str], tuple[Change, ...]]
+    lamps: int = 0
+
+
+def _run(figures: RunFigures, wire: WireData) -> _Copper:
+    part = figures.part
+    return _Copper(
+        (quoted(part.name),), wire, figures.drop, lambda name: (set_to((*part.path, "wire"), name),)
+    )
+
+
+def _leads(lamps: Sequence[LampFigures]) -> _Copper | None:
+    """The leads of some lamps, as far as the file has them and they are of the first one's wire."""
+    wire = lamps[0].part.supply_leg.wire
+    alike = {lamp.part.path[:2]: lamp.part for lamp in lamps if lamp.part.supply_leg.wire == wire}
+    if wire is None or any(changed_lead(part, wire=wire.name) is None for part in alike.values()):
+        return None
+    names = [quoted(part.entry) for part in alike.values()]
+    whose = enumerated(names) if len(names) <= NAMED else f"{len(names)} lamps"
+    called = f"the lead{'s' if len(names) > 1 else ''} of {whose}"
+
+    def rewired(name: str) -> tuple[Change, ...]:
+        changes = (changed_lead(part, wire=name) for part in alike.values())
+        return tuple(change for change in changes if change is not None)
+
+    return _Copper((called,), wire, max(lamp.lead_drop for lamp in lamps), rewired, len(names))
+
+
 def eased(
-    survey: Survey, runs: Sequence[RunFigures], lost: float, allowed: float, of: float
+    survey: Survey,
+    runs: Sequence[RunFigures],
+    lost: float,
+    allowed: float,
+    of: float,
+    lamps: Sequence[LampFigures] = (),
 ) -> Iterator[Proposal]:
-    """Thicker wire, or more conductors, for the run that loses most, or else for all that do.
+    """Thicker wire, or more conductors, for the run that loses most, or else for all that do; the leads of `lamps` are as a run.
 
     `lost` has to come down to `allowed`; `of` is what is lost together with the drops of the runs, which go with their
     resistance.
     """
+    leads = _leads(lamps) if lamps else None
+    pieces = [_run(run, run.part.wire) for run in runs if run.part.wire is not None]
+    if leads is not None:
+        pieces = sorted([*pieces, leads], key=lambda piece: -piece.drop)
+        pieces = [piece for piece in pieces if piece.drop >= SMALL * pieces[0].drop]
     factor, named = 0.0, ""
     thicker: list[Proposal] = []
-    for group, sizes in ((runs[:1], 1), (runs, 2)) if len(runs) > 1 else ((runs, 3),):
-        fraction = sum(run.drop for run in group) / of if of > 0.0 else 0.0
+    for group, sizes in ((pieces[:1], 1), (pieces, 2)) if len(pieces) > 1 else ((pieces, 3),):
+        fraction = sum(piece.drop for piece in group) / of if of > 0.0 else 0.0
         left = fraction - (1.0 - allowed / lost)
         if left <= 0.0:
             continue
         factor = MARGIN * fraction / left
-        named = " and ".join(quoted(run.part.name) for run in group)
-        lists = [
-            thicker_wires(survey, run.part.wire, run.part.wire.ohms_per_metre / factor)
-            for run in group
-            if run.part.wire is not None
-        ]
+        named = " and ".join(name for piece in group for name in piece.names)
+        lists = [thicker_wires(survey, piece.wire, piece.wire.ohms_per_metre / factor) for piece in group]
+        counted = (
+            {}
+            if leads is None or leads not in group or leads.lamps <= NAMED
+            else {"leads": Figure(leads.lamps, "")}
+        )
         choices = [
             Proposal(
                 f"Use {_listed(group, choice)}.",
                 tuple(
-                    set_to((*run.part.path, "wire"), name) for run, name in zip(group, choice, strict=True)
+                    change
+                    for piece, name in zip(group, choice, strict=True)
+                    for change in piece.rewired(name)
                 ),
+                figures=counted,
             )
             for choice in zip(*lists, strict=False)
         ]
         yield from choices[:sizes]
         thicker += choices[sizes:]
     count = ceil(factor - 1e-9)
-    if 1 < count <= MOST_SIDE_BY_SIDE:
+    if 1 < count <= MOST_SIDE_BY_SIDE and leads not in pieces:
         more = [(run.part, run.part.conductors * count) for run in runs]
         changes = tuple(set_to((*part.path, "conductors"), number) for part, number in more)
         yield Proposal(f"Lay {count} conductors side by side for each one of {named}.", changes)
     yield from thicker
 
 
-def _listed(group: Sequence[RunFigures], choice: Sequence[str]) -> str:
-    runs: dict[str, list[str]] = {}
-    for run, name in zip(group, choice, strict=True):
-        runs.setdefault(name, []).append(quoted(run.part.name))
+def _listed(group: Sequence[_Copper], choice: Sequence[str]) -> str:
+    named: dict[str, list[str]] = {}
+    for piece, name in zip(group, choice, strict=True):
+        named.setdefault(name, []).extend(piece.names)
     return ", ".join(
         f"{name} for {' and '.join(names) if len(names) < 3 else ', '.join(names)}"
-        for name, names in runs.items()
+        for name, names in named.items()
     )
 
 
@@ -95,9 +147,17 @@ def on_the_way(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For a lamp that loses too many volts on its way."""
     lost, circuit = finding.figures["lost"].value, finding.subject.name
     allowed = lost * _fraction_of(finding, "dimmer" if finding.case == "light" else "lost")
+    nets = {circuit, survey.wiring.drivers[circuit].return_net}
+    lamps = [
+        lamp
+        for lamp in survey.electrics.lamps.values()
+        if lamp.part.circuit == circuit and lamp.lead_drop > 0.0
+    ]
+    lamps.sort(key=lambda lamp: -lamp.lead_drop)
     yield from eased(
-        survey, lossy_runs(survey, {circuit, survey.wiring.drivers[circuit].return_net}), lost, allowed, lost
-    )
+        survey, lossy_runs(survey, nets), lost, allowed, lost,
+        [lamp for lamp in lamps if lamp.lead_drop >= SMALL * lamps[0].lead_drop],
+    )  # fmt: skip
 
 
 def _fraction_of(finding: Finding, figure: str) -> float:

@@ -139,9 +139,10 @@ def parted(
     name = survey.wiring.drivers[flasher].supply
     allowed = finding.limit.value if finding.limit is not None else 0.0
     poles = {f"{name}+", f"{name}-", *also}
-    for join in survey.build.join:
-        if poles & set(join.lines):
-            poles |= set(join.lines)
+    tied = [{f"{one}-", f"{supply.shares_negative_with}-"} for one, supply in survey.build.supply.items()]
+    for lines in (*tied, *(set(join.lines) for join in survey.build.join)):
+        if poles & lines:
+            poles |= lines
     shared = lossy_runs(survey, poles)
     drops = sum(run.drop for run in shared) + _inside(survey, name)
     easier = list(eased(survey, shared, step, allowed, drops))

@@ -22,7 +22,7 @@ from postcheck.remedies.proposal import (
     quantity,
     set_to,
 )
-from postcheck.remedies.wires import known_wires
+from postcheck.remedies.wires import LEAST_COPPER, known_wires
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import free_length, turn_borne
@@ -33,8 +33,6 @@ from postcheck.wiring.data import WireData, wire_data
 
 # Wires with conductors this close in area (as a fraction) count as equal.
 ALIKE = 0.15
-# The least copper that is laid through a post, m2: that of 36 AWG, judgement.
-LEAST_COPPER = 0.0127e-6
 # A stop that leaves less than this fraction of the allowed turn is no remedy.
 LEFT = 0.5
 

@@ -6,6 +6,8 @@ from postcheck import catalogue
 from postcheck.survey import Survey
 from postcheck.wiring.data import WireData, wire_data
 
+# The least copper that is laid through a post, m2: that of 36 AWG, judgement.
+LEAST_COPPER = 0.0127e-6
 # Sizes proposed one after the other differ in resistance by at least this.
 _STEP = 0.85
 

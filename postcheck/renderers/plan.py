@@ -12,6 +12,8 @@ from postcheck.renderers.figures import show
 from postcheck.renderers.words import folded, safe, what_if_words
 
 _SHOWN = 6
+# A lamp with less than this share of the light that was planned is hardly lit, and told at once: judgement.
+FAINT = 0.1
 
 
 def render(planned: Planned, width: int | None = None, *, written_to: str | None = None) -> str:
@@ -77,7 +79,12 @@ def _heading(planned: Planned) -> str:
         return f"Planned anew, no better than what is there{far}: {_title(planned)}"
     stage = " for wiring" if planned.stage == "wiring" else ""
     whole = "The best wiring so far, broken off: it passes" if planned.partly else "A wiring that passes"
-    return f"{whole} every check{stage}: {_title(planned)}"
+    faint = [lamp.dimmed for lamp in planned.lamps if lamp.dimmed is not None and lamp.dimmed < FAINT]
+    but = ""
+    if faint:
+        count = f"{len(faint)} of {len(planned.lamps)} lamps" if len(planned.lamps) > 1 else "its lamp"
+        but = f", but with {count} dimmed to {100.0 * max(faint):.0f} % of the light that was planned or less"
+    return f"{whole} every check{stage}{but}: {_title(planned)}"
 
 
 def _supplies(planned: Planned) -> Iterator[str]:
@@ -185,7 +192,11 @@ def _lamp(lamp: PlannedLamp) -> str:
 def _held(lamp: PlannedLamp) -> str:
     """What keeps it from more light, as far as that was tried."""
     if lamp.held_by is None:
-        return "; brighter was not tried"
+        if not lamp.alike:
+            return "; brighter was not tried"
+        whose = enumerated([f"'{safe(name)}'" for name in lamp.alike])
+        have = "have" if len(lamp.alike) > 1 else "has"
+        return f"; brighter was not tried: its resistor has one value with that of {whose}, which {have} all the light that was planned"
     if not lamp.held_by:
         return "; the next resistor down brings a finding"
     named = enumerated([f"{one.kind} '{safe(one.name)}'" for one in lamp.held_by])

@@ -97,6 +97,35 @@ def test_lost_on_the_way(count, told):
         assert findings[0].limit.value == pytest.approx(0.5)
 
 
+@pytest.mark.parametrize(
+    ("share", "millimetres", "told"),
+    [("lead", 300, 1), ("return", 300, 1), ("nothing", 300, 0), ("nothing", 20000, 1), ("lead", 60, 0)],
+)
+def test_lost_in_a_lead_as_in_runs(share, millimetres, told):
+    # what sixty take flows through both legs, through one of them, or each has legs of its own
+    text = string(resistor="82 ohm 1/4 W", parallel=60, strings_share=f'"{share}"').replace(
+        "120 mm to hull", f"{millimetres} mm of enamel-0.10 to hull"
+    )
+    lost = survey(lamps=text, supply=USB)
+    findings, _ = run(circuits, "line.drop", lost)
+    assert len(findings) == told
+    lamp = lost.electrics.lamps["bow lamp"]
+    through = {"lead": 120, "return": 61, "nothing": 2}[share]
+    runs = sum(one.drop for one in lost.electrics.runs.values())
+    assert lamp.loss - runs == pytest.approx(millimetres / 1e3 * 2.195 * through * lamp.nominal, rel=0.02)
+    if told:
+        own = "Most of that is lost in its own lead" in findings[0].why
+        assert own == (share == "nothing")
+        assert findings[0].figures["lost"].value == pytest.approx(lamp.loss)
+    if share == "lead" and told:  # the same copper laid as runs
+        as_runs, _ = run(circuits, "line.drop", row(60))
+        ohms = [
+            (one.figures["lost"].value - more) / one.figures["current"].value
+            for one, more in ((findings[0], runs), (as_runs[0], 0.0))
+        ]
+        assert ohms[0] == pytest.approx(ohms[1], rel=1e-6)
+
+
 def test_lost_but_as_wanted():
     nominal = row(60).electrics.lamps["bow lamp"].nominal
     assert run(circuits, "line.drop", row(60, f'wanted = "{nominal * 1e3:.2f} mA"\n'))[0] == []

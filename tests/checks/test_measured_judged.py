@@ -133,6 +133,8 @@ def test_which_remedy_it_has(made, explained, rated, case):
         (Explanation("short", ("bow lamp",), 0.0, 1.0), {}, {"across": (BOW,)}), (Explanation("short", ("bow lamp",), 0.0, 2.0), {"leds": 2.0}, {"short": (BOW,)}),
         (Explanation("open", ("bow lamp",), 1.0, 4.0), {"dark": 1.0, "strings": 4.0}, {"open": (BOW,)}),
         (Explanation("resistor", ("bow lamp",), 220.0, 470.0), {"ohms": 220.0, "instead": 470.0}, {"misfit": (BOW,)}),
+        (Explanation("pair", ("bow lamp",)), {}, {"pair": (BOW,)}),
+        (Explanation("unstated", ("bow lamp",), 1000.0), {"unstated_ohms": 1000.0}, {"unstated": (BOW,)}),
         (Explanation("forward", ("bow lamp",), 2.0, 3.2), {"forward_volts": 2.0, "usual_volts": 3.2}, {"forward": (BOW,)}),
         (Explanation("segments", ("bow lamp",), 2.0, 6.0), {"lit": 2.0, "given_lit": 6.0}, {"segments": (BOW,)}), (Explanation("volts", (), 9.0, 12.0), {"stood": 9.0}, {}),
     ],

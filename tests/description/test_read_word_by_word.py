@@ -187,6 +187,8 @@ FORMS: list[tuple[Callable[[str], Any], str, object]] = [
      'write "1k5 at keel"')),
     (oneline.resistor, 'none', ('bad-form', "'none' is not understood",
      'leave `resistor` out where there is none')),
+    (oneline.resistor, 'unknown', ('bad-form', "'unknown' is not understood",
+     'give the lamp a kind of its own, as of one with its resistor inside: [lamp_kind.returned] with volts = "12 V" and at = "9 mA", what it took on them at the bench')),
     (oneline.resistor, '1/4 W', ('bad-form', "'1/4 W' has no resistance",
      'write it like "1k5 1/4 W at keel"')),
     (oneline.resistor, '1k at', ('bad-form', "'1k at' names no place",

@@ -217,3 +217,51 @@ def test_the_warmest_place_is_one_of_those_whose_size_is_known() -> None:
 def test_an_aim_that_nobody_knows_is_refused() -> None:
     with pytest.raises(ValueError, match="beauty"):
         plan(built(random_wish(21, circuits=1, leds=1, bodies=1)), aims=["beauty"])
+
+
+NARROW = """
+format = 1
+[build]
+name = "Tender, a narrow post that turns"
+[supply.main]
+kind = "adaptor"
+place = "base"
+volts = "9 V"
+rated = "1 A"
+[place.base]
+access = "open"
+[place.hub]
+access = "cover"
+material = "abs"
+surface = "150 cm2"
+[post]
+from = "base"
+to = "hub"
+bore = "BORE"
+length = "150 mm"
+edges = "bushed"
+turn = "45 deg"
+stop = true
+""" + "".join(
+    f'[circuit.{name}]\nsupply = "main"\n[[lamp]]\nname = "{name} lamp"\ncircuit = "{name}"\nkind = "smd-0603-warm-white"\nplace = "hub"\n'
+    for name in ("bow", "mast", "stern")
+)
+
+
+# Four equal circles in a ring: 1 + sqrt(2) times one of them across. Strands of 32 AWG in 0.41 mm: 0.99 mm; of 34 in 0.34: 0.82; of 36 in 0.29: 0.70.
+@pytest.mark.parametrize(
+    ("bore", "wire"), [("1.25 mm", "fep-32"), ("1.2 mm", "fep-34"), ("0.9 mm", "fep-36")]
+)
+def test_a_narrow_post_that_turns_gets_the_thickest_wire_that_goes_through(bore: str, wire: str) -> None:
+    planned = plan(postcheck.loads(NARROW.replace("BORE", bore)), seconds=60.0)
+    assert planned.text is not None
+    assert _read(planned.text).verdict == "clear"
+    assert {run.wire for run in postcheck.loads(planned.text).run} == {wire}
+
+
+def test_what_has_no_room_is_told_of_the_finest_wire() -> None:
+    planned = plan(postcheck.loads(NARROW.replace("BORE", "0.6 mm")), seconds=60.0)
+    (block,) = planned.blocks
+    assert (block.check, planned.text) == ("passage.cannot-fit", None)
+    assert "0.7 mm" in block.says
+    assert planned.frees

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import log
 from typing import Any
 
@@ -278,6 +279,28 @@ def test_what_is_no_matter_of_feed_or_heat_is_not_called_so() -> None:
 
     lamp = PlannedLamp("red", 1, 1, "1 kohm", "mast", False, 0.01, "", dimmed=0.5, held_by=())
     assert _held(lamp) == "; the next resistor down brings a finding"
+
+
+def test_a_lamp_whose_value_is_that_of_one_with_all_its_light_says_so() -> None:
+    from postcheck.renderers.plan import _held  # noqa: PLC0415
+
+    lamp = PlannedLamp("red", 1, 1, "1 kohm", "mast", False, 0.01, "", dimmed=0.5)
+    why = "; brighter was not tried: its resistor has one value with that of "
+    assert _held(replace(lamp, alike=("bow",))) == f"{why}'bow', which has all the light that was planned"
+    assert _held(replace(lamp, alike=("bow", "aft"))).startswith(f"{why}'bow' and 'aft', which have all")
+
+
+@pytest.mark.parametrize(
+    ("dimmed", "told"),
+    [(0.11, ""), (0.07, ", but with 2 of 3 lamps dimmed to 7 % of the light that was planned or less")],
+)
+def test_lamps_that_are_hardly_lit_are_told_in_the_first_line(dimmed: float, told: str) -> None:
+    from postcheck.renderers.plan import render  # noqa: PLC0415
+
+    lamp = PlannedLamp("red", 1, 1, "1 kohm", "mast", False, 0.01, "", dimmed=dimmed, held_by=())
+    lamps = (lamp, replace(lamp, dimmed=0.04 if told else 0.5), replace(lamp, dimmed=None))
+    planned = replace(_whole(_wish(_lamp("red", 1, "mast", "smd-0603-red"))), lamps=lamps)
+    assert render(planned).splitlines()[0].partition("every check")[2].partition(":")[0] == told
 
 
 def test_a_body_of_unknown_size_costs_no_light_while_its_heat_is_no_vital_question() -> None:

@@ -117,13 +117,15 @@ def test_where_the_volts_of_a_lamp_go() -> None:
     lamp, other = (made.electrics.lamps[name] for name in ("one", "two"))
     total = lamp.nominal + other.nominal
     assert (lamp.joint_volts, other.joint_volts) == near((12.0 - 5.5 * total,) * 2)
-    assert lamp.loss == near(5.0 * total)
+    # in the lines of both, and in the lead that it has to itself
+    assert lamp.loss == near(5.0 * total + 4.0 * lamp.nominal)
+    assert other.loss == near(5.0 * total)
     assert lamp.lead_drop == near(4.0 * lamp.nominal)
     assert other.lead_drop == pytest.approx(0.0, abs=1e-9)
     assert lamp.string_volts == near(2.0 * die(lamp.nominal))
     assert lamp.die_volts == near(die(lamp.nominal))
-    # the light that the loss costs: of a string on the volts of the supply's poles, by its current
-    whole = alone(lamp.joint_volts + lamp.loss, 334.0, 2)
+    # the light that the loss costs: of a string and its resistor straight on the supply's poles, by its current
+    whole = alone(lamp.joint_volts + 5.0 * total, 330.0, 2)
     assert lamp.light_lost == near(1.0 - lamp.nominal / whole)
     # nothing takes more while it starts
     assert made.electrics.circuits["lights"].starting == 0.0
@@ -277,6 +279,9 @@ def test_three_strings_behind_one_resistor() -> None:
     assert lamp.strings == near((usual,) * 3)
     assert (lamp.resistor_nominal, lamp.resistor_load) == near((9.0 * usual**2 * 100.0,) * 2)
     assert lamp.lead_drop == near(3.0 * 4.0 * usual)
+    assert lamp.loss == near(3.0 * (4.0 + 5.0) * usual)
+    # with nothing lost each still has what all three lose in their resistor; that is taken in proportion to its own current
+    assert lamp.light_lost == near(1.0 - usual / alone(12.0 - 3.0 * 0.5 * usual, 3.0 * 100.0, 2))
     most = alone(12.6, 3.0 * (0.5 + 9.0 * COLD + 95.0), 2, -0.1)
     assert lamp.resistor_highest == near(9.0 * most**2 * 95.0)
     assert lamp.resistor_likely == lamp.resistor_nominal

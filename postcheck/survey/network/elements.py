@@ -170,6 +170,12 @@ class StringMaker:
         other.resistor = resistor
         return other
 
+    def without_wires(self) -> StringMaker:
+        """The same string with no loss in the wires that only it uses."""
+        other = copy(self)
+        other._least = other._most = 0.0
+        return other
+
     def held_on(self) -> StringMaker:
         """The same string held on."""
         other = copy(self)

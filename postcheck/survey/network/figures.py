@@ -17,8 +17,8 @@ class LampFigures(NamedTuple):
     `nominal`: all on, typical parts. `lowest` and `highest`: stacked worst of all states. `likely_lowest` and
     `likely_highest`: root of the sum of squares of the single deviations.
     `shares`: the nominal currents of strings that share one resistor, the first with the least, the others with the
-    typical forward voltage. `joint_volts`: nominal voltage between its joints. `loss`: nominal volts lost between
-    supply and joints. `rated`: one die's continuous rating at its hottest air, `hottest` in degC; `rated_outside`: at
+    typical forward voltage. `joint_volts`: nominal voltage between its joints. `loss`: nominal volts lost in all
+    wires between supply and LEDs, its lead too. `rated`: one die's continuous rating at its hottest air, `hottest` in degC; `rated_outside`: at
     the hottest air of the room. `alone`: the most with nothing else on the lines. `resistor_nominal`,
     `resistor_likely`, `resistor_highest`: heat in its resistor while it is lit, `resistor_fraction`: how much of that it has to
     stand over time.

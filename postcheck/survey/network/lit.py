@@ -63,7 +63,14 @@ class Lit:
         position = positions[0]
         nominal = self._typical.solution.amps[position]
         within = self._typical.resistor(position) + self._typical.wires(position)
-        joint_volts, loss = self._path_loss(lamp)
+        joint_volts, before = self._path_loss(lamp)
+        behind = _behind(lamp, self._typical)
+        lead_drop = (
+            joint_volts
+            - abs(self._typical.across(position))
+            + abs(nominal) * self._typical.wires(position)
+            - behind
+        )
         rises = self._states.air(self._finder.nominal)
         air = [self._air.high + rises.get(place, 0.0) for place in self._typical.maker(position).places]
         highest, alone = span.highest, self._alone(lamp)
@@ -71,7 +78,7 @@ class Lit:
         figures = LampFigures(
             part=lamp, nominal=nominal, lowest=span.lowest, highest=highest, alone=max(highest, alone),
             likely_lowest=span.likely_lowest, likely_highest=span.likely_highest,
-            shares=self._shares(lamp), joint_volts=joint_volts, loss=loss,
+            shares=self._shares(lamp), joint_volts=joint_volts, loss=before + max(lead_drop, 0.0),
             rated=max(
                 min(rated_at(die, celsius) for die, celsius in zip(lamp.dice, air, strict=True)),
                 LEFT * lamp.rated,
@@ -80,9 +87,9 @@ class Lit:
             resistor_nominal=resistor_nominal, resistor_likely=resistor_likely, resistor_highest=resistor_highest,
             string_volts=abs(self._typical.across(position)) - abs(nominal) * within,
             duty_cycle=duty_cycle(self._build, lamp.circuit), resistor_fraction=fraction_in_resistor(self._build, lamp.circuit),
-            lead_drop=joint_volts - abs(self._typical.across(position)) + abs(nominal) * self._typical.wires(position) - _behind(lamp, self._typical),
+            lead_drop=lead_drop,
             strings=tuple(self._typical.solution.amps[one] for one in positions),
-            light_lost=self._light_lost(position, joint_volts, loss),
+            light_lost=self._light_lost(position, before + lead_drop, joint_volts + before, behind),
             spot=self._spot(lamp, resistor_nominal), turned=self._turned(lamp),
         )  # fmt: skip
         share = glows_through(self._build, lamp.circuit) if lamp.dice[0].filament_volts is not None else None
@@ -183,7 +190,7 @@ class Lit:
         return tuple(solution.amps[position] for position in positions) if solution.converged else ()
 
     def _path_loss(self, lamp: LampPart) -> tuple[float, float]:
-        """Volts between a lamp's joints, and those lost between the supply's poles (or output) and there."""
+        """Volts between a lamp's joints, and those lost between the supply's poles (or output) and these."""
         driver, node, volts = self._wiring.drivers[lamp.circuit], self._wiring.node, self._typical.volts
         here = volts(node(lamp.circuit, lamp.supply_leg.to))
         there = volts(node(driver.return_net, lamp.return_leg.to))
@@ -220,27 +227,24 @@ class Lit:
 
     def _lost_at_the_end(self, strip: StripPart, last: int) -> float:
         """The share of light that the last segment of a strip lacks to what it would give on the supply's own volts."""
-        driver, here = self._wiring.drivers[strip.circuit], abs(self._typical.across(last))
+        driver = self._wiring.drivers[strip.circuit]
         supply = self._build.supply.get(driver.supply or "")
         if supply is None or driver.steady is not None:
             return 0.0
-        return self._light_lost(last, here, open_volts(supply, 0) - here)
+        here, whole = abs(self._typical.across(last)), open_volts(supply, 0)
+        return self._light_lost(last, whole - here, whole)
 
-    def _light_lost(self, position: int, volts: float, loss: float) -> float:
-        """The share of a string's light that `loss` of the volts costs it; it has `volts` at its joints.
+    def _light_lost(self, position: int, lost: float, volts: float, behind: float = 0.0) -> float:
+        """The share of its light that a string lacks to what it would give with all of `volts`, of which wires have `lost`.
 
-        What is shared between joints and string (a leg, a resistor) loses more as its current grows, in proportion.
+        `behind`: the volts across a resistor that it shares, where more is lost as its current grows, in proportion.
         """
         amps = abs(self._typical.solution.amps[position])
-        if loss <= 0.0 or amps <= 0.0:
+        if lost <= 0.0 or amps <= 0.0:
             return 0.0
-        between = max(volts - abs(self._typical.across(position)), 0.0) / amps
-        maker = self._typical.maker(position)
-        whole = abs(
-            self._finder.through(
-                Port(position, volts + loss, between, volts, amps), maker, self._typical.corner
-            )
-        )
+        maker = self._typical.maker(position).without_wires()
+        port = Port(position, volts, max(behind, 0.0) / amps, abs(self._typical.across(position)), amps)
+        whole = abs(self._finder.through(port, maker, self._typical.corner))
         filament = maker.dice[0].filament_volts is not None
         return max(1.0 - light_ratio(amps, whole, filament=filament), 0.0)
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from itertools import islice
+from itertools import combinations_with_replacement, islice
 from math import exp, log, log10
 
 from postcheck import catalogue
@@ -19,7 +19,8 @@ from postcheck.survey.network.dice import destroyed
 from postcheck.survey.test_records.readings import Explanation, Reading
 from postcheck.wiring import Wiring
 from postcheck.wiring.data import DieData, lamp_dice
-from postcheck.wiring.parts import LampPart, Part, Parts
+from postcheck.wiring.parts import LampPart, Part, Parts, ResistorPart
+from postcheck.wiring.resistors import usual_resistor
 
 MOST_CAUSES = 2
 # Sorts of lamp that are tried on a circuit.
@@ -39,6 +40,8 @@ FORWARD = (1.0, 4.5)
 SCALE = 0.15
 USUAL_VOLTS = (1.5, 3.0, 3.3, 3.7, 4.5, 5.0, 6.0, 7.4, 7.5, 9.0, 12.0, 13.8, 15.0, 24.0)
 NEAR = 0.04
+# ohm: nobody puts more before an LED that is meant to be seen.
+MOST_UNSTATED = 1e5
 # What may have happened to one part of several, the simplest first.
 _PLAINEST = ("missing", "short", "open", "resistor")
 
@@ -72,7 +75,7 @@ class _Case:
 
     def causes(self) -> Iterator[Explanation]:
         least = min(one.band.least for one in self.expected)
-        if self.amps <= LEAKAGE * least:
+        if self.amps <= LEAKAGE * least and not self._unstated():
             yield Explanation("dark")
             return
         others = self._others()
@@ -116,6 +119,7 @@ class _Case:
         yield from self._failed(lamp)
         if self.held:  # no value can be told from a current that the supply held
             return
+        yield from self._unstated()
         # beyond that no die survives and no curve is known; a resistor that is out by whole decades can still be told
         dead = destroyed(lamp.dice, self.amps / lamp.parallel, self.limits)
         if lamp.resistor is not None and (ohms := self._other_ohms(lamp)) is not None:
@@ -177,6 +181,30 @@ class _Case:
         likely = (decade, ohms) if decade != part.ohms else (ohms,)
         return next((one for one in likely if self._within(band(other(one), self.volts, self.ohms))), None)
 
+    def _unstated(self) -> tuple[Explanation, ...]:
+        """A resistor in the lamp of which the file has none: the value with which typical parts come nearest, of E12 if one fits, else of E24."""
+        lamp = self.lamps[0] if len(self.lamps) == 1 and not self.test_point.others else None
+        if lamp is None or self.held or lamp.resistor is not None or lamp.backwards:
+            return ()
+        if any(die.filament_volts is not None or die.made_for is not None for die in lamp.dice):
+            return ()
+        if destroyed(
+            lamp.dice, self.amps / lamp.parallel, self.limits
+        ):  # beyond that no die's curve is known
+            return ()
+        power, tolerance = usual_resistor(self.wiring.build.usual.resistor)
+
+        def behind(ohms: float) -> Rig:
+            part = ResistorPart(ohms, tolerance, power, lamp.place, "supply")
+            return self._rig(replace(lamp, resistor=part), with_resistors=True)
+
+        log_ohms = self._solve(lambda of: self._usual(behind(exp(of))), 0.0, log(MOST_UNSTATED), falling=True)
+        if log_ohms is None:
+            return ()
+        sold = (preferred.nearest(exp(log_ohms), series) for series in ("E12", "E24"))
+        fits = (ohms for ohms in sold if self._within(band(behind(ohms), self.volts, self.ohms)))
+        return tuple(Explanation("unstated", (lamp.name,), ohms) for ohms in islice(fits, 1))
+
     def _forward(self, lamp: LampPart) -> Iterator[Explanation]:
         """The forward voltage of every die with which it fits, where that is beyond what its kind may have."""
         if any(die.filament_volts is not None for die in lamp.dice):
@@ -230,15 +258,31 @@ class _Case:
             if self._within(self._band(test_point=self.test_point._replace(others=others))):
                 keep(Explanation("missing", (name,)))
         yield from sorted(found.values(), key=lambda one: _PLAINEST.index(one.what))
+        if not found:
+            yield from self._pair([tuple(lamp.name for lamp in alike) for alike in sorts.values()])
 
     def _missing(self, lamp: LampPart) -> Iterator[Explanation]:
-        resistor_positions = tuple(
-            pair for pair in self.test_point.resistor_positions if pair[0] != lamp.name
-        )
-        if (resistor_positions or self.test_point.others) and self._within(
-            self._band(test_point=self.test_point._replace(resistor_positions=resistor_positions))
-        ):
+        if self._fits_without(lamp.name):
             yield Explanation("missing", (lamp.name,))
+
+    def _fits_without(self, *names: str) -> bool:
+        """Whether it is the current with some lamps dark, and something else still lit."""
+        lit = tuple(pair for pair in self.test_point.resistor_positions if pair[0] not in names)
+        if not (lit or self.test_point.others):
+            return False
+        return self._within(self._band(test_point=self.test_point._replace(resistor_positions=lit)))
+
+    def _pair(self, sorts: Sequence[tuple[str, ...]]) -> Iterator[Explanation]:
+        """Two dark lamps, where one would not be enough: the names of all of which that would be true."""
+        pairs = [
+            (one, other)
+            for one, other in combinations_with_replacement(sorts[:MOST_SORTS], 2)
+            if one is not other or len(one) > 1
+        ]
+        fits = [(*one, *other) for one, other in pairs if self._fits_without(one[0], other[-1])]
+        names = dict.fromkeys(name for both in fits for name in both)
+        if names:
+            yield Explanation("pair", tuple(names))
 
     def _segments(self) -> Iterator[Explanation]:
         for strip in self.parts.strips:

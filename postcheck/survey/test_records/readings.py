@@ -21,7 +21,7 @@ class Explanation(NamedTuple):
 
     `what`: `dark` (no current at all: reversed or open), `held` (the bench supply's limit), `bridged` (no resistor in
     the way), `past` (more than `value` A, the most through the resistor of `given` ohm), `short` (one LED of a string conducts like wire), `open` (`value` of its strings dark), `missing` (that
-    lamp dark), `resistor` (`value` ohm instead of `given`), `forward` (`value` volts a die instead of `given`, `kinds`
+    lamp dark), `pair` (two of these dark), `resistor` (`value` ohm instead of `given`), `unstated` (`value` ohm in a lamp that has none in the file), `forward` (`value` volts a die instead of `given`, `kinds`
     of the catalogue have it), `segments` (`value` instead of `given`), `volts` (`value` at the bench instead of `given`).
     """
 
@@ -33,7 +33,9 @@ class Explanation(NamedTuple):
         "short",
         "open",
         "missing",
+        "pair",
         "resistor",
+        "unstated",
         "forward",
         "segments",
         "volts",

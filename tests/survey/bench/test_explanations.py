@@ -219,6 +219,31 @@ def test_a_band_of_another_colour_is_likelier_than_the_next_value(given: str, th
     assert found == Explanation("resistor", ("lamp",), near(there), values[given])  # type: ignore[arg-type]
 
 
+@pytest.mark.parametrize("ohms", [150.0, 470.0, 1000.0, 1050.0, 2200.0, 10000.0, 47000.0])
+def test_a_resistor_that_the_file_does_not_say(ohms: float) -> None:
+    """(12 - 2) V over it, though far less than 2 % of what the LED alone would take; written down it fits."""
+    current = amps(12.0, ohms + WIRES, RED)
+    found = causes([hung(RED)], current)[0]
+    # as E12 has it where that fits too: 1 k for 1.05 k, which E24 calls 1.1 k, within 5 %, 3 % of the meter and the spread of the LED
+    assert found == Explanation("unstated", ("lamp",), near(1000.0 if ohms == 1050.0 else ohms))  # type: ignore[arg-type]
+    assert read([hung(RED, f"{found.value:.0f} ohm 5 %")], current)[1].fits
+
+
+@pytest.mark.parametrize(
+    ("lamp", "current", "what"),
+    [
+        (hung(RED), 1e-6, ["dark"]),  # leakage
+        (hung(RED, "1k 5 %"), 0.02, ["resistor"]),
+        (hung(RED, more="backwards = true"), 0.005, []),
+    ],
+)
+def test_a_resistor_that_is_none(lamp: str, current: float, what: list[str]) -> None:
+    survey, reading = read([lamp], current)
+    found = [one.what for one in survey.test_records.explained(reading)]
+    assert "unstated" not in found
+    assert found[:1] == what
+
+
 def test_a_resistor_that_was_bridged() -> None:
     """At 2.2 V with a limit, some 40 mA through the LED alone; through 150 ohm 1.5 mA."""
     found = causes([hung(RED, "150 ohm 5 %")], amps(2.2, WIRES, RED), 2.2)
@@ -323,6 +348,20 @@ def test_of_like_ones_all_are_named() -> None:
     three = [hung(RED, "1k 5 %", name=name) for name in ("one", "two", "three")]
     found = causes(three, 2.0 * amps(12.0, 1000.0 + WIRES, RED), subject="a", at="hub")
     assert of(found, "missing") == Explanation("missing", ("one", "two", "three"))
+
+
+def test_two_that_are_dark_where_one_is_not_enough() -> None:
+    """By what the third takes: 10 mA of a red behind 1k, some 33 mA of a blue one behind 270 ohm."""
+    red, blue = amps(12.0, 1000.0 + WIRES, RED), amps(12.0, 270.0 + WIRES, BLUE)
+    three = [hung(RED, "1k 5 %", name=name) for name in ("one", "two", "three")]
+    assert causes(three, red, subject="a", at="hub")[0] == Explanation("pair", ("one", "two", "three"))
+    mixed = [*three[:2], hung(BLUE, "270 ohm 5 %", name="blue")]
+    # a single part goes first: another resistor before the blue one, beside both reds
+    assert causes(mixed, blue, subject="a", at="hub")[0].what == "resistor"
+    assert causes(mixed, red, subject="a", at="hub")[0] == Explanation("pair", ("one", "two", "blue"))
+    # one that is dark is told alone, and nothing lit is told as dark
+    assert of(causes(three, 2.0 * red, subject="a", at="hub"), "pair") is None
+    assert of(causes(PAIR, 1e-9, subject="a", at="hub"), "pair") is None
 
 
 RADIO = '[[load]]\nname = "radio"\ncircuit = "a"\nplace = "hub"\ntypical = "40 mA"\nleast = "38 mA"\nmost = "43 mA"\n'
