@@ -89,7 +89,7 @@ def _figures(
         name, ("supply", name), average, seconds, supply.runs_for, _dangerous(cell), supply.protected, empty, dim, full, usual, half,
         dim_seconds, load.highest if load is not None else 0.0, cell.most_current, supply.place,
         stops, stops_seconds, cell.capacity, holds, cell.at_rates[-1][0] if cell.at_rates else None,
-        starts,
+        cell.hourly, starts,
     )  # fmt: skip
 
 
