@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from postcheck.checks.fact import Fact, Within, of_rating
+from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.misconnections import (
     HARMS,
     MISCONNECTION_LIMITS,
@@ -19,7 +19,7 @@ from postcheck.checks.misconnections import (
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.description.models import Plug
-from postcheck.report import Figure, NotJudged, Subject
+from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import PlugFault
 from postcheck.survey.network.supplies import typical_volts
@@ -32,24 +32,36 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["plug.load"]
     for name, figures in survey.electrics.plugs.items():
         plug = survey.build.plug[figures.position]
-        highest = max(figures.highest, default=0.0)
+        highest, (held, motor) = (
+            max(figures.highest, default=0.0),
+            max(figures.held, key=lambda row: row[0], default=(0.0, "")),
+        )
         if plug.rated is None:
             continue
-        yield (within := Within(Subject("plug", name), highest, of_rating(limit, plug.rated, "A")))
-        if within.kept:
+        subject, rated = Subject("plug", name), of_rating(limit, plug.rated, "A")
+        # contacts take a minute to get hot: a start of half a second they bear
+        steps: dict[tuple[Severity, str], Within] = {
+            ("stop", ""): Within(subject, highest, rated),
+            ("stop", "held"): Within(subject, held, rated),
+        }
+        yield from steps.values()
+        if (broken := first_broken(steps)) is None:
             continue
-        pin = figures.highest.index(highest)
+        case = broken[1]
+        pin = figures.held.index((held, motor)) if case else figures.highest.index(highest)
         yield Fact(
             "stop",
-            within.subject,
+            subject,
             ("plug", figures.position),
+            case,
             figures={
-                "current": Figure(highest, "A"),
+                "current": Figure(held if case else highest, "A"),
                 "rated": Figure(plug.rated, "A"),
                 "pin": Figure(pin + 1, ""),
             },
-            parts={"line": Subject("line", plug.pins[pin])},
-            limit=within.limit,
+            parts={"line": Subject("line", plug.pins[pin])}
+            | ({"load": Subject("load", motor)} if case else {}),
+            limit=rated,
         )
 
 
@@ -179,13 +191,19 @@ _REVERSE_SOURCE = (
 CHECKS: tuple[Check, ...] = (
     Check(
         "plug.overload", "stop", "plug", "a pin carries more than it is rated for",
-        "An overloaded contact heats up and burns in.", "highest current of a pin / its rating", ("plug.load",),
+        "An overloaded contact heats up and burns in.", "highest current of a pin, and with a motor held fast for good, / its rating", ("plug.load",),
         "the connector's rating", _overload, dangerous=True,
         wording={
             "": Wording(
                 "Pin {pin} of {subject}, for {line}, carries up to {current:apart}. It is rated for {rated:apart}.",
                 "An overloaded contact heats up, loses its spring and burns in.",
-            )
+            ),
+            "held": Wording(
+                "While {load} is held fast, pin {pin} of {subject}, for {line}, carries {current:apart}. It is rated for {rated:apart}.",
+                "An overloaded contact heats up, loses its spring and burns in. "
+                "Where a clutch or cut-out sees to it that the motor is never held fast, write never_stalls = true.",
+                "Use a plug with pins rated for it.",
+            ),
         },
     ),
     Check(

@@ -69,6 +69,7 @@ class _Gauge:
             plugs=carried.plugs(),
             switches=carried.switches(),
             boards=carried.boards(),
+            board_surges=carried.board_surges(),
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
             dips=start_dips(self.build, self.parts, states, self.finder.nominal),
             sags=start_sags(self.build, self.parts, states, self.finder.nominal),
