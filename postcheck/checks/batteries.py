@@ -323,6 +323,7 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             battery.path,
             "lithium" if battery.lithium else "coin cells" if coin else "other cells",
             figures={"load": Figure(battery.highest, "A"), **by_capacity},
+            words={} if battery.hourly is None else {"rate": f"{battery.hourly:g}C"},
             limit=most,
         )
 
@@ -353,9 +354,9 @@ _NO_END = (
     "Use protected cells only, a proper charger, and never charge it unattended."
 )
 _PROTECT = "Use a cell or pack with a protection board, and write protected = true."
-_TOO_HARD = "{subject} gives up to {load:apart}. Its cells are rated for {limit:apart}[ ({hourly}C, as the file states no other)]."
+_TOO_HARD = "{subject} gives up to {load:apart}. Its cells are rated for {limit:apart}[ ({rate}, as the file states no other)]."
 _STATE_IT = (
-    "[ {hourly}C of a cell is its capacity in an hour. If its label or sheet allows more, write it: rated.]"
+    "[ {rate} of a cell is its capacity in an hour. If its label or sheet allows more, write it: rated.]"
 )
 _STRONGER = "Use cells that are rated for more, or take less from them."
 

@@ -32,9 +32,14 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["plug.load"]
     for name, figures in survey.electrics.plugs.items():
         plug = survey.build.plug[figures.position]
-        highest, (held, motor) = (
-            max(figures.highest, default=0.0),
-            max(figures.held, key=lambda row: row[0], default=(0.0, "")),
+        highest = max(figures.highest, default=0.0)
+        held, motor, at = max(
+            (
+                (max(pins), name, pins.index(max(pins)))
+                for name, pins in figures.held.items()
+                if name in survey.held_for_good
+            ),
+            default=(0.0, "", 0),
         )
         if plug.rated is None:
             continue
@@ -48,7 +53,7 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if (broken := first_broken(steps)) is None:
             continue
         case = broken[1]
-        pin = figures.held.index((held, motor)) if case else figures.highest.index(highest)
+        pin = at if case else figures.highest.index(highest)
         yield Fact(
             "stop",
             subject,

@@ -40,8 +40,11 @@ def _starts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 def _judged(survey: Survey, fact: Fact, surge: Surge, most: float) -> Iterator[Fact | Within | NotJudged]:
     rated = of_rating(survey.limits["output.load"], most, "A")
     moment = of_rating(survey.limits["output.start"], most, "A")
+    held, stalls = max(
+        ((amps, name) for name, amps in surge.held.items() if name in survey.held_for_good), default=(0.0, "")
+    )
     steps: dict[tuple[Severity, str], Within] = {
-        ("stop", "held"): Within(fact.subject, surge.held, rated),
+        ("stop", "held"): Within(fact.subject, held, rated),
         ("stop", "starts"): Within(fact.subject, surge.motors, moment),
         ("caution", "starts"): Within(fact.subject, surge.starting, rated),
     }
@@ -60,13 +63,13 @@ def _judged(survey: Survey, fact: Fact, surge: Surge, most: float) -> Iterator[F
             )  # fmt: skip
         return
     severity, case = broken
-    load = Subject("load", (surge.stalls if case == "held" else None) or surge.load)
+    load = Subject("load", stalls if case == "held" else surge.load)
     motor = any(part.motor for part in survey.parts.loads if part.name == load.name)
     yield fact._replace(
         severity=severity,
         case=f"{case}, {which}" if which else case,
         reason="motor" if motor else "other",
-        figures={"current": Figure(surge.held if case == "held" else surge.starting, "A"), "rated": Figure(most, "A")},
+        figures={"current": Figure(held if case == "held" else surge.starting, "A"), "rated": Figure(most, "A")},
         parts={"load": load},
         limit=steps[broken].limit,
         firm=fact.firm if severity == "stop" else "",

@@ -104,11 +104,10 @@ def _stronger_pins(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         each = rated * survey.limits.value("plug.load")
         pins = -(-current // each)
         figures = survey.electrics.plugs[finding.subject.name]
-        held = [most for most, _ in figures.held] or figures.highest
+        held = (pins for name, pins in figures.held.items() if name in survey.held_for_good)
+        most = map(max, zip(figures.highest, *held, strict=True)) if figures.held else figures.highest
         lines = [
-            line
-            for line, *most in zip(survey.build.plug[position].pins, figures.highest, held, strict=True)
-            if max(most) > each
+            line for line, amps in zip(survey.build.plug[position].pins, most, strict=True) if amps > each
         ]
         shared = " and ".join(map(quoted, dict.fromkeys(lines)))
         each_of = " each" if len(set(lines)) > 1 else ""

@@ -10,7 +10,7 @@ from postcheck.physics.heat import place_rise
 from postcheck.survey.heat.figures import PlaceFigures
 from postcheck.survey.heat.places import row_of, withstands
 from postcheck.survey.network.figures import Electrics, LoadFigures
-from postcheck.survey.network.starting import held_fast
+from postcheck.survey.network.starting import held_for_good
 from postcheck.survey.network.states import loss_per_area
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import MOTOR_STARTS, Path
@@ -129,7 +129,7 @@ def _held(wiring: Wiring, electrics: Electrics, load: LoadFigures) -> tuple[floa
     """
     part = load.part
     supply = electrics.supplies.get(wiring.drivers[part.circuit].supply or "")
-    gets = held_fast(wiring, part, supply.nominal if supply is not None else 0.0)
+    gets = held_for_good(wiring, part, supply.nominal if supply is not None else 0.0)
     if gets is None:
         return None
     return gets, gets * gets * load.volts / (part.most + part.surge(MOTOR_STARTS))

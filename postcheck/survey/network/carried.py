@@ -62,17 +62,20 @@ class Carried:
 
     @cached_property
     def _held(self) -> dict[str, float]:
-        """Each motor of which the file says what it takes, that may be held fast for good, and what it then gets, A."""
+        """Each motor of which the file says what it takes, that may be held fast, and what it then gets, A."""
         if not self._parts.loads:
             return {}
         from postcheck.survey.network.starting import held_fast  # noqa: PLC0415 - few builds have one
 
-        found = {}
-        for part in self._parts.loads:
-            supply = self._wiring.drivers[part.circuit].supply
-            if part.starting is not None and part.surge() and supply in self._wiring.known_supplies:
-                found[part.name] = held_fast(self._wiring, part, delivered(self._typical, supply or ""))
-        return {name: amps for name, amps in found.items() if amps is not None}
+        known = self._wiring.known_supplies
+        return {
+            part.name: amps
+            for part in self._parts.loads
+            if part.starting is not None
+            and part.surge()
+            and self._wiring.drivers[part.circuit].supply in known
+            if (amps := held_fast(self._wiring, part)) is not None
+        }
 
     def _surge(self, circuits: tuple[str, ...], nominal: float) -> Surge | None:
         """What an output or board of these circuits gives as its loads start, where it gives so much with everything running, A."""
@@ -194,10 +197,7 @@ class Carried:
                     max(abs(amps) for amps in pin)
                     for pin in zip(*(solved.amps("plug", plug.name) for solved in self._apart), strict=True)
                 ),
-                tuple(
-                    max((abs(amps), name) for amps, name in zip(pin, held, strict=True))
-                    for pin in zip(*(solved.amps("plug", plug.name) for solved in held.values()), strict=True)
-                ),
+                {name: tuple(map(abs, solved.amps("plug", plug.name))) for name, solved in held.items()},
             )
             for index, plug in enumerate(self._build.plug)
         }

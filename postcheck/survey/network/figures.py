@@ -124,7 +124,7 @@ class Surge(NamedTuple):
     """What an output, or all of a board, gives while its loads start, A: `starting` all whose current then is known, `motors` these of them.
 
     `load`: the one that takes most more, a motor before others. `unknown`: with the motors whose current the file does not give as well, as motors
-    usually start; `asks` has their names. `held`: with the motor `stalls` held fast for good (0 and None: none may be).
+    usually start; `asks` has their names. `held`: with a motor held fast, by its name, until a fuse ends that.
     """
 
     load: str
@@ -132,8 +132,7 @@ class Surge(NamedTuple):
     motors: float
     unknown: float
     asks: tuple[str, ...]
-    held: float
-    stalls: str | None
+    held: Mapping[str, float]
 
 
 class CircuitFigures(NamedTuple):
@@ -206,13 +205,13 @@ class LoadFigures(NamedTuple):
 
 
 class PlugFigures(NamedTuple):
-    """A plug: the currents through its pins in their order; `held`: the most of each while one motor is held fast, and which (none: no such motor)."""
+    """A plug: the currents through its pins in their order; `held`: the same while a motor is held fast, by its name, until a fuse ends that."""
 
     name: str
     position: int
     nominal: tuple[float, ...]
     highest: tuple[float, ...]
-    held: tuple[tuple[float, str], ...] = ()
+    held: Mapping[str, tuple[float, ...]] = MappingProxyType({})
 
 
 class SwitchFigures(NamedTuple):
@@ -269,6 +268,19 @@ class Sag(NamedTuple):
     lowest_volts: float
     starting: float
     given: bool
+
+
+class UnevenStrings(NamedTuple):
+    """Strings on one constant-current output, one of `lamp` with the least forward voltage, the others with the usual one.
+
+    `greatest`: the current of that string, A; `least`: what is left for one of the others; `nominal`: of it as usual.
+    """
+
+    lamp: str
+    strings: int
+    greatest: float
+    least: float
+    nominal: float
 
 
 class ParallelStringFault(NamedTuple):
@@ -345,6 +357,7 @@ class Electrics(NamedTuple):
     plugs: Mapping[str, PlugFigures] = MappingProxyType({})
     switches: Mapping[str, SwitchFigures] = MappingProxyType({})
     boards: Mapping[str, tuple[float, float]] = MappingProxyType({})
+    uneven_strings: Mapping[str, UnevenStrings] = MappingProxyType({})
     board_surges: Mapping[str, Surge] = MappingProxyType({})
     steps: tuple[Step, ...] = ()
     dips: tuple[Dip, ...] = ()

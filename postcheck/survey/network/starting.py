@@ -14,22 +14,26 @@ from postcheck.wiring.parts import MOTOR_STARTS, LoadPart
 _SOON = 120.0
 
 
-def held_fast(wiring: Wiring, part: LoadPart, load: float) -> float | None:
-    """What a motor gets while it is held fast, A; None where it never is, or its fuse soon ends that. `load`: of its supply, as usual, A."""
+def held_fast(wiring: Wiring, part: LoadPart) -> float | None:
+    """What a motor gets while it is held fast, A, until a fuse ends it; None where it never is."""
     driver = wiring.drivers[part.circuit]
     wants = part.most + part.surge(MOTOR_STARTS)
     if not part.motor or part.never_stalls or wants <= 0.0:
         return None
     supply = wiring.build.supply.get(driver.supply or "")
     gets = min(wants, driver.steady or wants)
-    if supply is not None:
-        gets = min(gets, gives_up(supply)[1])
-        if supply.fuse is not None:
-            others = max(load - part.typical, 0.0)
-            fuse = supply.fuse
-            if surely_open_by(fuse.rated, gets + others, fuse.kind, fuse.body, fuse.trips) <= _SOON:
-                return None
-    return gets
+    return gets if supply is None else min(gets, gives_up(supply)[1])
+
+
+def held_for_good(wiring: Wiring, part: LoadPart, load: float) -> float | None:
+    """What a motor gets while it is held fast, A; None where it never is, or its fuse soon ends that. `load`: of its supply, as usual, A."""
+    gets = held_fast(wiring, part)
+    supply = wiring.build.supply.get(wiring.drivers[part.circuit].supply or "")
+    if gets is None or supply is None or supply.fuse is None:
+        return gets
+    fuse, others = supply.fuse, max(load - part.typical, 0.0)
+    ends = surely_open_by(fuse.rated, gets + others, fuse.kind, fuse.body, fuse.trips) <= _SOON
+    return None if ends else gets
 
 
 def surge_of(
@@ -37,18 +41,13 @@ def surge_of(
 ) -> Surge | None:
     """What an output, or a board, of these circuits gives as its loads start; None where none takes more then.
 
-    `nominal`: with everything running, A; `held`: each motor that may be held fast for good, and what it then takes, A. A load takes
+    `nominal`: with everything running, A; `held`: each motor that may be held fast, and what it then takes, A. A load takes
     its current whatever the volts are, so that what it takes more is what its output gives more.
     """
     loads = [part for part in wiring.parts.loads if part.circuit in circuits and part.surge(MOTOR_STARTS)]
     said = [part for part in loads if part.starting is not None]
     if not loads:
         return None
-    stalls = max(
-        (part for part in said if part.name in held),
-        key=lambda part: _more(part, held[part.name]),
-        default=None,
-    )
     first = max(said or loads, key=lambda part: (part.motor, part.surge(MOTOR_STARTS)))
     return Surge(
         load=first.name,
@@ -56,8 +55,7 @@ def surge_of(
         motors=nominal + sum(_more(part, part.starting) for part in said if part.motor),
         unknown=nominal + sum(_more(part, part.most + part.surge(MOTOR_STARTS)) for part in loads),
         asks=tuple(part.name for part in loads if part.starting is None),
-        held=0.0 if stalls is None else nominal + _more(stalls, held[stalls.name]),
-        stalls=None if stalls is None else stalls.name,
+        held={part.name: nominal + _more(part, held[part.name]) for part in said if part.name in held},
     )  # fmt: skip
 
 
