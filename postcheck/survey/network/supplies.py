@@ -14,8 +14,8 @@ USUAL_TOLERANCE = 0.05
 USB_VOLTS = 5.0
 # What a USB source owes a device that has not asked for more: USB 2.0, 500 mA.
 USB_CURRENT = 0.5
-BANK_ASKS = 0.1
-"""Power banks of which nothing is said switch off somewhere below this, A (common practice: 50 to 100 mA)."""
+BANK_ASKS, BANK_OFF = 0.1, 0.05
+"""Power banks of which nothing is said switch off somewhere below the one, and nearly all below the other, A (common practice: 50 to 100 mA)."""
 # Of a small converter, where the file does not state it; and what a constant-current output needs for itself
 # (linear LED drivers want 0.4 to 1 V). Both from memory.
 USUAL_EFFICIENCY = 0.85
