@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from postcheck.checks.fact import Fact, Within, first_broken, of_rating
+from postcheck.checks.known import sealed_in
 from postcheck.checks.misconnections import (
     HARMS,
     MISCONNECTION_LIMITS,
@@ -127,7 +128,8 @@ def _misconnection(
         if not crossed:
             figures["pin"] = Figure(first.pin + 1, "")
             parts["line"] = Subject("line", plug.pins[first.pin])
-        return Fact("stop", subject, path, case, figures=figures, parts=parts, limit=limit)
+        firm = sealed_in(survey, map(harmed, lost))
+        return Fact("stop", subject, path, case, figures=figures, parts=parts, limit=limit, firm=firm)
     kinds = {fault.kind for fault in faults}
     if kinds & {"unsolved", "untried"}:
         return NotJudged(
@@ -224,7 +226,7 @@ CHECKS: tuple[Check, ...] = (
         "plug.crossed", "stop", "plug", "a plug can be put in the wrong way round",
         "Lamps, boards and loads that then get reverse or too much voltage are lost.",
         "the network solved with the pins in reverse order, at the supply's highest voltage", MISCONNECTION_LIMITS,
-        _REVERSE_SOURCE, _crossed,
+        _REVERSE_SOURCE, _crossed, held="a stop that destroys what is sealed in",
         wording={
             **{case: Wording(f"{_TURNED} Then {says}", _LOST, _KEYED) for case, says in HARMS.items()},
             "reversed diode": Wording(f"{_TURNED} Then the diode across {{harmed}} is a short.", _LOST, _KEYED),
@@ -240,7 +242,7 @@ CHECKS: tuple[Check, ...] = (
         "plug.part-way", "stop", "plug", "a plug can sit half way",
         "With the common pin not meeting, circuits feed each other backwards through their lamps.",
         "the network solved with each pin open in turn, at the supply's highest voltage", MISCONNECTION_LIMITS,
-        _REVERSE_SOURCE, _part_way,
+        _REVERSE_SOURCE, _part_way, held="a stop that destroys what is sealed in",
         wording={
             **{case: Wording(_OPEN_PIN + says, _LOST, _LATCHED) for case, says in HARMS.items()},
             "nothing lost": Wording(
