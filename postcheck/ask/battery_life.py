@@ -10,7 +10,7 @@ from postcheck.answered import Answer
 from postcheck.ask.mistake import Mistake
 from postcheck.ask.small import SUPPLY, found, limited, survey_of
 from postcheck.ask.words import counted, quantity
-from postcheck.checks.cells import CHECKS
+from postcheck.checks.cells import CHECKS, may_give
 from postcheck.checks.shown import amps, percent, span, volts
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
@@ -56,12 +56,14 @@ def battery(
     lasting: str | None = None,
     lowest: str | None = None,
     cut_off: str | None = None,
+    rated: str | None = None,
 ) -> Answer:
     """How long cells feed a steady current: a share of their capacity, or until a load has too few volts."""
     flows = quantity(current, Dimension.CURRENT, "--current")
     for text, dimension, option in (
         (capacity, Dimension.CHARGE, "--capacity"), (lasting, Dimension.TIME, "--lasting"),
         (lowest, Dimension.VOLTAGE, "--lowest"), (cut_off, Dimension.VOLTAGE, "--cut-off"),
+        (rated, Dimension.CURRENT, "--rated"),
     ):  # fmt: skip
         if text is not None:
             quantity(text, dimension, option)
@@ -72,6 +74,7 @@ def battery(
         "cells": kind.cells,
         "capacity": capacity,
         "cut_off": cut_off,
+        "rated": rated,
         "runs_for": lasting,
     }
     load: dict[str, Any] = {"name": "load", "circuit": "lights", "place": "here", "typical": current}
@@ -108,7 +111,9 @@ def _answer(survey: Survey, kind: _Cells, flows: float) -> Answer:
     limit = limited(survey, "battery.derate")
     if "battery.overload" in findings and figures.most is not None:
         reason = f"{amps(flows)} is more than {who} may give, {amps(figures.most)}"
-        over = Limited(figures.most, "A", "the cell's data")
+        if figures.hourly is not None:
+            reason += f" ({figures.hourly:g}C; if the label or sheet of yours says more, write --rated)"
+        over = Limited(figures.most, "A", may_give(figures))
         return Answer(
             "battery",
             False,

@@ -217,8 +217,8 @@ def _chemistry(name: str, row: Fields) -> Chemistry:
     sizes = tuple(_size(size) for size in row.tables("sizes", {"source": source, "coin": coin}))
     half = row.number("half") if row.has("half") else nominal
     return Chemistry(
-        name, full, nominal, empty, row.number("ohms"), row.flag("lithium"), sizes, source, coin, half
-    )
+        name, full, nominal, empty, row.number("ohms"), row.flag("lithium"), sizes, source, coin, half, row.maybe("hourly")
+    )  # fmt: skip
 
 
 MAKERS: dict[str, Callable[[str, Fields], Row]] = {

@@ -219,7 +219,10 @@ class CellSize(NamedTuple):
 
 
 class Chemistry(NamedTuple):
-    """Volts of one cell full, nominal and empty, and with half of its charge gone; ohm inside where the size is not known."""
+    """Volts of one cell full, nominal and empty, and with half of its charge gone; ohm inside where the size is not known.
+
+    `hourly`: how much of its capacity it may give an hour for good, where nobody states its current (1: "1C"); None: not known.
+    """
 
     name: str
     full_volts: float
@@ -231,6 +234,7 @@ class Chemistry(NamedTuple):
     source: str
     coin: bool
     half_volts: float
+    hourly: float | None = None
 
     def find(self, name: str) -> CellSize | None:
         """The row of a cell size by any of its names ("9 V", "9v", "PP3"), or None where it is not listed."""

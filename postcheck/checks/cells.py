@@ -8,11 +8,15 @@ from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.cells import chemistries_of, is_coin, is_lead_acid, is_power_bank
+from postcheck.limits import above
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
+from postcheck.survey.heat.figures import BatteryFigures
 
 # A figure in a remedy is rounded when shown: kept this share below its bound, it still holds.
 SAFE = 0.99
+# The smallest pouches and button packs of the trade hold some 50 mAh, and give 50 mA for good, A; from memory.
+_SMALLEST = 0.05
 
 
 def _lithium_sealed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -92,9 +96,18 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 'their size, such as size = "cr2032"',
                 figures={"highest": Figure(battery.highest, "A")},
             )
+        elif battery.most is None and battery.hourly is not None and above(battery.highest, _SMALLEST):
+            yield open_question(
+                name,
+                "whether its cells may give {highest}",
+                'their capacity, such as capacity = "500 mAh"',
+                figures={"highest": Figure(battery.highest, "A")},
+                vital=battery.lithium,
+            )
         if battery.most is None:
             continue
-        most = Limited(battery.most, "A", "the cell's data")
+        most = Limited(battery.most, "A", may_give(battery))
+        by_capacity = {} if battery.hourly is None else {"hourly": Figure(battery.hourly, "")}
         yield (within := Within(Subject("supply", name), battery.highest, most))
         if within.kept:
             continue
@@ -104,9 +117,19 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             within.subject,
             battery.path,
             "lithium" if battery.lithium else "coin cells" if coin else "other cells",
-            figures={"load": Figure(battery.highest, "A")},
+            figures={"load": Figure(battery.highest, "A"), **by_capacity},
+            words={} if battery.hourly is None else {"rate": f"{battery.hourly:g}C"},
             limit=most,
         )
+
+
+def may_give(battery: BatteryFigures) -> str:
+    """Where it stands what the cells of a battery may give for good."""
+    if battery.hourly is None:
+        return "the cell's data"
+    return (
+        f"{battery.hourly:g}C, their capacity in an hour: common practice where the cell's data are not known"
+    )
 
 
 def _hot(survey: Survey) -> Iterator[Fact | Within]:
@@ -201,7 +224,10 @@ _NO_END = (
     "Use protected cells only, a proper charger, and never charge it unattended."
 )
 _PROTECT = "Use a cell or pack with a protection board, and write protected = true."
-_TOO_HARD = "{subject} gives up to {load:apart}. Its cells are rated for {limit:apart}."
+_TOO_HARD = "{subject} gives up to {load:apart}. Its cells are rated for {limit:apart}[ ({rate}, as the file states no other)]."
+_STATE_IT = (
+    "[ {rate} of a cell is its capacity in an hour. If its label or sheet allows more, write it: rated.]"
+)
 _STRONGER = "Use cells that are rated for more, or take less from them."
 
 CHECKS: tuple[Check, ...] = (
@@ -235,16 +261,18 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "battery.overload", "stop", "supply", "more current than the cells may give",
         "Cells drawn on too hard sag, heat up and age.", "highest load against the cell's most current: a stop for lithium cells that a short can set on fire, a caution for others", (),
-        "the cell's data, file or catalogue", _overload, dangerous=True,
+        "the cell's data, file or catalogue; where they state no current, 1C of the capacity", _overload, dangerous=True,
         wording={
-            "lithium": Wording(_TOO_HARD, "Cells drawn on too hard sag and get hot, and lithium cells may burn.", _STRONGER),
+            "lithium": Wording(
+                _TOO_HARD, f"Cells drawn on too hard sag and get hot, and lithium cells may burn.{_STATE_IT}", _STRONGER
+            ),
             "coin cells": Wording(
                 _TOO_HARD,
                 "So much is for moments. Its volts sag at once, and it gives a small part of what is printed on it. Its own resistance keeps it from getting hot.",
                 _STRONGER,
             ),
             "other cells": Wording(
-                _TOO_HARD, "Cells drawn on too hard sag and get hot, and last far shorter than their rating says.", _STRONGER
+                _TOO_HARD, f"Cells drawn on too hard sag and get hot, and last far shorter than their rating says.{_STATE_IT}", _STRONGER
             ),
         },
     ),

@@ -83,12 +83,23 @@ def _kick(survey: Survey) -> Iterator[NotJudged]:
         elif not driver.driven and hand is not None:
             by, what = Subject(hand.kind, hand.name), "the switch of "
         both = said.reverses
+        # with nothing else to take it, it goes backwards through what lights with the motor
+        supply = driver.supply if hand is not None and hand.kind == "supply" else None
+        lit = tuple(
+            Subject(part.kind, part.name)
+            for part in (*survey.parts.lamps, *survey.parts.strips)
+            if part.circuit == load.circuit
+            or (supply and survey.wiring.drivers[part.circuit].supply == supply)
+            if not any(die.filament_volts for dice in part.strings for die in dice)
+        )
+        also = ", and backwards to {lit}," if lit else ""
         yield open_question(
-            load.name, f"what its kick does to {what}{{by:kind}} as it is switched off: hundreds of volts for a moment where nothing takes them",
+            load.name, f"what its kick does to {what}{{by:kind}}{also} as it is switched off: hundreds of volts for a moment where nothing takes them",
             'the diode across it, such as diode = "1N4001", cathode to the positive; or diode = "board" where the board has its own' if not both
             else 'what takes it both ways, in the board: diode = "board"',
-            vital=driver.driven,  # it kills a transistor at once, a contact in time
-            figures={}, parts={"by": by},
+            # it kills a transistor at once, and an LED that withstands five volts backwards; a contact in time
+            vital=driver.driven or bool(lit),
+            figures={}, parts={"by": by, **({"lit": lit} if lit else {})},
             lines=() if both else ('diode = "1N4001"  # across its terminals, cathode to the positive',), under=load.path,
         )  # fmt: skip
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.known import sealed_in
 from postcheck.checks.misconnections import (
     HARMS,
     MISCONNECTION_LIMITS,
@@ -159,6 +160,7 @@ def _wrong_adaptor(survey: Survey) -> Iterator[Fact | NotJudged]:
             figures=figures,
             parts=parts,
             limit=over,
+            firm=sealed_in(survey, (Subject("lamp", fault.lamp or ""), *lost) if "lamp" in parts else lost),
         )
 
 
@@ -312,6 +314,7 @@ CHECKS: tuple[Check, ...] = (
         "supply.wrong-adaptor", "stop", "supply", "supplies of different volts in one size of socket", "Plugs get swapped.",
         "the current of each lamp with the other adaptor in place, of those that fit and have no other pole at the centre the one of most volts", ("lamp.current.stop", "lamp.destroyed", "lamp.filament.destroyed"),
         "Kirchhoff's laws, solved for each swap; that a plug with a wider bore makes contact on a thinner pin is common practice", _wrong_adaptor,
+        held="a stop that destroys what is sealed in",
         wording={
             "fits": Wording(_FITS, _SWAPPED, _OTHER_SOCKET),
             "over its rating": Wording(

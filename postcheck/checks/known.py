@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from postcheck.checks.record import SEALED
 from postcheck.limits import below
+from postcheck.report import Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.parts import LampPart, unlimited
@@ -68,3 +70,19 @@ def rises(survey: Survey, lamp: LampFigures) -> float:
     """How far its supply can go above the volts it is called by, as a ratio."""
     supply = survey.electrics.supplies.get(survey.wiring.drivers[lamp.part.circuit].supply or "")
     return supply.highest_volts / supply.volts if supply is not None and supply.volts > 0.0 else 1.0
+
+
+def sealed_in(survey: Survey, parts: Iterable[Subject]) -> str:
+    """Why that these are lost cannot be accepted: one of them is in a sealed place; empty where none is."""
+    build = survey.build
+    for part in parts:
+        if part.kind == "board":
+            places: tuple[str, ...] = (build.board[part.name].place,)
+        elif part.kind == "supply":
+            places = (build.supply[part.name].place,)
+        else:
+            at = survey.parts.named[part.name]
+            places = (at.place, *at.places)
+        if any(build.place[place].access == "sealed" for place in places):
+            return SEALED
+    return ""

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from postcheck.checks.fact import Fact, Within, of_rating
+from postcheck.checks.fact import Fact, Within, first_broken, of_rating
+from postcheck.checks.known import sealed_in
 from postcheck.checks.misconnections import (
     HARMS,
     MISCONNECTION_LIMITS,
@@ -19,7 +20,7 @@ from postcheck.checks.misconnections import (
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.description.models import Plug
-from postcheck.report import Figure, NotJudged, Subject
+from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import PlugFault
 from postcheck.survey.network.supplies import typical_volts
@@ -33,23 +34,40 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, figures in survey.electrics.plugs.items():
         plug = survey.build.plug[figures.position]
         highest = max(figures.highest, default=0.0)
+        held, motor, at = max(
+            (
+                (max(pins), name, pins.index(max(pins)))
+                for name, pins in figures.held.items()
+                if name in survey.held_for_good
+            ),
+            default=(0.0, "", 0),
+        )
         if plug.rated is None:
             continue
-        yield (within := Within(Subject("plug", name), highest, of_rating(limit, plug.rated, "A")))
-        if within.kept:
+        subject, rated = Subject("plug", name), of_rating(limit, plug.rated, "A")
+        # contacts take a minute to get hot: a start of half a second they bear
+        steps: dict[tuple[Severity, str], Within] = {
+            ("stop", ""): Within(subject, highest, rated),
+            ("stop", "held"): Within(subject, held, rated),
+        }
+        yield from steps.values()
+        if (broken := first_broken(steps)) is None:
             continue
-        pin = figures.highest.index(highest)
+        case = broken[1]
+        pin = at if case else figures.highest.index(highest)
         yield Fact(
             "stop",
-            within.subject,
+            subject,
             ("plug", figures.position),
+            case,
             figures={
-                "current": Figure(highest, "A"),
+                "current": Figure(held if case else highest, "A"),
                 "rated": Figure(plug.rated, "A"),
                 "pin": Figure(pin + 1, ""),
             },
-            parts={"line": Subject("line", plug.pins[pin])},
-            limit=within.limit,
+            parts={"line": Subject("line", plug.pins[pin])}
+            | ({"load": Subject("load", motor)} if case else {}),
+            limit=rated,
         )
 
 
@@ -110,7 +128,8 @@ def _misconnection(
         if not crossed:
             figures["pin"] = Figure(first.pin + 1, "")
             parts["line"] = Subject("line", plug.pins[first.pin])
-        return Fact("stop", subject, path, case, figures=figures, parts=parts, limit=limit)
+        firm = sealed_in(survey, map(harmed, lost))
+        return Fact("stop", subject, path, case, figures=figures, parts=parts, limit=limit, firm=firm)
     kinds = {fault.kind for fault in faults}
     if kinds & {"unsolved", "untried"}:
         return NotJudged(
@@ -179,13 +198,19 @@ _REVERSE_SOURCE = (
 CHECKS: tuple[Check, ...] = (
     Check(
         "plug.overload", "stop", "plug", "a pin carries more than it is rated for",
-        "An overloaded contact heats up and burns in.", "highest current of a pin / its rating", ("plug.load",),
+        "An overloaded contact heats up and burns in.", "highest current of a pin, and with a motor held fast for good, / its rating", ("plug.load",),
         "the connector's rating", _overload, dangerous=True,
         wording={
             "": Wording(
                 "Pin {pin} of {subject}, for {line}, carries up to {current:apart}. It is rated for {rated:apart}.",
                 "An overloaded contact heats up, loses its spring and burns in.",
-            )
+            ),
+            "held": Wording(
+                "While {load} is held fast, pin {pin} of {subject}, for {line}, carries {current:apart}. It is rated for {rated:apart}.",
+                "An overloaded contact heats up, loses its spring and burns in. "
+                "Where a clutch or cut-out sees to it that the motor is never held fast, write never_stalls = true.",
+                "Use a plug with pins rated for it.",
+            ),
         },
     ),
     Check(
@@ -201,7 +226,7 @@ CHECKS: tuple[Check, ...] = (
         "plug.crossed", "stop", "plug", "a plug can be put in the wrong way round",
         "Lamps, boards and loads that then get reverse or too much voltage are lost.",
         "the network solved with the pins in reverse order, at the supply's highest voltage", MISCONNECTION_LIMITS,
-        _REVERSE_SOURCE, _crossed,
+        _REVERSE_SOURCE, _crossed, held="a stop that destroys what is sealed in",
         wording={
             **{case: Wording(f"{_TURNED} Then {says}", _LOST, _KEYED) for case, says in HARMS.items()},
             "reversed diode": Wording(f"{_TURNED} Then the diode across {{harmed}} is a short.", _LOST, _KEYED),
@@ -217,7 +242,7 @@ CHECKS: tuple[Check, ...] = (
         "plug.part-way", "stop", "plug", "a plug can sit half way",
         "With the common pin not meeting, circuits feed each other backwards through their lamps.",
         "the network solved with each pin open in turn, at the supply's highest voltage", MISCONNECTION_LIMITS,
-        _REVERSE_SOURCE, _part_way,
+        _REVERSE_SOURCE, _part_way, held="a stop that destroys what is sealed in",
         wording={
             **{case: Wording(_OPEN_PIN + says, _LOST, _LATCHED) for case, says in HARMS.items()},
             "nothing lost": Wording(

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 
 DANGER = "it destroys parts or can start a fire"
 """Why a stop cannot be accepted, of a dangerous check or of a finding that says so itself (`firm`)."""
+SEALED = "it destroys what is sealed in, where nobody gets at it again"
+"""Why a stop cannot be accepted that only a slip of the hand brings about."""
 MELTS = "it melts or chars what it touches"
 """Why a hot spot cannot be accepted, a caution too."""
 

@@ -159,6 +159,26 @@ def _parallel_string_open(survey: Survey) -> Iterator[Fact | Within | NotJudged]
         )
 
 
+def _uneven(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    spread = survey.limits["lamp.parallel-spread"]
+    for circuit, uneven in survey.electrics.uneven_strings.items():
+        most = Limited(uneven.nominal * (1.0 + spread.value), "A", spread.source, spread.name)
+        yield (within := Within(Subject("circuit", circuit), uneven.greatest, most))
+        if not within.kept:
+            yield Fact(
+                "caution", within.subject, ("circuit", circuit),
+                figures={
+                    "steady": Figure(survey.wiring.drivers[circuit].steady or 0.0, "A"),
+                    "strings": Figure(uneven.strings, ""),
+                    "greatest": Figure(uneven.greatest, "A"),
+                    "least": Figure(max(uneven.least, 0.0), "A"),
+                },
+                parts={"lamp": Subject("lamp", uneven.lamp)},
+                limit=most,
+                because_of=f"lamp.sibling-open:{circuit}",
+            )  # fmt: skip
+
+
 CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.shared-resistor", "stop", "lamp", "parallel lamps behind one resistor",
@@ -190,6 +210,21 @@ CHECKS: tuple[Check, ...] = (
             )
             for case, gets in (
                 ("of another lamp", "a string of {other} gets {left}"), ("the other", "the other one gets all of it"), ("of its own", "another one of them gets {left}"),
+            )
+        },
+    ),
+    Check(
+        "output.uneven", "caution", "circuit", "parallel strings that share one constant-current output unevenly",
+        "The string with the least forward voltage takes the current of the others.",
+        "the current of a string with its dice at their least forward voltage, the others at their typical one / its usual current", ("lamp.parallel-spread",),
+        "OSRAM AN040, comparison of LED circuits", _uneven,
+        wording={
+            "": Wording(
+                "{strings:string} in parallel share the {steady} of {subject}, and nothing sees to it that they share it evenly. "
+                "A string of {lamp} with the least forward voltage takes {greatest} and leaves {least} to another.",
+                "Two LEDs of one bag differ by tenths of a volt, and an output of constant current lets the lowest take what it can: the others are dim or dark. "
+                "A resistor in each string evens that out.",
+                "Put all of them in one string, give each string an output of its own, or a resistor. If they are matched, write matched = true.",
             )
         },
     ),

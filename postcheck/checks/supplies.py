@@ -14,7 +14,7 @@ from postcheck.limits import below
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import SupplyFigures
-from postcheck.survey.network.supplies import BANK_ASKS, source_of, typical_volts
+from postcheck.survey.network.supplies import BANK_ASKS, BANK_OFF, source_of, typical_volts
 
 # The shortest time, s, after which a power bank takes a small load for no load: ten seconds to a minute (from memory).
 BANK_WAITS = 10.0
@@ -140,6 +140,7 @@ def _switches_off(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "whether it stays on at {average}",
                 f"the load below which it switches off, such as {_OFF_BELOW}",
                 figures={"average": Figure(figures.average, "A")},
+                vital=below(figures.average, BANK_OFF),
             )
             continue
         limit = Limited(asks or BANK_ASKS, "A", _BANK_DATA)

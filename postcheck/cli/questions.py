@@ -151,6 +151,7 @@ QUESTIONS = {
             _word("--lasting", "TIME", 'whether it lasts so long, such as "8 h"'),
             _word("--lowest", "VOLTS", "the least that the load works at"),
             _word("--cut-off", "VOLTS", "at which the battery counts as empty"),
+            _word("--rated", "CURRENT", "what its cells may give for good, by their label or sheet"),
         ),
         counts=True,
         spoken=(("current", "CURRENT"), ("capacity", "CHARGE"), ("lasting", "TIME")),

@@ -41,6 +41,7 @@ LimitName = Literal[
     "supply.load.stop",
     "supply.start",
     "output.load",
+    "output.start",
     "output.unstated",
     "plug.load",
     "strip.through",

@@ -107,7 +107,7 @@ class Drafter:
             ("supply", name, key)
             for name, supply in self.wish.supply.items()
             for key in ("fuse", "rated")
-            if getattr(supply, key) is None and not supply.keep
+            if getattr(supply, key) is None and not supply.keep and (key, supply.kind) != ("rated", "battery")
         }
         opened |= {("run", number) for number in range(first, len(runs))} | {("run", "+")}
         build = sharing(build.model_copy(update={"run": runs, "usual": usual}), self.wish)

@@ -175,7 +175,7 @@ class Lighting:
                 fixed = wanted is not None or source.steady is not None or structure.strings == "plain"
                 uneven = source.steady is None and structure.strings == "long" and not self._whole
                 uneven = uneven and self._may_be_split(name, lamp)
-                ways = layouts(dice, lamp.count, source, meant, fixed=fixed, uneven=uneven)
+                ways = layouts(dice, lamp.count, source, meant, self._limits, fixed=fixed, uneven=uneven)
         for layout, current in ways:
             each = dice if lamp.count is not None else dice[: len(dice) // lamp.series]
             yield tuple(

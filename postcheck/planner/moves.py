@@ -80,7 +80,7 @@ def excess(finding: Finding) -> float:
         rows = (
             figure.value
             for name, figure in finding.figures.items()
-            if name in ("highest", "likely_highest", "likely", "nominal", "starting")
+            if name in ("highest", "likely_highest", "likely", "nominal", "starting", "load")
             and finding.limit is not None
             and figure.unit == finding.limit.unit
         )

@@ -117,8 +117,12 @@ def _values(at: Near) -> Iterator[Series]:
             yield _more(("supply", name, "current_limit"), figures["highest"].value, Dimension.CURRENT)
         elif at.wish.supply[name].rated is not None:
             yield _more(("supply", name, "rated"), needed, Dimension.CURRENT)
-    if at.finding.check in ("output.overload", "board.overload") and "highest" in figures:
-        needed = figures["highest"].value / at.after.limits.value("output.load")
+    if at.finding.check == "battery.overload" and "hourly" in figures:
+        needed = figures["load"].value / figures["hourly"].value * 3600.0
+        yield _more(("supply", name, "capacity"), needed, Dimension.CHARGE)
+    takes = figures.get("highest") or figures.get("current")
+    if at.finding.check in ("output.overload", "output.starts", "board.overload") and takes is not None:
+        needed = takes.value / at.after.limits.value("output.load")
         said = at.wish.circuit.get(name)
         if at.finding.subject.kind == "board":
             yield _more(("board", name, "total"), needed, Dimension.CURRENT)

@@ -241,7 +241,10 @@ class Search:
             combined += firsts
         for changes in combined[:WAYS_ON]:
             draft = self._changed(tried, changes)
-            yield replace(draft, build=as_wanted(at, draft.build, draft.planned))
+            if _lamps(draft) == _lamps(
+                tried.draft
+            ):  # what is wanted stays: no lamp is left out to cure the others
+                yield replace(draft, build=as_wanted(at, draft.build, draft.planned))
 
     def _changed(self, tried: Tried, changes: Sequence[Change]) -> Draft:
         """The draft with some changes; a supply whose fuse or rating is among them keeps what it has got since."""
@@ -333,6 +336,11 @@ class Search:
                         yield kept
 
 
+def _lamps(draft: Draft) -> list[int]:
+    """How many lamps each entry has."""
+    return [lamp.series * lamp.parallel for lamp in draft.build.lamp]
+
+
 def passes(survey: Survey) -> bool:
     """Whether a finished wiring is clear, and a file that says it would be read."""
     return not wiring_problems(survey.build) and judge(survey).verdict == "clear"
@@ -378,9 +386,14 @@ def roots_of(blocks: Sequence[Finding]) -> list[Finding]:
 
 
 def _merged(all_changes: Iterable[tuple[Change, ...]]) -> tuple[Change, ...]:
-    """Several changes as one; of two values for one path the first."""
+    """Several changes as one; of two values for one path the first, and of two ways to put lamps into strings that one whole."""
     found: dict[object, Change] = {}
+    strung: set[Path] = set()
     for changes in all_changes:
+        lamps = {change.path[:2] for change in changes if change.path[-1] in ("series", "parallel")}
+        if lamps & strung:
+            continue
+        strung |= lamps
         for change in changes:
             found.setdefault((change.path, change.value) if change.path[-1] == MORE else change.path, change)
     return tuple(found.values())

@@ -12,7 +12,12 @@ from postcheck.limits import Limits, above
 from postcheck.physics import preferred
 from postcheck.planner.warmth import Warm
 from postcheck.survey.network.dice import rated_at
-from postcheck.survey.network.resistor_choice import LEAST_HEADROOM, most_load, volts_at
+from postcheck.survey.network.resistor_choice import (
+    LEAST_HEADROOM,
+    ballast_volts,
+    most_load,
+    volts_at,
+)
 from postcheck.wiring.data import DieData
 from postcheck.wiring.resistors import usual_resistor
 
@@ -89,7 +94,14 @@ def wanted_current(dice: Sequence[DieData], wanted: float | None, air: float, li
 
 
 def layouts(
-    die: Sequence[DieData], count: int, source: Source, meant: float, *, fixed: bool, uneven: bool
+    die: Sequence[DieData],
+    count: int,
+    source: Source,
+    meant: float,
+    limits: Limits,
+    *,
+    fixed: bool,
+    uneven: bool,
 ) -> Iterator[tuple[Layout, float]]:
     """The ways to put `count` lamps into strings, the longest first, single lamps last; each with the current that it stands (A).
 
@@ -100,7 +112,9 @@ def layouts(
     most = min(count, int(source.usual / max(sum(one.forward[0] for one in die), 1e-3)))
     for longest in range(most, 1, -1):
         layout = laid_out(count, longest, uneven=uneven)
-        length = layout[0][0]
+        length, side_by_side = layout[0]
+        if side_by_side > 1 and not _evens_out(die, length, side_by_side, source, limits):
+            continue
         currents = (share * meant for share in shares)
         current = next((one for one in currents if _leaves_volts(die, length, source, one)), None)
         if current is not None and length > 1 and layout not in seen:
@@ -117,6 +131,15 @@ def laid_out(count: int, longest: int, *, uneven: bool) -> Layout:
         return ((even, count // even),)
     short, longer = divmod(count, fewest)
     return ((short + 1, longer), (short, fewest - longer))
+
+
+def _evens_out(die: Sequence[DieData], series: int, parallel: int, source: Source, limits: Limits) -> bool:
+    """Whether strings on one constant-current output leave volts for the resistors with which they share it evenly; others need none."""
+    if source.steady is None:
+        return True
+    over = source.least - series * sum(volts_at(one, source.steady / parallel) for one in die)
+    spread = limits.value("lamp.parallel-spread")
+    return over >= ballast_volts(tuple(die) * series, parallel, spread)
 
 
 def _leaves_volts(die: Sequence[DieData], series: int, source: Source, current: float) -> bool:

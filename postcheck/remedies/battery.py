@@ -55,12 +55,16 @@ def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if battery.dim_seconds and battery.wanted and battery.holds:
             lit = max(needed, battery.holds * battery.wanted / battery.dim_seconds)
         for charge in (needed, lit):
-            tenths = ceil(charge / 360.0 - 1e-6)
-            shown = format_quantity(tenths * 360.0, Dimension.CHARGE)
-            yield Proposal(
-                f"Use cells of {shown} or more.",
-                (quantity(("supply", name, "capacity"), tenths * 360.0, Dimension.CHARGE),),
-            )
+            yield _holding(name, charge)
+
+
+def _holding(name: str, charge: float) -> Proposal:
+    """Cells that hold so much (C), in tenths of an ampere-hour."""
+    tenths = ceil(charge / 360.0 - 1e-6)
+    return Proposal(
+        f"Use cells of {format_quantity(tenths * 360.0, Dimension.CHARGE)} or more.",
+        (quantity(("supply", name, "capacity"), tenths * 360.0, Dimension.CHARGE),),
+    )
 
 
 def _larger_coins(survey: Survey, name: str, needed: float) -> Iterator[Proposal]:
@@ -130,6 +134,8 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if (has := listed(said)) is not None:
         yield from _other_cells(survey, name, has, load)
         return
+    if (hourly := survey.batteries[name].hourly) is not None:
+        yield _holding(name, load / hourly * 3600.0)
     rating = next((rating for rating in SOLD if rating >= load), None)
     if rating is not None:
         yield Proposal(

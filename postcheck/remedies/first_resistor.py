@@ -17,9 +17,9 @@ from postcheck.remedies.ratings import ADAPTORS
 from postcheck.remedies.resistor_power import load_of, power_for, supplied
 from postcheck.remedies.resistor_spec import (
     changed_resistor,
+    joint_of,
     new_spec,
     resistor_called,
-    shares_lead,
     with_ohms,
 )
 from postcheck.remedies.subjects import lamp_part
@@ -72,9 +72,7 @@ def first_specs(survey: Survey, part: LampPart, volts: float) -> Iterator[Resist
         return
     # Behind one resistor the strings would share unequally: each gets its own.
     alone = replace(part, one_resistor=False)
-    at_joint = part.supply_leg.to not in part.places and not shares_lead(part)
-    joint = part.supply_leg.to if at_joint else None
-    for place in dict.fromkeys((joint, None)):
+    for place in dict.fromkeys((joint_of(part), None)):
         for value in first_values(part.wanted, ohms, survey.build.stock.series):
             tolerance = usual_resistor(survey.build.usual.resistor)[1]
             watts = load_of(survey, alone, target * ohms / value, value, tolerance)

@@ -130,6 +130,12 @@ def new_spec(value: float, power: float | None, place: str | None) -> ResistorSp
     )
 
 
+def joint_of(part: LampPart) -> str | None:
+    """Where a first resistor sits: at the joint of the lamp's lead, or with the lamp (None)."""
+    at_joint = part.supply_leg.to not in part.places and not shares_lead(part)
+    return part.supply_leg.to if at_joint else None
+
+
 def shares_lead(part: LampPart) -> bool:
     """Whether the file says that the strings share their lead, so that each string's own resistor sits with it."""
     return getattr(part.said, "strings_share", None) == "lead"

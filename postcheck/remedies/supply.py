@@ -50,11 +50,12 @@ def _rated(survey: Survey, name: str, rating: float) -> Proposal:
 
 def _stronger_output(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """An output, or a board, that is rated for the load."""
-    step = next_step(finding.figures["highest"].value) if "highest" in finding.figures else None
+    takes = finding.figures.get("highest") or finding.figures.get("current")
+    step = next_step(takes.value) if takes is not None else None
     if step is None:
         return
     name = finding.subject.name
-    if finding.check == "output.overload":
+    if finding.check == "output.overload" or finding.path[-1:] == ("output",):
         output = survey.build.circuit[name].output
         if output is None:
             return
@@ -98,9 +99,11 @@ def _stronger_pins(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if step is not None and rated:
         each = rated * survey.limits.value("plug.load")
         pins = -(-current // each)
-        highest = survey.electrics.plugs[finding.subject.name].highest
+        figures = survey.electrics.plugs[finding.subject.name]
+        held = (pins for name, pins in figures.held.items() if name in survey.held_for_good)
+        most = map(max, zip(figures.highest, *held, strict=True)) if figures.held else figures.highest
         lines = [
-            line for line, most in zip(survey.build.plug[position].pins, highest, strict=True) if most > each
+            line for line, amps in zip(survey.build.plug[position].pins, most, strict=True) if amps > each
         ]
         shared = " and ".join(map(quoted, dict.fromkeys(lines)))
         each_of = " each" if len(set(lines)) > 1 else ""
@@ -205,6 +208,7 @@ RATINGS: dict[str, Proposer] = {
     "converter.overload": _stronger,
     "output.overload": _stronger_output,
     "output.cold-filaments": _for_cold,
+    "output.starts": _stronger_output,
     "board.overload": _stronger_output,
     "plug.overload": _stronger_pins,
 }

@@ -150,6 +150,23 @@ class Survey:
         return tuple(motors(self.wiring, self.electrics, self.limits, self.places))
 
     @cached_property
+    def held_for_good(self) -> frozenset[str]:
+        """The motors that may be held fast for good: those that stall, and that no fuse soon ends."""
+        if not any(load.kind == "motor" for load in self.build.load):
+            return frozenset()
+        from postcheck.survey.network.starting import held_for_good  # noqa: PLC0415 - few builds have any
+
+        def load_of(circuit: str) -> float:
+            figures = self.electrics.supplies.get(self.wiring.drivers[circuit].supply or "")
+            return 0.0 if figures is None else figures.nominal
+
+        return frozenset(
+            part.name
+            for part in self.parts.loads
+            if held_for_good(self.wiring, part, load_of(part.circuit)) is not None
+        )
+
+    @cached_property
     def faults(self) -> tuple[ConductorFault, ...]:
         """What a short does to every conductor."""
         from postcheck.survey.heat.faults import conductor_faults  # noqa: PLC0415

@@ -174,6 +174,21 @@ def test_runtimes_worked_by_hand() -> None:
     assert "maker" in (lipo.caution or "")
 
 
+def test_a_pouch_gives_its_capacity_in_an_hour_where_nobody_says_more() -> None:
+    # cell makers' and hobby guides: at most 1C, so 400 mA of 400 mAh
+    held = battery("lipo", "400 mA", capacity="400 mAh")
+    assert held.ok
+    refused = battery("lipo", "410 mA", capacity="400 mAh")
+    assert not refused.ok
+    assert refused.figures["most"].value == pytest.approx(0.4)
+    assert refused.limit is not None
+    assert "1C" in refused.limit.source
+    # a pouch that is made for more says so; 2 A of it for 0.75 * 0.4 / 2 h
+    made_for_it = battery("lipo", "2 A", capacity="400 mAh", rated="4 A")
+    assert made_for_it.ok
+    assert made_for_it.figures["lasts"].value / 60 == pytest.approx(9.0)
+
+
 def test_a_cut_off_that_a_fresh_battery_never_has() -> None:
     # a fresh alkaline cell stands at 1.6 V (from memory): 6.4 V of four
     for what, cut_off, lasting in (("4 alkaline-aa", "9 V", None), ("2 alkaline-aa", "5 V", "10 h"), ("cr2032", "3.2 V", None)):  # fmt: skip

@@ -466,6 +466,8 @@ def test_cells(cell):
             None,
             1,
         )
+    if cell.hourly is not None:  # no size of the catalogue is rated for more: they are in the same boat
+        assert all(size.most_current <= cell.hourly * size.capacity / 3600 for size in cell.sizes)
     assert cell.lithium == cell.name.startswith(("li-", "lipo", "lith", "life"))
 
 

@@ -122,7 +122,8 @@ _LIT = (
 
 
 def test_a_constant_current_circuit_is_tested_on_its_own_output() -> None:
-    text = _DRIVEN.read_text(encoding="utf-8")
+    # ohms that set no current of their own
+    text = _DRIVEN.read_text(encoding="utf-8").replace('"150 ohm', '"10 ohm')
 
     def unproven(text: str) -> list[str]:
         told = postcheck.check(postcheck.loads(text), closing=["hull"]).files[0]

@@ -126,3 +126,16 @@ def test_one_up_to_a_weight_holds_no_further(up_to: str, accepted: bool) -> None
     told = found("lead.too-short:bow lamp", f'up_to = "{up_to}"\n')
     assert (told["lead.too-short:bow lamp"] is not None) == accepted
     assert ("accept.outgrown:lead.too-short:bow lamp" in told) != accepted
+
+
+@pytest.mark.parametrize(("access", "verdict"), [("sealed", "stop"), ("cover", "clear"), ("open", "clear")])
+def test_what_a_slip_of_the_hand_destroys_can_be_lived_with_only_where_it_can_be_replaced(
+    access: str, verdict: str
+) -> None:
+    text = (Path(__file__).parents[1] / "builds/faulty/accept-refused-sealed.post.toml").read_text(
+        encoding="utf-8"
+    )
+    told = postcheck.check(postcheck.loads(text.replace('access = "sealed"', f'access = "{access}"'))).files[
+        0
+    ]
+    assert told.verdict == verdict

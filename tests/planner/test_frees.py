@@ -84,6 +84,18 @@ def test_less_current_is_the_plans_to_choose_where_a_battery_is_to_last() -> Non
     assert _planned(tables).verdict == "clear"
 
 
+def test_a_plan_takes_from_a_pouch_what_it_may_give_and_rates_it_for_no_more() -> None:
+    """A pouch gives its capacity in an hour (cell makers' and hobby guides): 30 mA of 30 mAh, where these lamps had more."""
+    tables = tender(0)
+    ample, small = (
+        _planned(tables | {"supply": {"main": {"kind": "battery", "place": "stand", "chemistry": "lipo", "cells": 3, "capacity": holds, "protected": True}}})
+        for holds in ("600 mAh", "30 mAh")
+    )  # fmt: skip
+    assert (ample.verdict, small.verdict) == ("clear", "clear")
+    assert max(lamp.current for lamp in small.lamps) < max(lamp.current for lamp in ample.lamps)
+    assert "rated" not in [one.key for plan in (ample, small) for one in plan.values]
+
+
 def test_a_lamp_is_not_dimmed_below_what_is_wanted_to_hide_the_heat() -> None:
     planned = _planned(infeasible("hot body", 1))
     assert "lamp.not-as-wanted" not in [one.check for one in planned.blocks]

@@ -123,9 +123,9 @@ def test_what_a_supply_is_called_by_and_the_most_that_it_puts_on_anything(
         (LIPO + "protected = true", None, 2.0, 5.0),
         (LIPO + 'protected = true\nrated = "1.4 A"', 1.4, 2.8, 7.0),
         # of a pouch of 1.2 Ah: once its capacity an hour
-        (LIPO + 'protected = true\ncapacity = "1200 mAh"', None, 2.4, 6.0),
-        (LIPO + 'protected = false\ncapacity = "1200 mAh"', None, inf, inf),
-        (LIPO + 'protected = true\ncapacity = "1200 mAh"\ncurrent_limit = "1.7 A"', None, 1.7, 1.7),
+        (LIPO + 'protected = true\ncapacity = "1200 mAh"', 1.2, 2.4, 6.0),
+        (LIPO + 'protected = false\ncapacity = "1200 mAh"', 1.2, inf, inf),
+        (LIPO + 'protected = true\ncapacity = "1200 mAh"\ncurrent_limit = "1.7 A"', 1.2, 1.7, 1.7),
         (PLAIN, None, inf, inf),
         (PLAIN + 'rated = "300 mA"', 0.3, inf, inf),
     ],

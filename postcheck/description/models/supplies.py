@@ -64,7 +64,10 @@ class Supply(Table):
     tolerance: Annotated[Share, BelowWhole] | None = optional(
         "Output tolerance, each way; of an adaptor or USB 5 % if not said.", "5 %"
     )
-    rated: Annotated[Current, Positive] | None = optional("Rated output current.", "1 A")
+    rated: Annotated[Current, Positive] | None = optional(
+        "Rated output current; of a battery what its cells may give for good, by default the capacity in an hour (1C).",
+        "1 A",
+    )
     fuse: Annotated[FuseSpec | None, one_line(oneline.fuse)] = optional(
         "The fuse in its positive lead.", "500 mA", "500 mA slow"
     )

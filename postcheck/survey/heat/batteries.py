@@ -97,6 +97,7 @@ def _figures(
         rated=cell.capacity,
         holds=holds,
         known_to=cell.at_rates[-1][0] if cell.at_rates else None,
+        hourly=cell.hourly,
         starts=starts,
     )
 

@@ -7,13 +7,12 @@ from typing import NamedTuple
 from postcheck.description.models import Build
 from postcheck.description.problems import Path
 from postcheck.limits import Limits
-from postcheck.physics.fuse import surely_open_by
 from postcheck.physics.heat import place_rise
 from postcheck.survey.heat.figures import PlaceFigures
 from postcheck.survey.heat.places import row_of, withstands
 from postcheck.survey.network.figures import Electrics, LoadFigures
+from postcheck.survey.network.starting import held_for_good
 from postcheck.survey.network.states import loss_per_area
-from postcheck.survey.network.supplies import gives_up
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import MOTOR_STARTS
 
@@ -23,8 +22,6 @@ USUAL_CASE = 13e-4
 _BUILT_FOR = 60.0
 # No motor in a model is more than this many times larger than the smallest usual one: judgement.
 _LARGEST = 10.0
-# A fuse that is sure to open by then ends it: small motors take minutes to get hot (makers' sheets of 10 to 25 mm, from memory).
-_SOON = 120.0
 
 
 class Warm(NamedTuple):
@@ -131,17 +128,9 @@ def _held(wiring: Wiring, electrics: Electrics, load: LoadFigures) -> tuple[floa
 
     It is a resistor then: where a limit leaves it less current, it has fewer volts as well.
     """
-    part, driver = load.part, wiring.drivers[load.part.circuit]
-    wants = part.most + part.surge(MOTOR_STARTS)
-    if part.never_stalls or wants <= 0.0:
+    part = load.part
+    supply = electrics.supplies.get(wiring.drivers[part.circuit].supply or "")
+    gets = held_for_good(wiring, part, supply.nominal if supply is not None else 0.0)
+    if gets is None:
         return None
-    supply = wiring.build.supply.get(driver.supply or "")
-    gets = min(wants, driver.steady or wants)
-    if supply is not None:
-        gets = min(gets, gives_up(supply)[1])
-        if supply.fuse is not None:
-            others = max(electrics.supplies[driver.supply or ""].nominal - part.typical, 0.0)
-            fuse = supply.fuse
-            if surely_open_by(fuse.rated, gets + others, fuse.kind, fuse.body, fuse.trips) <= _SOON:
-                return None
-    return gets, gets * gets * load.volts / wants
+    return gets, gets * gets * load.volts / (part.most + part.surge(MOTOR_STARTS))

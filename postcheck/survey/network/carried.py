@@ -19,8 +19,10 @@ from postcheck.survey.network.figures import (
     PlugFigures,
     RunFigures,
     SupplyFigures,
+    Surge,
     SwitchFigures,
 )
+from postcheck.survey.network.flicker import starts
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.supplies import BANK_ASKS, open_volts, rated_current, volts_needed
 from postcheck.wiring.parts import MOTOR_STARTS, LoadPart
@@ -52,10 +54,36 @@ class Carried:
                 *self._in_output(name),
                 starting.get(name, 0.0),
                 self._at_low(name),
+                self._surge((name,), nominal.get(name, 0.0)),
             )
             for name, circuit in self._build.circuit.items()
             if self._wiring.drivers[name].supply in self._wiring.known_supplies
         }
+
+    @cached_property
+    def _held(self) -> dict[str, float]:
+        """Each motor of which the file says what it takes, that may be held fast, and what it then gets, A."""
+        if not self._parts.loads:
+            return {}
+        from postcheck.survey.network.starting import held_fast  # noqa: PLC0415 - few builds have one
+
+        known = self._wiring.known_supplies
+        return {
+            part.name: amps
+            for part in self._parts.loads
+            if part.starting is not None
+            and part.surge()
+            and self._wiring.drivers[part.circuit].supply in known
+            if (amps := held_fast(self._wiring, part)) is not None
+        }
+
+    def _surge(self, circuits: tuple[str, ...], nominal: float) -> Surge | None:
+        """What an output or board of these circuits gives as its loads start, where it gives so much with everything running, A."""
+        if not any(part.circuit in circuits for part in self._parts.loads):
+            return None
+        from postcheck.survey.network.starting import surge_of  # noqa: PLC0415 - few builds have one
+
+        return surge_of(self._wiring, circuits, nominal, self._held)
 
     def _at_low(self, circuit: str) -> float | None:
         """The current of a constant-current output with its supply at its lowest, A."""
@@ -152,6 +180,12 @@ class Carried:
 
     def plugs(self) -> dict[str, PlugFigures]:
         """The figures of each plug, by name."""
+        held = {
+            name: solved
+            for name, amps in self._held.items()
+            if self._build.plug
+            and (solved := self._states.tried(starts(self._states, name, amps), self._finder.nominal)[0])
+        }
         return {
             plug.name: PlugFigures(
                 plug.name,
@@ -161,6 +195,7 @@ class Carried:
                     max(abs(amps) for amps in pin)
                     for pin in zip(*(solved.amps("plug", plug.name) for solved in self._apart), strict=True)
                 ),
+                {name: tuple(map(abs, solved.amps("plug", plug.name))) for name, solved in held.items()},
             )
             for index, plug in enumerate(self._build.plug)
         }
@@ -182,6 +217,17 @@ class Carried:
                 sum(part.surge(MOTOR_STARTS) for part in behind if part.starting is None),
             )  # fmt: skip
         return figures
+
+    def board_surges(self) -> dict[str, Surge]:
+        """What the outputs of each board give together while the loads on them start."""
+        found = {}
+        for name, (nominal, _) in self.boards().items():
+            circuits = tuple(
+                circuit for circuit, driver in self._wiring.drivers.items() if driver.board == name
+            )
+            if (surge := self._surge(circuits, nominal)) is not None:
+                found[name] = surge
+        return found
 
     def boards(self) -> dict[str, tuple[float, float]]:
         """What the outputs of each board carry together, nominal and at the most, A."""

@@ -15,7 +15,7 @@ from postcheck.survey.network.figures import Electrics, LampFigures
 from postcheck.survey.network.flicker import flicker_steps, start_dips, start_sags
 from postcheck.survey.network.lit import Lit
 from postcheck.survey.network.misconnections import plug_faults, pole_faults, turned_faults
-from postcheck.survey.network.parallel_strings import parallel_string_faults
+from postcheck.survey.network.parallel_strings import parallel_string_faults, uneven_strings
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
 from postcheck.survey.network.warmest import warm_places
@@ -69,12 +69,14 @@ class _Gauge:
             plugs=carried.plugs(),
             switches=carried.switches(),
             boards=carried.boards(),
+            board_surges=carried.board_surges(),
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
             dips=start_dips(self.build, self.parts, states, self.finder.nominal),
             sags=start_sags(self.build, self.parts, states, self.finder.nominal),
             heats=states.heat(typical),
             steady_heats=states.steady_heat(typical),
             parallel_string_faults=parallel_string_faults(self.wiring, states, self.finder.nominal),
+            uneven_strings=uneven_strings(self.wiring, states, typical, self.finder.nominal),
             wrong_adaptor_faults=wrong_adaptor_faults(self.wiring, states, self.finder.nominal),
             proven=self.finder.proven,
             joined=joined,

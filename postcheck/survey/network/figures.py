@@ -121,13 +121,28 @@ class RunFigures(NamedTuple):
     source: str
 
 
+class Surge(NamedTuple):
+    """What an output, or all of a board, gives while its loads start, A: `starting` all whose current then is known, `motors` these of them.
+
+    `load`: the one that takes most more, a motor before others. `unknown`: with the motors whose current the file does not give as well, as motors
+    usually start; `asks` has their names. `held`: with a motor held fast, by its name, until a fuse ends that.
+    """
+
+    load: str
+    starting: float
+    motors: float
+    unknown: float
+    asks: tuple[str, ...]
+    held: Mapping[str, float]
+
+
 class CircuitFigures(NamedTuple):
     """A circuit: nominal and highest current; its limits are in the build.
 
     `drop`: nominal volts lost in its output or board, None where none stands between; `spare`: of these, what a
     constant-current output has more than it needs. `starting`: while its motors start and its filaments are cold (0: none do).
     `at_low`: of a constant-current output with its supply at its lowest, all else as usual; None of others, and on a battery,
-    which gets there as it empties.
+    which gets there as it empties. `surge`: of its output while its loads start, None where none takes more then.
     """
 
     name: str
@@ -138,6 +153,7 @@ class CircuitFigures(NamedTuple):
     spare: float | None
     starting: float
     at_low: float | None = None
+    surge: Surge | None = None
 
 
 class StripFigures(NamedTuple):
@@ -190,12 +206,13 @@ class LoadFigures(NamedTuple):
 
 
 class PlugFigures(NamedTuple):
-    """A plug: the currents through its pins in their order."""
+    """A plug: the currents through its pins in their order; `held`: the same while a motor is held fast, by its name, until a fuse ends that."""
 
     name: str
     position: int
     nominal: tuple[float, ...]
     highest: tuple[float, ...]
+    held: Mapping[str, tuple[float, ...]] = MappingProxyType({})
 
 
 class SwitchFigures(NamedTuple):
@@ -252,6 +269,19 @@ class Sag(NamedTuple):
     lowest_volts: float
     starting: float
     given: bool
+
+
+class UnevenStrings(NamedTuple):
+    """Strings on one constant-current output, one of `lamp` with the least forward voltage, the others with the usual one.
+
+    `greatest`: the current of that string, A; `least`: what is left for one of the others; `nominal`: of it as usual.
+    """
+
+    lamp: str
+    strings: int
+    greatest: float
+    least: float
+    nominal: float
 
 
 class ParallelStringFault(NamedTuple):
@@ -328,6 +358,8 @@ class Electrics(NamedTuple):
     plugs: Mapping[str, PlugFigures] = MappingProxyType({})
     switches: Mapping[str, SwitchFigures] = MappingProxyType({})
     boards: Mapping[str, tuple[float, float]] = MappingProxyType({})
+    uneven_strings: Mapping[str, UnevenStrings] = MappingProxyType({})
+    board_surges: Mapping[str, Surge] = MappingProxyType({})
     steps: tuple[Step, ...] = ()
     dips: tuple[Dip, ...] = ()
     sags: tuple[Sag, ...] = ()

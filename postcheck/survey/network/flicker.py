@@ -82,7 +82,7 @@ def start_dips(build: Build, parts: Parts, states: States, corner: Corner) -> tu
     return tuple(
         Dip(part.kind, part.name, load.name, -share, amps, load.starting is not None)
         for load, amps in _starters(parts)
-        if (starting := states.tried(_starts(states, load, amps), corner)[0]) is not None
+        if (starting := states.tried(starts(states, load.name, amps), corner)[0]) is not None
         for part, share in _changes(parts, running, starting)
         if share < 0.0 and build.circuit[part.circuit].behaviour != "flash"
     )
@@ -103,8 +103,8 @@ def start_sags(build: Build, parts: Parts, states: States, corner: Corner) -> tu
         return ()
     sags = []
     for load, amps in _starters(parts):
-        starts = _starts(states, load, amps)
-        usual, low = (states.tried(starts, of)[0] for of in (corner, corner._replace(supply=-1)))
+        start = starts(states, load.name, amps)
+        usual, low = (states.tried(start, of)[0] for of in (corner, corner._replace(supply=-1)))
         if usual is None or low is None:
             continue
         for kind, name, needs in needy:
@@ -130,5 +130,6 @@ def _gets(states: States, solved: Solved, kind: str, name: str) -> float | None:
     return None if plus is None or minus is None else plus - minus
 
 
-def _starts(states: States, load: LoadPart, amps: float) -> State:
-    return states.everything._replace(name=f"'{load.name}' starts", starts=(load.name, amps))
+def starts(states: States, load: str, amps: float) -> State:
+    """One load takes so much, A, with all else on and running."""
+    return states.everything._replace(name=f"'{load}' starts", starts=(load, amps))

@@ -7,10 +7,14 @@ from collections.abc import Iterator
 from postcheck.description.models import Build
 from postcheck.survey.network.dice import rated_at
 from postcheck.survey.network.elements import Corner
-from postcheck.survey.network.figures import ParallelStringFault
+from postcheck.survey.network.figures import ParallelStringFault, UnevenStrings
+from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import LampPart
+
+# With less than this share of its part of an output a string is not one that shares it.
+_LIT = 0.5
 
 
 def parallel_string_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[ParallelStringFault, ...]:
@@ -24,6 +28,45 @@ def parallel_string_faults(wiring: Wiring, states: States, corner: Corner) -> tu
             fault = _worst_of(lamp.circuit, "open", lamp, [lamp], wiring.build, states, corner)
             found += [] if fault is None or wiring.drivers[lamp.circuit].steady is not None else [fault]
     return tuple(found)
+
+
+def uneven_strings(
+    wiring: Wiring, states: States, typical: Solved, corner: Corner
+) -> dict[str, UnevenStrings]:
+    """For each constant-current output with several strings, not all of them matched: how unevenly they may share it."""
+    found = {}
+    for circuit, driver in wiring.drivers.items():
+        lamps = [lamp for lamp in wiring.parts.lamps if lamp.circuit == circuit and not lamp.backwards]
+        strings = sum(lamp.parallel for lamp in lamps)
+        if driver.steady is None or strings < 2 or all(lamp.matched for lamp in lamps):
+            continue
+        sorts = {(lamp.dice, lamp.resistor): lamp for lamp in reversed(lamps)}
+        shared = [
+            one
+            for lamp in sorts.values()
+            if (one := _shared(lamp, lamps, states, typical, corner)) is not None
+            # one of other dice that has little is dark in any case, and told as that
+            and (one.nominal >= _LIT * driver.steady / strings or len({other.dice for other in lamps}) == 1)
+        ]
+        if shared:
+            found[circuit] = max(shared, key=lambda one: one.greatest / one.nominal)._replace(strings=strings)
+    return found
+
+
+def _shared(
+    lamp: LampPart, lamps: list[LampPart], states: States, typical: Solved, corner: Corner
+) -> UnevenStrings | None:
+    """With the first string of a lamp at its least forward voltage; None where it gets nothing."""
+    positions = [position for one in lamps for position in typical.of("lamp", one.name)]
+    first = typical.of("lamp", lamp.name)[0]
+    nominal = abs(typical.solution.amps[first])
+    element = typical.maker(first)(corner._replace(dice=1), states.air(corner))
+    elements = (*typical.elements[:first], element, *typical.elements[first + 1 :])
+    solution = typical.network.solve(elements, typical.solution)
+    if not solution.converged or nominal <= 0.0:
+        return None
+    others = [abs(solution.amps[position]) for position in positions if position != first]
+    return UnevenStrings(lamp.name, 0, abs(solution.amps[first]), min(others, default=0.0), nominal)
 
 
 def _on(circuit: str, wiring: Wiring, states: States, corner: Corner) -> Iterator[ParallelStringFault]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import cache
-from math import log1p
+from math import inf, log1p
 
 from postcheck import catalogue
 from postcheck.limits import Limits, above
@@ -14,6 +14,8 @@ from postcheck.wiring.data import DieData
 
 # A resistor with less than this share of the supply across it no longer sets the current.
 LEAST_HEADROOM = 0.1
+# What dice take more as they get more evens strings out as well: so much of a ballast is tried before all of it.
+BALLAST = 0.5
 
 
 def usual_current(dice: Sequence[DieData], air: float, limits: Limits) -> float:
@@ -73,3 +75,13 @@ def body_for(watts: float, limits: Limits) -> tuple[float, str] | None:
     """The least power sold (W, and in words) that `watts` at most does not make too hot."""
     most = most_load(limits)
     return next((row for row in sold() if not above(watts, most * row[0])), None)
+
+
+def ballast_volts(dice: Sequence[DieData], strings: int, spread: float) -> float:
+    """The volts that a resistor in each of so many strings on one constant-current output takes to even them out.
+
+    With one of them at its least forward voltage and the others at their typical one, no string gets more than `spread` beyond its
+    part I: R = dV (n - 1) / (n s I).
+    """
+    apart = sum(die.forward[1] - die.forward[0] for die in dice)
+    return apart * (strings - 1) / (strings * spread) if spread > 0.0 else inf

@@ -14,8 +14,8 @@ USUAL_TOLERANCE = 0.05
 USB_VOLTS = 5.0
 # What a USB source has to give a device that has not asked for more: 500 mA by USB 2.0.
 USB_CURRENT = 0.5
-BANK_ASKS = 0.1
-"""Power banks of which nothing is said switch off somewhere below this, A (common practice: 50 to 100 mA)."""
+BANK_ASKS, BANK_OFF = 0.1, 0.05
+"""Power banks of which nothing is said switch off somewhere below the one, and nearly all below the other, A (common practice: 50 to 100 mA)."""
 # Of a small converter, where the file does not state it; and what a constant-current output needs for itself
 # (linear LED drivers want 0.4 to 1 V). Both from memory.
 USUAL_EFFICIENCY = 0.85
@@ -38,7 +38,8 @@ LEAST_INPUT = 0.01
 class CellData(NamedTuple):
     """A cell: full, nominal and empty voltage in V, internal resistance in ohm, capacity in C (None: not known).
 
-    `half`: V with half of its charge gone. `at_rates`: A and the C it gives at them, as in the catalogue; none where the file gives the capacity.
+    `half`: V with half of its charge gone. `most_current`: A that it may give for good; `hourly`: the part of its capacity that this is
+    an hour, where neither the file nor its size states it. `at_rates`: A and the C it gives at them, as in the catalogue; none where the file gives the capacity.
     """
 
     full: float
@@ -51,6 +52,7 @@ class CellData(NamedTuple):
     lithium: bool
     source: str
     at_rates: tuple[tuple[float, float], ...] = ()
+    hourly: float | None = None
 
 
 def cell_of(supply: Supply) -> CellData | None:
@@ -69,10 +71,22 @@ def cell_of(supply: Supply) -> CellData | None:
     empty = row.empty_volts if supply.cut_off is None else supply.cut_off / cells
     ohms = size.ohms if supply.resistance is None else supply.resistance / cells
     capacity, rates = (size.capacity, size.at_rates) if supply.capacity is None else (supply.capacity, ())
-    most = supply.rated if supply.rated is not None else size.most_current
+    most, hourly = _most_current(supply, row, size)
     return CellData(
-        row.full_volts, row.nominal_volts, row.half_volts, empty, ohms, capacity, most, row.lithium, row.source, rates,
+        row.full_volts, row.nominal_volts, row.half_volts, empty, ohms, capacity, most, row.lithium, row.source, rates, hourly
     )  # fmt: skip
+
+
+def _most_current(
+    supply: Supply, row: catalogue.Chemistry, size: catalogue.CellSize
+) -> tuple[float | None, float | None]:
+    """What a cell may give for good, A, and the part of its capacity an hour that this is where only its capacity tells it."""
+    if supply.rated is not None or row.hourly is None:
+        return (size.most_current if supply.rated is None else supply.rated), None
+    by_capacity = inf if supply.capacity is None else row.hourly * supply.capacity / 3600.0
+    if size.most_current is not None and size.most_current <= by_capacity:
+        return size.most_current, None
+    return (None if supply.capacity is None else by_capacity), row.hourly
 
 
 def typical_volts(supply: Supply) -> float:
@@ -184,10 +198,8 @@ def gives_up(supply: Supply) -> tuple[float, float]:
     if supply.kind == "battery":
         if not supply.protected:
             return inf, inf
-        if rated is None:
-            rated = supply.capacity / 3600.0 if supply.capacity is not None else 0.0
         low, high = BOARD_TRIPS
-        return low * max(rated, 1.0), high * max(rated, 1.0)
+        return low * max(rated or 0.0, 1.0), high * max(rated or 0.0, 1.0)
     if rated is None:
         return inf, inf
     if supply.kind == "usb" and supply.rated is None:
