@@ -241,9 +241,8 @@ class Search:
             combined += firsts
         for changes in combined[:WAYS_ON]:
             draft = self._changed(tried, changes)
-            if _lamps(draft) == _lamps(
-                tried.draft
-            ):  # what is wanted stays: no lamp is left out to cure the others
+            # what is wanted stays: no lamp is left out to cure the others
+            if _lamps(draft) == _lamps(tried.draft):
                 yield replace(draft, build=as_wanted(at, draft.build, draft.planned))
 
     def _changed(self, tried: Tried, changes: Sequence[Change]) -> Draft:

@@ -45,17 +45,17 @@ def surge_of(
     its current whatever the volts are, so that what it takes more is what its output gives more.
     """
     loads = [part for part in wiring.parts.loads if part.circuit in circuits and part.surge(MOTOR_STARTS)]
-    said = [part for part in loads if part.starting is not None]
+    stated = [part for part in loads if part.starting is not None]
     if not loads:
         return None
-    first = max(said or loads, key=lambda part: (part.motor, part.surge(MOTOR_STARTS)))
+    first = max(stated or loads, key=lambda part: (part.motor, part.surge(MOTOR_STARTS)))
     return Surge(
         load=first.name,
-        starting=nominal + sum(_more(part, part.starting) for part in said),
-        motors=nominal + sum(_more(part, part.starting) for part in said if part.motor),
+        starting=nominal + sum(_more(part, part.starting) for part in stated),
+        motors=nominal + sum(_more(part, part.starting) for part in stated if part.motor),
         unknown=nominal + sum(_more(part, part.most + part.surge(MOTOR_STARTS)) for part in loads),
         asks=tuple(part.name for part in loads if part.starting is None),
-        held={part.name: nominal + _more(part, held[part.name]) for part in said if part.name in held},
+        held={part.name: nominal + _more(part, held[part.name]) for part in stated if part.name in held},
     )  # fmt: skip
 
 

@@ -188,9 +188,8 @@ class _Case:
             return ()
         if any(die.filament_volts is not None or die.made_for is not None for die in lamp.dice):
             return ()
-        if destroyed(
-            lamp.dice, self.amps / lamp.parallel, self.limits
-        ):  # beyond that no die's curve is known
+        # beyond that no die's curve is known
+        if destroyed(lamp.dice, self.amps / lamp.parallel, self.limits):
             return ()
         power, tolerance = usual_resistor(self.wiring.build.usual.resistor)
 
