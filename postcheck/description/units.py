@@ -89,8 +89,8 @@ MEASURES: dict[Dimension, Measure] = {
         },
         "38 cm2",
         1e-12,
-        100.0,
-        "no part of a display model has a surface above 100 m2",
+        10.0,
+        "no part of a display model has a surface above 10 m2: cm2 may be meant",
     ),
     Dimension.VOLTAGE: Measure(
         {

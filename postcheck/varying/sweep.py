@@ -27,7 +27,7 @@ from postcheck.varying.keys import Key
 Progress = Callable[[int], None]
 
 # Seconds of the processor for looking closer, unless said otherwise; the least judgements of a coarse grid.
-SECONDS, _LEAST = 5.0, 6
+SECONDS, _LEAST = 5.0, 3
 # Beyond so many times its limit it does not matter how far a value is beyond.
 _FAR_BEYOND = 10.0
 

@@ -531,7 +531,7 @@ def test_the_editor_schema_asks_for_text() -> None:
 
 # What the refusals say, typed: the most, and the least where they name one; and the least that is no slip of the hand otherwise.
 ENDS = [
-    (D.LENGTH, "0.001 mm", "100 m"), (D.AREA, "1e-6 mm2", "100 m2"), (D.VOLTAGE, "1e-3 uV", "1000 V"), (D.CURRENT, "1e-3 nA", "100 A"),
+    (D.LENGTH, "0.001 mm", "100 m"), (D.AREA, "1e-6 mm2", "10 m2"), (D.VOLTAGE, "1e-3 uV", "1000 V"), (D.CURRENT, "1e-3 nA", "100 A"),
     (D.RESISTANCE, "0.001 mohm", "1000 Gohm"), (D.POWER, "1e-6 uW", "10 kW"), (D.ANGLE, "1e-9 rad", "1000 turns"), (D.RATE, "1e-10 Hz", "100 MHz"),
     (D.SHARE, "1e-7 %", "100 %"), (D.TIME, "1e-3 us", "200 years"), (D.CHARGE, "1e-6 mAh", "1000 Ah"), (D.ENERGY, "1e-9 J", "100 kWh"),
     (D.WARMING, None, "1000 K"), (D.TEMPERATURE, None, "1000 degC"), (D.FORCE, "0.001 mN", "10000 N"), (D.RESISTANCE_PER_LENGTH, "0.001 mohm/m", "1000 kohm/m"),

@@ -7,6 +7,7 @@ from math import ceil, floor, inf, log10, sqrt
 
 from postcheck.limits import Limits, above
 from postcheck.physics import preferred
+from postcheck.physics.root import root_between
 from postcheck.survey.bench.figures import Band, ContactTest, Setting, Tester
 from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST, Flow, Rig
 from postcheck.survey.network.dice import destroyed
@@ -20,8 +21,8 @@ LIMIT_ROOM = 1.1
 # A resistor for the bench lead is sought from this value down, until it changes by less than a hundredth; it has a volt to
 # drop at least, or it would not set the current.
 FIRST_OHMS, TRIES, NEAR, LEFT_OVER = 1e6, 40, 0.01, 1.0
-# How closely (as a share), and in how many tries, the volts are found at which a supply reaches its limit.
-GIVEN, FALSE_POSITIONS = 1e-12, 60
+# How closely, as a share of its limit, the volts are found at which a supply reaches it.
+GIVEN = 1e-12
 TESTER_TOLERANCE = 0.05
 
 Lamps = Mapping[str, LampPart]
@@ -189,25 +190,16 @@ def _lit(flow: Flow, aim: Mapping[str, float]) -> float:
 def _given(rig: Rig, volts: float, gives: float, over: Flow) -> Flow:
     """What flows when the supply is at its limit: its volts fall until the ends take just that, whatever ohms it has.
 
-    Then the strings share otherwise than at the full volts: what needs few volts keeps most. By the rule of false
-    position, as in Illinois (Dowell and Jarratt 1971).
+    Then the strings share otherwise than at the full volts: what needs few volts keeps most.
     """
-    low, high, below, above = 0.0, volts, -gives, over.amps - gives
-    flow, last = over, 0
-    for _ in range(FALSE_POSITIONS):
-        middle = high - above * (high - low) / (above - below)
-        found = rig.flow(middle, EASIEST)
-        if found is None:
-            break
-        flow, miss = found, found.amps - gives
-        if abs(miss) <= GIVEN * gives:
-            break
-        if miss > 0.0:
-            high, above = middle, miss
-            below, last = (below / 2.0 if last > 0 else below), 1
-        else:
-            low, below = middle, miss
-            above, last = (above / 2.0 if last < 0 else above), -1
+    flow = over
+
+    def beyond(lowered: float) -> float:
+        nonlocal flow
+        flow = rig.flow(lowered, EASIEST) or flow
+        return flow.amps - gives
+
+    root_between(beyond, 0.0, volts, -gives, over.amps - gives, within=GIVEN * gives)
     return flow
 
 

@@ -10,6 +10,7 @@ from math import exp, log, log10
 from postcheck import catalogue
 from postcheck.limits import Limits
 from postcheck.physics import preferred
+from postcheck.physics.root import root_between
 from postcheck.survey.bench.bench import Bench
 from postcheck.survey.bench.figures import Band
 from postcheck.survey.bench.rig import BENCH, Rig
@@ -27,7 +28,6 @@ MOST_CAUSES = 2
 MOST_SORTS = 12
 # Less than this share of what was expected at least is nothing but leakage.
 LEAKAGE = 0.02
-TRIES = 60
 # Where a value is known well enough, as a fraction of its range, and of the current.
 NARROW = 1e-10
 # A; anything less counts as none.
@@ -171,7 +171,7 @@ class _Case:
         def flows(log_factor: float) -> float:
             return self._usual(other(part.ohms * exp(log_factor)))
 
-        log_factor = self._solve(flows, -log(1e3), log(1e3), falling=True)
+        log_factor = self._solve(flows, -log(1e3), log(1e3))
         if log_factor is None:
             return None
         ohms = preferred.nearest(part.ohms * exp(log_factor), "E24")
@@ -213,7 +213,7 @@ class _Case:
         def flows(volts: float) -> float:
             return self._usual(self._rig(replace(lamp, dice=tuple(_moved(one, volts) for one in lamp.dice))))
 
-        volts = self._solve(flows, *FORWARD, falling=True)
+        volts = self._solve(flows, *FORWARD)
         if volts is None or die.forward[0] <= volts <= die.forward[2]:
             return
         kinds = tuple(
@@ -299,7 +299,7 @@ class _Case:
         def flows(volts: float) -> float:
             return self._usual(rig, volts)
 
-        volts = self._solve(flows, 0.0, max(3.0 * self.volts, USUAL_VOLTS[-1]), falling=False)
+        volts = self._solve(flows, 0.0, max(3.0 * self.volts, USUAL_VOLTS[-1]))
         if volts is None or volts <= 0.0 or not self.volts:
             return
         # nothing but electronics, which take no more at more volts
@@ -344,34 +344,16 @@ class _Case:
         flow = rig.flow(self.volts if volts is None else volts, BENCH, self.ohms)
         return flow.amps if flow is not None else float("nan")
 
-    def _solve(
-        self, flows: Callable[[float], float], low: float, high: float, *, falling: bool
-    ) -> float | None:
+    def _solve(self, flows: Callable[[float], float], low: float, high: float) -> float | None:
         """Where a current that only falls or only rises is the measured one; None where it nowhere is."""
         first, last = flows(low), flows(high)
         if not min(first, last) <= self.amps <= max(first, last):
             return None
-        # false position on the logarithms; an end kept twice in a row counts half (the Illinois method of Dowell and Jarratt)
-        over, under = self._over(first), self._over(last)
-        narrow = (high - low) * NARROW
-        kept = 0
-        for _ in range(TRIES):
-            if over == under or high - low <= narrow:
-                break
-            middle = (low * under - high * over) / (under - over)
-            if not low < middle < high:
-                middle = (low + high) / 2.0
-            at = flows(middle)
-            value = self._over(at)
-            if abs(value) <= NARROW:
-                return middle
-            if (at > self.amps) == falling:
-                low, over = middle, value
-                under, kept = (under / 2.0 if kept < 0 else under), -1
-            else:
-                high, under = middle, value
-                over, kept = (over / 2.0 if kept > 0 else over), 1
-        return (low + high) / 2.0
+        # on the logarithms, for currents differ by orders of magnitude
+        return root_between(
+            lambda value: self._over(flows(value)), low, high, self._over(first), self._over(last),
+            within=NARROW, narrow=(high - low) * NARROW,
+        )  # fmt: skip
 
     def _over(self, amps: float) -> float:
         return log(max(amps, FAINT) / self.amps)

@@ -1,0 +1,61 @@
+"""Roots against SciPy's brentq, which brackets them too, and how soon they are found."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import atan, exp, log
+
+import pytest
+from scipy.optimize import brentq
+
+from postcheck.physics.root import root_between
+
+Function = Callable[[float], float]
+STEADY: dict[str, tuple[Function, float, float, int]] = {
+    # a function, the ends, and how often it is called at most
+    "rising": (lambda x: x * x - 2.0, 0.0, 5.0, 14),
+    "falling": (lambda x: 3.0 - exp(x), -1.0, 4.0, 16),
+    "steep at one end": (lambda x: log(x / 7.0), 0.01, 1e3, 24),
+    "flat at both": (lambda x: atan(x - 1.0), -20.0, 30.0, 20),
+    "a straight line": (lambda x: 4.0 - 2.0 * x, -3.0, 11.0, 1),
+    "a diode": (lambda x: 1e-12 * (exp(x / 0.05) - 1.0) - 0.02, 0.0, 2.0, 60),
+}
+
+
+@pytest.mark.parametrize("name", STEADY)
+def test_the_root_is_that_of_scipy_and_soon_found(name: str) -> None:
+    function, low, high, most = STEADY[name]
+    calls: list[float] = []
+
+    def counted(x: float) -> float:
+        calls.append(x)
+        return function(x)
+
+    found = root_between(counted, low, high, function(low), function(high), within=1e-13)
+    assert found == pytest.approx(brentq(function, low, high, xtol=1e-14), rel=1e-11)
+    assert found == calls[-1]
+    assert len(calls) <= most
+
+
+def test_it_ends_within_what_is_asked_for() -> None:
+    calls: list[float] = []
+
+    def line(x: float) -> float:
+        calls.append(x)
+        return x**3 - 1.0
+
+    found = root_between(line, 0.0, 3.0, -1.0, 26.0, within=0.25)
+    assert abs(found**3 - 1.0) <= 0.25
+    assert all(abs(x**3 - 1.0) > 0.25 for x in calls[:-1])
+
+
+def test_it_ends_where_the_ends_have_met() -> None:
+    # a step: no value is near nothing, and the ends close in on it
+    def step(x: float) -> float:
+        return 1.0 if x > 0.3 else -1.0
+
+    assert root_between(step, 0.0, 1.0, -1.0, 1.0, within=1e-9, narrow=1e-6) == pytest.approx(0.3, abs=1e-6)
+
+
+def test_what_is_nothing_all_the_way_is_so_half_way() -> None:
+    assert root_between(lambda _: 0.0, 2.0, 4.0, 0.0, 0.0, within=0.0) == 3.0
