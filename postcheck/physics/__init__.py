@@ -19,6 +19,7 @@ range, or no known word, is a ValueError. Each room, or module, says its sources
 - `network`: currents and voltages of a lighting circuit, and what each lamp sees of the rest
 - `preferred`: the values that resistors are sold in
 - `pulse`: pulses and dimming, and which rating of a lamp counts
+- `root`: where a function that only rises or only falls is nothing
 - `threading`: thick things through a bore in which wires lie, and in what order
 - `tubes`: round tubes as they are sold
 - `twist`: wires in a post that turns: strain, life, nicks, loops, bends, pulling

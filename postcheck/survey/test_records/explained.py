@@ -197,7 +197,7 @@ class _Case:
             part = ResistorPart(ohms, tolerance, power, lamp.place, "supply")
             return self._rig(replace(lamp, resistor=part), with_resistors=True)
 
-        log_ohms = self._solve(lambda of: self._usual(behind(exp(of))), 0.0, log(MOST_UNSTATED), falling=True)
+        log_ohms = self._solve(lambda of: self._usual(behind(exp(of))), 0.0, log(MOST_UNSTATED))
         if log_ohms is None:
             return ()
         sold = (preferred.nearest(exp(log_ohms), series) for series in ("E12", "E24"))
