@@ -15,8 +15,6 @@ from postcheck.survey.heat.figures import BatteryFigures
 
 # A figure in a remedy is rounded when shown: kept this share below its bound, it still holds.
 SAFE = 0.99
-# The smallest pouches and button packs of the trade hold some 50 mAh, and give 50 mA for good, A; from memory.
-_SMALLEST = 0.05
 
 
 def _lithium_sealed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -84,6 +82,7 @@ def _unprotected(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    unrated = survey.limits.value("battery.unrated")
     for name, battery in survey.batteries.items():
         if (
             battery.most is None
@@ -96,7 +95,7 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 'their size, such as size = "cr2032"',
                 figures={"highest": Figure(battery.highest, "A")},
             )
-        elif battery.most is None and battery.hourly is not None and above(battery.highest, _SMALLEST):
+        elif battery.most is None and battery.hourly is not None and above(battery.highest, unrated):
             yield open_question(
                 name,
                 "whether its cells may give {highest}",
@@ -260,7 +259,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "battery.overload", "stop", "supply", "more current than the cells may give",
-        "Cells drawn on too hard sag, heat up and age.", "highest load against the cell's most current: a stop for lithium cells that a short can set on fire, a caution for others", (),
+        "Cells drawn on too hard sag, heat up and age.", "highest load against the cell's most current: a stop for lithium cells that a short can set on fire, a caution for others", ("battery.unrated",),
         "the cell's data, file or catalogue; where they state no current, 1C of the capacity", _overload, dangerous=True,
         wording={
             "lithium": Wording(

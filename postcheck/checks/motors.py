@@ -119,7 +119,7 @@ CHECKS: tuple[Check, ...] = (
         "motor.hot", "stop", "load", "a motor too hot for what it touches",
         "Held fast, a motor turns all that it takes into heat, some five times what it takes running.",
         "warmest air + volts x current / (loss per area x its outside surface), running and held fast, less where a limit or fuse sees to it",
-        ("heat.case", "heat.spot", "motor.held", "heat.unknown-material", "heat.per-area"),
+        ("heat.case", "heat.spot", "motor.held", "motor.fuse", "heat.unknown-material", "heat.per-area"),
         "Newton's law of cooling; Churchill and Chu 1975; IEC 60335-1, 19.7", _hot,
         held="what burns a motor out",
         wording={

@@ -198,7 +198,7 @@ _REVERSE_SOURCE = (
 CHECKS: tuple[Check, ...] = (
     Check(
         "plug.overload", "stop", "plug", "a pin carries more than it is rated for",
-        "An overloaded contact heats up and burns in.", "highest current of a pin, and with a motor held fast for good, / its rating", ("plug.load",),
+        "An overloaded contact heats up and burns in.", "highest current of a pin, and with a motor held fast for good, / its rating", ("plug.load", "motor.fuse"),
         "the connector's rating", _overload, dangerous=True,
         wording={
             "": Wording(

@@ -97,7 +97,7 @@ CHECKS: tuple[Check, ...] = (
         "output.starts", "stop", "circuit", "an output or board with less than a motor on it takes as it starts, or while it is held fast",
         "An overloaded driver fails.",
         "current with the starting currents of its loads / limit: beyond it a caution, beyond output.start a stop where motors ask for it; with a motor held fast for good a stop",
-        ("output.load", "output.start"), "the output's rating, and the starting currents of the file", _starts,
+        ("output.load", "output.start", "motor.fuse"), "the output's rating, and the starting currents of the file", _starts,
         held="a stop of one output",
         wording={
             "starts": Wording("While {load} starts, " + _ONE, _FAILS, _RELAY),

@@ -156,14 +156,11 @@ class Survey:
             return frozenset()
         from postcheck.survey.network.starting import held_for_good  # noqa: PLC0415 - few builds have any
 
-        def load_of(circuit: str) -> float:
-            figures = self.electrics.supplies.get(self.wiring.drivers[circuit].supply or "")
-            return 0.0 if figures is None else figures.nominal
-
+        soon = self.limits.value("motor.fuse")
         return frozenset(
             part.name
             for part in self.parts.loads
-            if held_for_good(self.wiring, part, load_of(part.circuit)) is not None
+            if held_for_good(self.wiring, self.electrics, part, soon) is not None
         )
 
     @cached_property

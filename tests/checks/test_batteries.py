@@ -142,6 +142,15 @@ def test_the_share_of_the_capacity_that_is_told_is_the_one_that_counts():
     assert "14.7 h at 100 mA" in finding.says
 
 
+@pytest.mark.parametrize(("unasked", "asked"), [(0.03, 0), (0.029, 1)])
+def test_from_where_on_the_capacity_of_a_cell_is_asked_for_can_be_lowered(unasked, asked):
+    made = _battery("lipo", "cells = 1\nprotected = true", "30 mA")
+    made = type(made)(made.build, Limits({"battery.unrated": (unasked, "button packs of 20 mAh")}))
+    findings, questions = run(safety, "battery.overload", made)
+    assert (findings, len(questions)) == ([], asked)
+    assert all("capacity" in question.missing and question.vital for question in questions)
+
+
 # CR2032: its capacity is rated at 0.2 mA, and against current nothing is published
 @pytest.mark.parametrize(
     ("amps", "wanted", "found", "asked"),

@@ -95,6 +95,7 @@ OWN_RATINGS = {
     "passage.run-short": "the way through; the limit says only what is asked for beyond it",
     "passage.lengths": "the conductor's own length; the limit says only what is asked for beyond it",
     "switch.volts": "its own rating; the limit says only from where on one is asked for",
+    "battery.overload": "what its cells may give; the limit says only from where on a capacity is asked for",
     "fuse.opens-at-start": "the time a motor runs up; the limit says only from where on a fuse may open at all",
 }
 """Checks that compare, but by none of the limits that they declare."""

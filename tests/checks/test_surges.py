@@ -10,7 +10,9 @@ from pathlib import Path
 import pytest
 
 import postcheck
+from postcheck.limits import Limits
 from postcheck.report import FileReport
+from postcheck.survey import Survey
 
 BUILDS = Path(__file__).parent.parent / "builds"
 
@@ -67,3 +69,10 @@ def test_a_constant_current_output_gives_no_more_than_that() -> None:
         "faulty/output-starts", ('"120 mA, 0.2 V drop"', '{ steady = "90 mA", compliance = "1 V", limit = "120 mA" }')
     )  # fmt: skip
     assert severities(report, "output.starts") == []
+
+
+@pytest.mark.parametrize(("soon", "held"), [(120.0, set()), (119.0, {"screw"})])
+def test_a_fuse_ends_it_where_it_is_sure_to_open_so_soon(soon: float, held: set[str]) -> None:
+    # some 0.5 A through a slow glass fuse of 200 mA: open within two minutes from 2.1 times its rating on (IEC 60127-2, sheet 3)
+    build = postcheck.load(BUILDS / "sound" / "motor-held-fast-opens-its-fuse.post.toml")
+    assert Survey(build, Limits({"motor.fuse": (soon, "a winding of thin wire")})).held_for_good == held

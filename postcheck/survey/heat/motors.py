@@ -72,7 +72,7 @@ def motors(
         closed = place.access != "open"
         touches = not part.held_off and (closed or row is not None)
         at = _Place(wiring.build, limits, places.get(part.place), part.place, load)
-        current = _held(wiring, electrics, load)
+        current = _held(wiring, electrics, load, limits.value("motor.fuse"))
         yield MotorHeat(
             part.name, part.path, part.place, None if row is None else row.name,
             withstands(place.material, limits) if closed else None,
@@ -123,14 +123,13 @@ class _Place:
         return least if least is not None and least <= _LARGEST * USUAL_CASE else None
 
 
-def _held(wiring: Wiring, electrics: Electrics, load: LoadFigures) -> tuple[float, float] | None:
+def _held(wiring: Wiring, electrics: Electrics, load: LoadFigures, soon: float) -> tuple[float, float] | None:
     """What a motor takes while it is held fast, A and W; None where it never is, or its fuse soon ends that.
 
     It is a resistor then: where a limit leaves it less current, it has fewer volts as well.
     """
     part = load.part
-    supply = electrics.supplies.get(wiring.drivers[part.circuit].supply or "")
-    gets = held_for_good(wiring, part, supply.nominal if supply is not None else 0.0)
+    gets = held_for_good(wiring, electrics, part, soon)
     if gets is None:
         return None
     return gets, gets * gets * load.volts / (part.most + part.surge(MOTOR_STARTS))

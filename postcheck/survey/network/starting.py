@@ -5,13 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 
 from postcheck.physics.fuse import surely_open_by
-from postcheck.survey.network.figures import Surge
+from postcheck.survey.network.figures import Electrics, Surge
 from postcheck.survey.network.supplies import gives_up
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import MOTOR_STARTS, LoadPart
-
-# A fuse that is sure to open by then ends it, s: small motors take minutes to get hot, and so do contacts (makers' sheets of 10 to 25 mm, from memory).
-_SOON = 120.0
 
 
 def held_fast(wiring: Wiring, part: LoadPart) -> float | None:
@@ -25,14 +22,14 @@ def held_fast(wiring: Wiring, part: LoadPart) -> float | None:
     return gets if supply is None else min(gets, gives_up(supply)[1])
 
 
-def held_for_good(wiring: Wiring, part: LoadPart, load: float) -> float | None:
-    """What a motor gets while it is held fast, A; None where it never is, or its fuse soon ends that. `load`: of its supply, as usual, A."""
-    gets = held_fast(wiring, part)
-    supply = wiring.build.supply.get(wiring.drivers[part.circuit].supply or "")
+def held_for_good(wiring: Wiring, electrics: Electrics, part: LoadPart, soon: float) -> float | None:
+    """What a motor gets while it is held fast, A; None where it never is, or its fuse is sure to end that within `soon` s."""
+    gets, name = held_fast(wiring, part), wiring.drivers[part.circuit].supply or ""
+    supply, figures = wiring.build.supply.get(name), electrics.supplies.get(name)
     if gets is None or supply is None or supply.fuse is None:
         return gets
-    fuse, others = supply.fuse, max(load - part.typical, 0.0)
-    ends = surely_open_by(fuse.rated, gets + others, fuse.kind, fuse.body, fuse.trips) <= _SOON
+    fuse, others = supply.fuse, max((figures.nominal if figures is not None else 0.0) - part.typical, 0.0)
+    ends = surely_open_by(fuse.rated, gets + others, fuse.kind, fuse.body, fuse.trips) <= soon
     return None if ends else gets
 
 
