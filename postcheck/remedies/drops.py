@@ -10,9 +10,8 @@ from postcheck.description.printing import format_quantity
 from postcheck.description.problems import Path
 from postcheck.description.units import Dimension
 from postcheck.plain import enumerated, quoted
-from postcheck.remedies.hot_wires import NAMED
 from postcheck.remedies.lead_spec import changed_lead
-from postcheck.remedies.proposal import Change, Proposal, of_another, quantity, set_to
+from postcheck.remedies.proposal import NAMED, Change, Proposal, of_another, quantity, set_to
 from postcheck.remedies.ratings import VOLTS
 from postcheck.remedies.subjects import strip_part
 from postcheck.remedies.wires import thicker_wires

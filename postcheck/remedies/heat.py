@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.plain import enumerated, quoted
-from postcheck.remedies.proposal import Change, Proposal, Proposer, in_words_of, quantity, set_to
+from postcheck.remedies.proposal import NAMED, Change, Proposal, Proposer, in_words_of, quantity, set_to
 from postcheck.remedies.resistor import in_strings, less_light, moved_out
 from postcheck.remedies.resistor_power import larger_body
 from postcheck.report import Figure, Finding, Subject
@@ -21,8 +21,6 @@ SWITCHING = 0.85
 LEAST_LIGHT = 0.4
 # With this much of its current and more a lamp is as bright to the eye (judgement).
 SAME_LIGHT = 0.9
-# Up to so many lamps are listed by name.
-NAMED = 3
 
 
 def _beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:

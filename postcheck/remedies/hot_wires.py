@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from postcheck.plain import enumerated, quoted
-from postcheck.remedies.proposal import Proposal, set_to
+from postcheck.remedies.proposal import NAMED, Proposal, set_to
 from postcheck.remedies.wires import thicker_wire
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
@@ -14,8 +14,6 @@ from postcheck.wiring.parts import RunPart
 
 # Tried from this share of its resistance down.
 THICKER = (0.5, 0.25, 0.12, 0.06)
-# Up to so many runs are listed by name.
-NAMED = 3
 
 
 def cooler(survey: Survey, _: Finding) -> Iterator[Proposal]:

@@ -19,8 +19,11 @@ from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 
 __all__ = [
-    "GONE", "MORE", "Change", "Proposal", "Proposer", "changed", "in_mm", "in_words_of", "length", "lower_first", "of_another", "quantity", "set_to", "taken_out",
+    "GONE", "MORE", "NAMED", "Change", "Proposal", "Proposer", "changed", "in_mm", "in_words_of", "length", "lower_first", "of_another", "quantity", "set_to", "taken_out",
 ]  # fmt: skip
+
+NAMED = 3
+"""Up to so many parts alike are listed by name."""
 
 GONE = ""
 """What a key, or an entry of a list, that goes is written as."""

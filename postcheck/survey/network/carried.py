@@ -221,7 +221,7 @@ class Carried:
     def board_surges(self) -> dict[str, Surge]:
         """What the outputs of each board give together while the loads on them start."""
         found = {}
-        for name, (nominal, _) in self.boards().items():
+        for name, (nominal, _) in self.boards.items():
             circuits = tuple(
                 circuit for circuit, driver in self._wiring.drivers.items() if driver.board == name
             )
@@ -229,6 +229,7 @@ class Carried:
                 found[name] = surge
         return found
 
+    @cached_property
     def boards(self) -> dict[str, tuple[float, float]]:
         """What the outputs of each board carry together, nominal and at the most, A."""
         loads = {}

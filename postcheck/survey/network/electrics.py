@@ -68,7 +68,7 @@ class _Gauge:
             loads=carried.loads(),
             plugs=carried.plugs(),
             switches=carried.switches(),
-            boards=carried.boards(),
+            boards=carried.boards,
             board_surges=carried.board_surges(),
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
             dips=start_dips(self.build, self.parts, states, self.finder.nominal),
