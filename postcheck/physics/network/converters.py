@@ -115,18 +115,16 @@ class Coupling:
         ]
 
     def pulls(self) -> list[list[float]]:
-        """Change of the unknowns (V) per W more taken by each converter, other powers held."""
-        places, found = self.state.powers.places, []
-        for position, _ in self.outputs:
+        """Change of the unknowns (V) per W more that each converter is made to ask for, all of them answering."""
+        places, found, size = self.state.powers.places, [], len(self.outputs)
+        for asks in range(size):
+            taken = solve_dense(self.matrix, [float(j == asks) for j in range(size)]) or [0.0] * size
             right = [0.0] * (self.state.structure.units + 1)
-            right[places.p[position]] -= 1.0 / self.volts[position]
-            right[places.q[position]] += 1.0 / self.volts[position]
+            for (position, _), watts in zip(self.outputs, taken, strict=True):
+                right[places.p[position]] -= watts / self.volts[position]
+                right[places.q[position]] += watts / self.volts[position]
             found.append([*self.factors.solve(right[:-1]), 0.0])
         return found
-
-    def answer(self, asked: list[float]) -> list[float]:
-        """W more taken by each converter when outside currents make them ask for so much more."""
-        return solve_dense(self.matrix, asked) or [0.0] * len(asked)
 
 
 def solve_dense(matrix: list[list[float]], right: list[float]) -> list[float] | None:

@@ -93,8 +93,7 @@ def ports(solution: Solution, indices: Iterable[int] | None = None) -> list[Port
             asked = [
                 -gain * (view[a] - view[b]) for view, gain in zip(coupling.views, coupling.gains, strict=True)
             ]
-            more = coupling.answer(asked)
-            z += sum(w * (pull[p] - pull[q]) for w, pull in zip(more, pulls, strict=True))
+            z += sum(watts * (pull[p] - pull[q]) for watts, pull in zip(asked, pulls, strict=True))
         rest = 1.0 - g * z
         ohms = z / rest if abs(rest) > abs(z) / _LARGEST else _LARGEST
         found.append(Port(k, volts + ohms * amps, ohms, volts, amps))
@@ -191,7 +190,7 @@ def influence(solution: Solution, injected: Mapping[int, float]) -> tuple[float 
             -gain * sum(view[node] * amps for node, amps in injected.items())
             for view, gain in zip(coupling.views, coupling.gains, strict=True)
         ]
-        for watts, pull in zip(coupling.answer(asked), coupling.pulls(), strict=True):
+        for watts, pull in zip(asked, coupling.pulls(), strict=True):
             move = [m + watts * d for m, d in zip(move, pull, strict=True)]
     return tuple(None if unit < 0 else move[unit] for unit in structure.unit)
 
