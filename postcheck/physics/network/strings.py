@@ -171,7 +171,7 @@ def _warm_law(volts: float, constants: Constants, u: float) -> tuple[float, floa
 
 def _run_away(volts: float, constants: Constants, u: float) -> tuple[float, float, float]:
     """Where a string comes to rest that nothing holds at `u`: hotter, or where no further heat is counted."""
-    ohms, shift, slope, saturation, leak, rest, heat = constants
+    saturation, heat = constants[3], constants[-1]
     assert heat is not None
     most = heat[3]
     top = log1p(most / saturation)
@@ -179,8 +179,7 @@ def _run_away(volts: float, constants: Constants, u: float) -> tuple[float, floa
     while high < top and (low == high or _settled(saturation * expm1(high), constants)[0] < volts):
         low, high = high, high + 0.02
     if high >= top:
-        warmer = shift + _settled(most, constants)[0] - _cold(most, constants)
-        amps, g, _ = string_law(volts, (ohms, warmer, slope, saturation, leak, rest, None))
+        amps, g, _ = string_law(volts, _hottest(constants, most))
         if amps >= most:
             return amps, g, inf
         high = top
@@ -189,6 +188,13 @@ def _run_away(volts: float, constants: Constants, u: float) -> tuple[float, floa
         low, high = (u, high) if _settled(saturation * expm1(u), constants)[0] < volts else (low, u)
     amps = saturation * expm1(high)
     return amps, 1.0 / _settled(amps, constants)[1], inf
+
+
+def _hottest(constants: Constants, most: float) -> Constants:
+    """The string where no further heat is counted, with that of `most` A."""
+    ohms, shift, slope, saturation, leak, rest, _ = constants
+    warmer = shift + _settled(most, constants)[0] - _cold(most, constants)
+    return ohms, warmer, slope, saturation, leak, rest, None
 
 
 def _cold(amps: float, constants: Constants) -> float:
@@ -245,14 +251,15 @@ class StringTable(Table):
     """Diode strings; `u` keeps each string's last ln(1 + I / saturation) as the start of the next evaluation.
 
     Strings that are one element in several positions are evaluated once: `firsts` has the first of each,
-    `which` the number of that for every string.
+    `which` the number of that for every string. `away`: from which volts on one is known to run away, and its law there.
     """
 
-    __slots__ = ("constants", "firsts", "u", "which")
+    __slots__ = ("away", "constants", "firsts", "u", "which")
 
     def __init__(self, places: Places, offset: list[float], strings: list[String]) -> None:
         super().__init__(places, offset)
         self.u: list[float] = [inf] * len(strings)
+        self.away: dict[int, tuple[float, Constants]] = {}
         known: dict[int, int] = {}
         self.firsts: list[int] = []
         self.which: list[int] = []
@@ -316,7 +323,7 @@ class StringTable(Table):
                         far = False
                         break
             if far:
-                i, g, u = string_law(v, constants, guess)
+                i, g, u = self._afresh(first, v, constants)
             else:
                 e = expm1(u)
                 i = saturation * e + leak * v
@@ -339,3 +346,15 @@ class StringTable(Table):
             into[p] -= i
             into[q] += i
             conductance[edge] += g
+
+    def _afresh(self, first: int, volts: float, constants: Constants) -> tuple[float, float, float]:
+        """`string_law`; a string that ran away at less volts, to where no further heat is counted, has at these."""
+        least, hottest = self.away.get(first, (inf, constants))
+        if volts >= least:
+            amps, slope, _ = string_law(volts, hottest)
+            return amps, slope, inf
+        amps, slope, u = string_law(volts, constants, self.u[first])
+        heat = constants[-1]
+        if u == inf and heat is not None and amps >= heat[3]:
+            self.away[first] = volts, _hottest(constants, heat[3])
+        return amps, slope, u
