@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from math import inf
 from typing import NamedTuple
 
 import tomli
@@ -75,25 +76,48 @@ def changed_lines(old: str, new: str) -> Iterator[Line]:
 
 
 def _some(text: str, puts: list[Put]) -> tuple[str, list[Put]]:
-    """The text with the first of some changes, and as many after it as touch tables of their own beside it; and what is left.
+    """The text with the first of some changes, and those after it that touch tables of their own beside it; and what is left.
 
     Where everything stands in a large text takes its time to find.
     """
     spans = _located(text)
     done: dict[Path, Replacement] = {}
-    for put in puts:
+    left: list[Put] = []
+    for number, put in enumerate(puts):
         table = put.path[:-1]
-        if table in done or len(table) != len(puts[0].path) - 1:
-            break
-        change = _of_one_table(text, spans, put)
+        if table in done:
+            left.append(put)
+            continue
+        change = _of_one_table(text, spans, put) if len(put.path) == len(puts[0].path) else None
         if change is None:
+            left += puts[number:]
             break
         done[table] = change
     if not done:
-        return _with(text, puts[0]), puts[1:]
+        text, number = _without_tables(text, spans, puts)
+        return (text, puts[number:]) if number else (_with(text, puts[0]), puts[1:])
     for change in sorted(done.values(), reverse=True):
         text = text[: change.start] + change.text + text[change.end :]
-    return text, puts[len(done) :]
+    return text, left
+
+
+def _without_tables(text: str, spans: Mapping[Path, Span], puts: list[Put]) -> tuple[str, int]:
+    """The text without the tables of an array that the first changes take out, and how many these are.
+
+    The last table goes first: what stands before it stays where it was.
+    """
+    array, before = puts[0].path[:-1], inf
+    for number, (path, value) in enumerate(puts):
+        span, at = spans.get(path), path[-1]
+        if value is not None or path[:-1] != array or not isinstance(at, int) or not at < before:
+            return text, number
+        if span is None or not text.startswith("[[", span.value_start):
+            return text, number
+        change = _removal(text, spans, path)
+        if change is None:
+            return text, number
+        text, before = text[: change.start] + change.text + text[change.end :], at
+    return text, len(puts)
 
 
 def _of_one_table(text: str, spans: Mapping[Path, Span], put: Put) -> Replacement | None:

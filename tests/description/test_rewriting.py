@@ -234,7 +234,7 @@ def test_any_file_has_the_new_values_and_keeps_all_others_and_its_comments(
 
 
 def test_what_touches_tables_of_their_own_is_found_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A plan gives each of hundreds of lamps its resistor, and finding where everything stands takes its time."""
+    """A plan gives each of hundreds of lamps a resistor and a lead, and takes out as many runs; to find them takes its time."""
     looked: list[str] = []
 
     def counted(text: str) -> Mapping[Path, Span]:
@@ -242,12 +242,18 @@ def test_what_touches_tables_of_their_own_is_found_once(monkeypatch: pytest.Monk
         return positions.locate(text)
 
     monkeypatch.setattr(rewriting, "locate", counted)
-    text = "".join(f'[[lamp]]\nname = "{number}"\n' for number in range(200))
-    done = rewritten(text, [Put(("lamp", number, "resistor"), f'"{number} ohm"') for number in range(200)])
-    assert [lamp["resistor"] for lamp in tomli.loads(done)["lamp"]] == [
-        f"{number} ohm" for number in range(200)
+    lamps = [{"name": f"{number}", "resistor": f"{number} ohm", "lead": "30 mm"} for number in range(200)]
+    text = "".join(
+        f'[[lamp]]\nname = "{number}"\n[[run]]\n# of {number}\nline = "{number}"\n' for number in range(200)
+    )
+    puts = [
+        Put(("lamp", number, key), f'"{lamp[key]}"')
+        for number, lamp in enumerate(lamps)
+        for key in ("resistor", "lead")
     ]
-    assert len(looked) == 1
+    done = rewritten(text, [*puts, *(Put(("run", number), None) for number in range(199, -1, -1))])
+    assert tomli.loads(done) == {"lamp": lamps}
+    assert len(looked) == 3
 
 
 RUNS = """# of the keel
@@ -330,7 +336,9 @@ def test_tables_that_stay_stay_as_they_are(rows: list[tuple[bool, str]], end: st
     tables = [f"{above}[[run]]\nname = 'run {number}'\n" for number, (_, above) in enumerate(rows)]
     text = ("format = 1\n" + "".join(tables) + "\n[way]\n").replace("\n", end)
     gone = [number for number, (goes, _) in enumerate(rows) if goes]
-    done = rewritten(text, [Put(("run", number), None) for number in reversed(gone)])
+    puts = [Put(("run", number), None) for number in reversed(gone)]
+    done = rewritten(text, puts)
+    assert done == reduce(lambda so_far, put: rewritten(so_far, [put]), puts, text)
     data = tomli.loads(text)
     data["run"] = [run for number, run in enumerate(data["run"]) if number not in gone]
     assert tomli.loads(done) == {key: value for key, value in data.items() if value or key == "way"}
