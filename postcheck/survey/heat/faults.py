@@ -127,9 +127,7 @@ class Faults:
                 self.coming.setdefault(node, {})[name] = None
         self.settles: Callable[[WireData, float, float, float | None], float | None] = cache(self._settles)
         self.sheds: Callable[[WireData, float, float | None], float] = cache(self._sheds)
-        self.happens: Callable[[str, _Short], tuple[float, bool, FaultHeat, FaultHeat, bool]] = cache(
-            self._happens
-        )
+        self.fault_of: Callable[[str, _Short], ConductorFault] = cache(self._fault_of)
 
     def found(self) -> Iterator[ConductorFault]:
         """All of them."""
@@ -288,16 +286,22 @@ class Faults:
 
     def _fault(self, feed: _Feed, short: _Short, who: _Who) -> ConductorFault:
         name, kind, path, leg = who
-        current, opens, sure, most, part_way = self.happens(feed.name, short)
-        return ConductorFault(
-            name, kind, path, short.wire, feed.name, current, short.fuse.rated if short.fuse is not None else None,
-            opens, sure, most, leg, part_way,
-        )  # fmt: skip
+        return self.fault_of(feed.name, short)._replace(name=name, kind=kind, path=path, leg=leg)
 
-    def _happens(self, supply: str, short: _Short) -> tuple[float, bool, FaultHeat, FaultHeat, bool]:
-        """As the record has it: the current, whether it opens the fuse, the heat for sure and at most, whether part of the way along."""
+    def _fault_of(self, supply: str, short: _Short) -> ConductorFault:
+        """The record of a short, whatever conductor has it."""
         feed = self.feeds[supply]  # the fuse in the way is the short's, not the feed's
         short = short._replace(rest=short.rest + feed.ohms)
+        rated = short.fuse.rated if short.fuse is not None else None
+
+        def fault(
+            current: float, sure: FaultHeat, most: FaultHeat, *, part_way: bool = False
+        ) -> ConductorFault:
+            opens = not part_way and current >= opens_at(short.fuse, self.lasting)
+            return ConductorFault(
+                "", "", (), short.wire, supply, current, rated, opens, sure, most, "", part_way
+            )
+
         total = max(short.rest + short.own, 1e-3)
         least, typical = feed.low / (total + short.longer), feed.volts / total
         sure = self._heated(short, feed.volts, typical, feed.sure)
@@ -306,8 +310,8 @@ class Faults:
         if not most.hurt and near > typical:
             nearer = self._on_the_way(short, min(near, feed.sure))
             if nearer.hurt:
-                return nearer.lasting * short.conductors, False, nearer, nearer, True
-        return least, least >= opens_at(short.fuse, self.lasting), sure, most, False
+                return fault(nearer.lasting * short.conductors, nearer, nearer, part_way=True)
+        return fault(least, sure, most)
 
     def _on_the_way(self, short: _Short, most: float) -> FaultHeat:
         """What a short nearer than the far end makes of a conductor: somewhere on it the most flows that nothing is sure to end."""

@@ -50,8 +50,18 @@ class Member(NamedTuple):
         """Thickness of its insulation at the greatest outside diameter, m; None in a sheath, and where the wire is unknown."""
         if self.wire is None or self.kind == "cable":
             return None
-        conductor = 2.0 * working_radius(self.wire.strand_diameter, self.wire.strands, soldered=True)
-        return max(0.0, (self.diameter - conductor) / 2.0)
+        return max(0.0, self.diameter / 2.0 - self.working_radius(soldered=True))
+
+    @property
+    def edge(self) -> float:
+        """How far (m) its outermost conductor lies from its middle: nothing but for a flat cable, at an edge of it."""
+        return 0.0 if self.flat is None else (self.flat[0] - self.flat[1]) / 2.0
+
+    def working_radius(self, *, soldered: bool = False) -> float:
+        """Radius (m) that twists or bends as one: of a strand, or of the conductor if `soldered`; nothing where the copper is not known."""
+        if self.wire is None:
+            return 0.0
+        return working_radius(self.wire.strand_diameter, self.wire.strands, soldered)
 
 
 class Threaded(NamedTuple):
