@@ -19,12 +19,12 @@ from postcheck.planner.clock import Clock
 from postcheck.planner.cost import AIMS, conductors, cost_of, dimmed_by_heat, tightest_first
 from postcheck.planner.draft import Draft, Drafter
 from postcheck.planner.frees import frees, never_fits
-from postcheck.planner.held import resistors_of
 from postcheck.planner.laying import DraftError, Missing
 from postcheck.planner.lighting import Structure
 from postcheck.planner.relaxing import Changes, boards_elsewhere
 from postcheck.planner.routes import Stretch, whole
 from postcheck.planner.search import Search, passes
+from postcheck.planner.values import resistors_of
 from postcheck.planner.wires import thinnest
 from postcheck.remedies.proposal import changed
 from postcheck.report import Finding, NotJudged, Subject
