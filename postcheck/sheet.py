@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from postcheck.expected import Expected
 from postcheck.identification import LeadExpected, Setting
 from postcheck.materials import Materials
 from postcheck.pictured import BorePicture
@@ -27,7 +28,6 @@ __all__ = [
     "PathPoint",
     "Share",
     "Sheet",
-    "Span",
     "WhichPlace",
 ]
 
@@ -50,7 +50,7 @@ PARTS = {
 class HubEnd:
     """One conductor's end at a joint. `kind`: run, lead, lamp (no lead of its own), plug, switch, supply, board or strip.
 
-    `leg`: feed, back or "". `goes_to`: the place at its other end. `ohms`: of the resistor that sits in it here.
+    `leg`: supply or return of a lead, and what else is joined here: a pole, a pin or input, the far end. `goes_to`: the place at its other end. `ohms`: of the resistor that sits in it here.
     `comes`: the supply lies behind it, not what it feeds. `fuse`: of a supply's pole, A.
     """
 
@@ -88,15 +88,6 @@ class HubPlace:
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
-    """A current with parts that take least, as they usually are, and that take most, A."""
-
-    least: float
-    usual: float
-    most: float
-
-
-@dataclass(frozen=True, slots=True)
 class BenchRow:
     """How one pair of ends is tested. Volts, amperes and ohms.
 
@@ -125,11 +116,11 @@ class BenchRow:
     volts: float | None = None
     limit: float | None = None
     held: bool = False
-    expected: Span | None = None
+    expected: Expected | None = None
     through: float | None = None
     through_power: str = ""
-    through_expected: Span | None = None
-    finished: Span | None = None
+    through_expected: Expected | None = None
+    finished: Expected | None = None
     label: str = ""
     lights: int = 0
     strings: int = 1
@@ -254,7 +245,7 @@ class ClosingItem:
     volts: float | None = None
     limit: float | None = None
     ohms: float | None = None
-    expected: Span | None = None
+    expected: Expected | None = None
     hours: float | None = None
     measured: float | None = None
     on: str = ""
@@ -299,7 +290,7 @@ class ClientSupply:
 
 @dataclass(frozen=True, slots=True)
 class ClientPassage:
-    """How far a passage may be turned each way, rad; None: it is not made to turn. `borne`: what its wires bear."""
+    """How far a passage may be turned each way, rad; None: it is not made to turn. `stop`: whether something stops it there, None where nobody says."""
 
     name: str
     turn: float | None

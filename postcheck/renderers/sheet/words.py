@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.expected import Expected
 from postcheck.plain import first_few
 from postcheck.renderers import figures
 from postcheck.renderers.words import counted, limit_change, safe, what_if_words
@@ -16,7 +17,6 @@ from postcheck.sheet import (
     ClosingPlace,
     HubEnd,
     Sheet,
-    Span,
 )
 
 HEADINGS = {
@@ -76,7 +76,7 @@ def verdict(sheet: Sheet) -> str:
     return f"judged {sheet.today} for {sheet.stage}{tried}: {_VERDICTS[sheet.verdict]}"
 
 
-def current(span: Span) -> str:
+def current(span: Expected) -> str:
     """A current as the meter may show it."""
     low, high = show(span.least, "A"), show(span.most, "A")
     if low == high:
