@@ -14,7 +14,7 @@ from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, looks, rep
 from postcheck.plain import quoted
 
 if TYPE_CHECKING:
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
     from postcheck.description.models import Build
 
 
