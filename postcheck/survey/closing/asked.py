@@ -112,7 +112,7 @@ def _held(bench: Bench, test_point: TestPoint) -> Setting | None:
 
     Not of lamps of several sorts: the one with the least volts would take all, and what the meter shows prove nothing.
     """
-    behind = {name for name, _ in test_point.resistor_positions}
+    behind = {*test_point.lamps}
     sorts = {part.dice for part in bench.wiring.parts.lamps if part.name in behind}
     bare = {position for _, position in test_point.resistor_positions} == {"none"}
     known = bench.figures(test_point) if bare and len(sorts) == 1 else None
@@ -131,5 +131,5 @@ def _own_ohms(bench: Bench, test_point: TestPoint) -> float | None:
     if test_point.kind != "lamp" or test_point.resistor_position not in ("here", "behind"):
         return None
     # of one string, or of all of them
-    lamp = next(lamp for lamp in bench.wiring.parts.lamps if lamp.name in dict(test_point.resistor_positions))
+    lamp = next(lamp for lamp in bench.wiring.parts.lamps if lamp.name in test_point.lamps)
     return lamp.resistor.ohms if lamp.resistor is not None else None

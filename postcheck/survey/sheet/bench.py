@@ -142,7 +142,7 @@ def _row(survey: Survey, test_point: TestPoint) -> BenchRow | None:
         strings=_strings(lamps, test_point),
         starting=setting.starting if setting is not None else None,
         pulsed=pulsed,
-        by_itself=any(lamps[name].flashes is not None for name, _ in test_point.resistor_positions),
+        by_itself=any(lamps[name].flashes is not None for name in test_point.lamps),
     )
 
 
