@@ -229,14 +229,20 @@ class Faults:
                     continue  # a return that this supply's positive pole comes nowhere near
                 # where the other pole does not reach, the short returns by a path as long as this one
                 back = feed.nearest.get((not side, place), path_ohms)
-                rest = path_ohms - own + back
                 near = path_ohms - own
                 other = next((end for end in nodes if end != place), place)
                 ahead = nodes[place] in feed.ahead if side else _comes(feed.ahead, place)
                 short = _Short(
-                    max(near, 0.0) + feed.nearest.get((not side, other), near), max(rest, 0.0), own, wire, run.conductors, air, bore, None if ahead else feed.fuse,
-                    feed.farthest.get((not side, place), path_ohms) - back,
-                )  # fmt: skip
+                    near=max(near, 0.0) + feed.nearest.get((not side, other), near),
+                    rest=max(near + back, 0.0),
+                    own=own,
+                    wire=wire,
+                    conductors=run.conductors,
+                    air=air,
+                    bore=bore,
+                    fuse=None if ahead else feed.fuse,
+                    longer=feed.farthest.get((not side, place), path_ohms) - back,
+                )
                 fault = self._fault(feed, short, (run.name, "run", run.path, ""))
                 if worst is None or _heat(fault) > _heat(worst):
                     worst = fault
@@ -275,7 +281,9 @@ class Faults:
             air, bore = self._around(wire.through, ("lead", wire.name, wire.leg))
             own = wire.data.ohms(20.0)
             rest = out + home + part.supply_leg.ohms(20.0) + part.return_leg.ohms(20.0) - own
-            short = _Short(out + home, rest, own, wire.data.wire, 1, air, bore, None)
+            short = _Short(
+                near=out + home, rest=rest, own=own, wire=wire.data.wire, conductors=1, air=air, bore=bore, fuse=None
+            )  # fmt: skip
             yield feed.name, _Lead(fed, short, (wire.name, "lead", wire.path, wire.leg))
 
     def _lead(self, feed: _Feed, lead: _Lead) -> ConductorFault:

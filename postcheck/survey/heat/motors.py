@@ -72,14 +72,20 @@ def motors(
         closed = place.access != "open"
         touches = not part.held_off and (closed or row is not None)
         at = _Place(wiring.build, limits, places.get(part.place), part.place, load)
-        current = _held(wiring, electrics, load, limits.value("motor.fuse"))
+        held = _held(wiring, electrics, load, limits.value("motor.fuse"))
         yield MotorHeat(
-            part.name, part.path, part.place, None if row is None else row.name,
-            withstands(place.material, limits) if closed else None,
-            at.case, part.case is not None, part.starting is not None, touches,
-            at.warm(part.most, load.volts * part.most) if touches else None,
-            None if current is None else at.warm(*current),
-        )  # fmt: skip
+            name=part.name,
+            path=part.path,
+            place=part.place,
+            material=None if row is None else row.name,
+            walls=withstands(place.material, limits) if closed else None,
+            case=at.case,
+            measured=part.case is not None,
+            said=part.starting is not None,
+            touches=touches,
+            running=at.warm(part.most, load.volts * part.most) if touches else None,
+            held=None if held is None else at.warm(*held),
+        )
 
 
 class _Place:
@@ -107,14 +113,8 @@ class _Place:
                 more, self.place.surface, loss_per_area(self.place, self.limits)
             )
         may = withstands(self.place.material, self.limits)[0] + self.limits.value("heat.spot")
-        return Warm(
-            current,
-            watts,
-            air,
-            air + place_rise(watts, self.case, self.loss),
-            may,
-            self.least(watts, air, may),
-        )
+        celsius = air + place_rise(watts, self.case, self.loss)
+        return Warm(current, watts, air, celsius, may, self.least(watts, air, may))
 
     def least(self, watts: float, air: float, may: float) -> float | None:
         """The outside surface, m2, with which its case gets no hotter than it may: Newton's law of cooling, the other way round."""

@@ -133,9 +133,16 @@ def hot_spots(
             if figures is not None and figures.hottest is not None:
                 air = figures.steady if stuck and figures.steady is not None else figures.hottest
             yield HotSpot(
-                kind, part.name, part.path, name, None if row is None else row.name, air + rise,
-                withstands(place.material, limits)[0] + spot, air, stuck,
-            )  # fmt: skip
+                kind=kind,
+                name=part.name,
+                path=part.path,
+                place=name,
+                material=None if row is None else row.name,
+                celsius=air + rise,
+                stands=withstands(place.material, limits)[0] + spot,
+                air=air,
+                stuck=stuck,
+            )
 
 
 def _warm(lamp: LampFigures) -> Iterator[tuple[Literal["lamp", "resistor"], str, float, bool]]:

@@ -28,6 +28,7 @@ from postcheck.survey.post.turning import (
     turn_lived,
 )
 from postcheck.wiring import Wiring
+from postcheck.wiring.data import WireData
 from postcheck.wiring.parts import RunPart
 
 # Wires this close in diameter count as equal where three may jam.
@@ -124,10 +125,23 @@ def _members(wiring: Wiring) -> Iterator[tuple[str, Member]]:
         nets = [drivers[name].net(side) for name in wire.carries] if side else []
         lines = tuple(dict.fromkeys(net for net in nets if net))
         for name in wire.through:
-            yield name, Member(
-                wire.name, "lead", wire.path, data.wire.max_diameter if data.wire is not None else 0.0, data.wire,
-                data.length or None, wire.leg, data.colour, wire.entry, wire.string, lines, wire.joint,
-            )  # fmt: skip
+            yield (
+                name,
+                Member(
+                    name=wire.name,
+                    kind="lead",
+                    path=wire.path,
+                    diameter=_diameter(data.wire),
+                    wire=data.wire,
+                    length=data.length or None,
+                    leg=wire.leg,
+                    colour=data.colour,
+                    entry=wire.entry,
+                    string=wire.string,
+                    lines=lines,
+                    joint=wire.joint,
+                ),
+            )
 
 
 def _runs(wiring: Wiring) -> Iterator[tuple[str, Member]]:
@@ -140,13 +154,25 @@ def _runs(wiring: Wiring) -> Iterator[tuple[str, Member]]:
                 sheathed.setdefault((run.cable, name), []).append(run)
                 continue
             member = Member(
-                run.name, "run", run.path, run.wire.max_diameter if run.wire is not None else 0.0, run.wire,
-                run.length or None, colour=run.colour, lines=(run.line,) if run.line else (), joint=run.said.joint,
-            )  # fmt: skip
+                name=run.name,
+                kind="run",
+                path=run.path,
+                diameter=_diameter(run.wire),
+                wire=run.wire,
+                length=run.length or None,
+                colour=run.colour,
+                lines=(run.line,) if run.line else (),
+                joint=run.said.joint,
+            )
             yield from [(name, member)] * run.conductors
     passages = passages_of(wiring.build)
     for (cable, name), runs in sheathed.items():
         yield name, _cable(cable, wiring.build.cable[cable], runs, soldered=passages[name].soldered_inside)
+
+
+def _diameter(wire: WireData | None) -> float:
+    """How thick a wire is at most (m), 0 where it is not known."""
+    return 0.0 if wire is None else wire.max_diameter
 
 
 # A wall (m) thinner than this is no sheath: thin sleeves have 0.2 to 0.3 mm (makers' sheets, from memory).
@@ -170,10 +196,17 @@ def _cable(name: str, said: Cable, runs: Sequence[RunPart], *, soldered: bool) -
         (diameter - bundle.smallest_possible(within)) / 2.0 if len(within) > 1 and flat is None else _SHEATH
     )
     return Member(
-        name, "cable", ("cable", name), diameter, wire, length, lines=tuple(run.line for run in runs if run.line),
-        joint=max(joints, key=lambda size: size.across, default=None), flat=flat,
+        name=name,
+        kind="cable",
+        path=("cable", name),
+        diameter=diameter,
+        wire=wire,
+        length=length,
+        lines=tuple(run.line for run in runs if run.line),
+        joint=max(joints, key=lambda size: size.across, default=None),
+        flat=flat,
         bare=tuple(within) if sheath < _SHEATH else (),
-    )  # fmt: skip
+    )
 
 
 def _figures(
