@@ -26,8 +26,8 @@ __all__ = ["reach"]
 def reach(build: Build, part: str) -> Repair:
     """How a part is got at that fails later, how it is told apart at the bench, and what would do instead.
 
-    `part`: a lamp, strip, load, board, supply or plug by its name, or "joint NAME" or "resistor NAME" of a lamp, strip or load. ValueError,
-    with the name that was probably meant, where there is none.
+    `part`: a lamp, strip, load, board, supply or plug by its name, or "joint NAME" or "resistor NAME" of a lamp, strip or
+    load. ValueError, with the name that was probably meant, where there is none.
     """
     takes("reach", build, Build)
     takes("reach", part, str)

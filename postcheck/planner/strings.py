@@ -48,8 +48,9 @@ class Source(NamedTuple):
 class Strings(NamedTuple):
     """The strings of one lamp, or of one colour of it, whose resistor is open: `dice` of one string.
 
-    `meant`: the current that is planned for one if neither volts nor heat are in its way, `current`: what the volts allow, A.
-    `seats`: where its resistor can sit, with the lamp first. `wanted`: the current is what the file asks for. `like`: kind, circuit and colour, alike for lamps that should look alike.
+    `meant`: the current that is planned for one if neither volts nor heat are in its way, `current`: what the volts allow,
+    A. `seats`: where its resistor can sit, with the lamp first. `wanted`: the current is what the file asks for. `like`:
+    kind, circuit and colour, alike for lamps that should look alike.
     """
 
     path: Path

@@ -17,8 +17,9 @@ from postcheck.report import FailOn, FileReport, Finding, NotJudged, Report
 def render(report: Report, checks: Sequence[str], fail_on: FailOn = "stop") -> str:
     """The report as XML in ASCII that ends in a line break.
 
-    `checks`: all that were run. What of a file makes the exit code 1, from `fail_on` up, fails its case; the rest is told
-    in the output of a case that passes. A check that had nothing to judge is skipped. A file that cannot be read has errors and no cases of checks.
+    `checks`: all that were run. What of a file makes the exit code 1, from `fail_on` up, fails its case; the rest is told in
+    the output of a case that passes. A check that had nothing to judge is skipped. A file that cannot be read has errors and
+    no cases of checks.
     """
     suites = [_suite(file, checks, file.failing(fail_on)) for file in report.files]
     sums = {name: sum(counts[name] for _, counts in suites) for name in ("tests", "failures", "errors")}

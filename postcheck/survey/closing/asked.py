@@ -28,11 +28,12 @@ _RUNS = ("lamp", "circuit")
 class Asked(NamedTuple):
     """A test of a thing. A, V, ohm, s.
 
-    `measures`: its current, whether it goes from end to end (`continuity`), or that somebody sees it work (`work`), or only how long it has run (`hours`). `unseen`: of a
-    current, that somebody has to look besides. `at`: the place, where that is not where its circuit begins. `setting`: of the
-    bench supply; None where its volts are not known, or it is `never` tested as it is. `ohms`: the resistors to be put in its way, `each` string through its
-    own. `hours`: how long it is left on. `less`: at fewer volts than in the model, where it has its current in pulses. `heats`: the place that
-    gets too hot if it is held on for so long; then it runs as it is lit in the model.
+    `measures`: its current, whether it goes from end to end (`continuity`), or that somebody sees it work (`work`), or only
+    how long it has run (`hours`). `unseen`: of a current, that somebody has to look besides. `at`: the place, where that is
+    not where its circuit begins. `setting`: of the bench supply; None where its volts are not known, or it is `never` tested
+    as it is. `ohms`: the resistors to be put in its way, `each` string through its own. `hours`: how long it is left on.
+    `less`: at fewer volts than in the model, where it has its current in pulses. `heats`: the place that gets too hot if it
+    is held on for so long; then it runs as it is lit in the model.
     """
 
     kind: str

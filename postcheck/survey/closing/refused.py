@@ -64,10 +64,10 @@ class Sections(Protocol):
 class Never(NamedTuple):
     """Why something is not tested as it is, at `volts` of its supply: `name` has a `value` above its `limit`.
 
-    `why`: beyond the volts that are judged (`scope`; `name` is a load where it puts them out), light that burns `eyes`, more than
-    a lamp is rated for (`rating`, `shared` where one string takes the others' part), more volts than a `load` withstands, more
-    current than a `strip`'s LEDs or its `traces`, a `wire` above its insulation (degC; it melts where `value` is 0), or nothing
-    lights (`dark`). A and V.
+    `why`: beyond the volts that are judged (`scope`; `name` is a load where it puts them out), light that burns `eyes`, more
+    than a lamp is rated for (`rating`, `shared` where one string takes the others' part), more volts than a `load`
+    withstands, more current than a `strip`'s LEDs or its `traces`, a `wire` above its insulation (degC; it melts where
+    `value` is 0), or nothing lights (`dark`). A and V.
     """
 
     why: Why

@@ -51,7 +51,8 @@ class _Feed(NamedTuple):
 class _Short(NamedTuple):
     """A short: its resistance without and in the conductor, ohm; the conductor's wire, place and surroundings.
 
-    `near`: the resistance of one at the conductor's near end. `fuse`: in its way. `longer`: what the longest way back has more, ohm.
+    `near`: the resistance of one at the conductor's near end. `fuse`: in its way. `longer`: what the longest way back has
+    more, ohm.
     """
 
     near: float

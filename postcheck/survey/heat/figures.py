@@ -126,13 +126,13 @@ class BatteryFigures(NamedTuple):
     """A battery: average load A, seconds it lasts (None: its capacity is not known), and those wanted.
 
     `empty_volts`: at its cut-off; `half_volts`: with half of its charge gone. `dim`: lamps with the volts of the battery at
-    which they count as gone and the fraction of its charge that is then left, the first to go first; `dim_seconds`: when that
-    one does. `stops`: loads, boards and converters likewise, with the volts at which they stop; `stops_seconds`. `highest`: most
-    load, `most`: what its cells may give for good, and `hourly`: the part of their capacity that this is an hour, where
-    nothing but that tells it. `rated`: C that it is called by, `holds`: C at this load by its maker's figures, which end at
-    `known_to` A (None: there are none, and `holds` is rated).
-    `starts`: each load on it with the charge that is left, and the seconds gone (None: not known), when it no longer starts.
-    `lithium`: of a kind that a short can set on fire (a coin cell's own resistance keeps it from that).
+    which they count as gone and the fraction of its charge that is then left, the first to go first; `dim_seconds`: when
+    that one does. `stops`: loads, boards and converters likewise, with the volts at which they stop; `stops_seconds`.
+    `highest`: most load, `most`: what its cells may give for good, and `hourly`: the part of their capacity that this is an
+    hour, where nothing but that tells it. `rated`: C that it is called by, `holds`: C at this load by its maker's figures,
+    which end at `known_to` A (None: there are none, and `holds` is rated). `starts`: each load on it with the charge that is
+    left, and the seconds gone (None: not known), when it no longer starts. `lithium`: of a kind that a short can set on fire
+    (a coin cell's own resistance keeps it from that).
     """
 
     name: str

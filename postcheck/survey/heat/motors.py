@@ -41,10 +41,11 @@ class Warm(NamedTuple):
 class MotorHeat(NamedTuple):
     """A motor and what its case touches.
 
-    `material`: of its place, None where it is not known. `walls`: what those withstand, degC, and where that is from, None in an open place.
-    `case`: its outside surface, m2: that of the file where it is `measured`, else of the smallest that is built for what it
-    usually takes. `said`: the file gives what it takes while held fast. `touches`: its case touches a wall that heat can harm.
-    `running`: None where it does not; `held`: None where it is never held fast, or something ends that in time.
+    `material`: of its place, None where it is not known. `walls`: what those withstand, degC, and where that is from, None
+    in an open place. `case`: its outside surface, m2: that of the file where it is `measured`, else of the smallest that is
+    built for what it usually takes. `said`: the file gives what it takes while held fast. `touches`: its case touches a wall
+    that heat can harm. `running`: None where it does not; `held`: None where it is never held fast, or something ends that
+    in time.
     """
 
     name: str

@@ -179,12 +179,13 @@ class PassageFigures(NamedTuple):
 
     `fill`: share of area. `smallest_bore`: smallest enclosing bore found, m. `verdict`: fits, cannot fit or not found.
     `fill_limit`: the most share for this count. `strain`: per member, the equivalent strain range of one full turning.
-    `cycles_to_failure`: per member, cycles to failure (lower, upper). `cycles`: those needed. `slack_needed` m. `centres`: of
-    each member in the smallest enclosing circle found, m; `upright`: flat cables stand on their edges there. `unknown`: what goes through with a wire that nobody knows. `strains`:
-    the parts of each strain. `slack` m: given, or what hands leave. `turn_borne` rad: the most turn each way with which
-    every wire lives for the cycles by every relation, and which throws no loop. `loop_turn` rad: where a straight rod
-    loops. `weak`: N, where the thinnest wire, enamelled before others, stays stretched and where it breaks. `grip` m: least distance from the last grip to a joint.
-    `metal`: the lines that its own metal carries.
+    `cycles_to_failure`: per member, cycles to failure (lower, upper). `cycles`: those needed. `slack_needed` m. `centres`:
+    of each member in the smallest enclosing circle found, m; `upright`: flat cables stand on their edges there. `unknown`:
+    what goes through with a wire that nobody knows. `strains`: the parts of each strain. `slack` m: given, or what hands
+    leave. `turn_borne` rad: the most turn each way with which every wire lives for the cycles by every relation, and which
+    throws no loop. `loop_turn` rad: where a straight rod loops. `weak`: N, where the thinnest wire, enamelled before others,
+    stays stretched and where it breaks. `grip` m: least distance from the last grip to a joint. `metal`: the lines that its
+    own metal carries.
     """
 
     name: str
