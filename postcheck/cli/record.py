@@ -78,7 +78,7 @@ def _record(options: argparse.Namespace) -> tuple[int, str]:
 
 
 def _about(test: BenchTest) -> tuple[str, str]:
-    """What a test is of: once its reading is taken it may ask for something else, and is still that one."""
+    """Kind and name of what is tested: by these a test is known, whatever it measures next."""
     return test.kind, test.name
 
 

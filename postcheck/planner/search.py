@@ -23,7 +23,7 @@ from postcheck.planner.bettering import BETTERS, more_light
 from postcheck.planner.clock import Clock
 from postcheck.planner.cost import dimmed_by_heat
 from postcheck.planner.draft import Draft, sharing
-from postcheck.planner.finish import Guess, finished, ratings_and_fuses
+from postcheck.planner.finish import RatingsAndFuses, finished, ratings_and_fuses
 from postcheck.planner.held import Held, held
 from postcheck.planner.moves import as_wanted, excess, moves_for, moves_for_question
 from postcheck.planner.shelf import on_the_shelf
@@ -137,7 +137,7 @@ class Search:
     broken_off: bool = False
     best: Tried | None = None
     known: dict[Build, Tried] = field(default_factory=dict)
-    guess: Guess | None = None
+    guess: RatingsAndFuses | None = None
     latest: Survey | None = None
     held: dict[Path, Held] = field(default_factory=dict)
 
