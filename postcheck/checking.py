@@ -15,7 +15,7 @@ from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.description.problems import BuildError, Path
 from postcheck.limits import Limits
-from postcheck.plain import named_few, nearest, quoted
+from postcheck.plain import no_such
 from postcheck.reading.instead import what_ifs
 from postcheck.reading.instead import where as place_of
 from postcheck.report import (
@@ -156,12 +156,7 @@ def _one_of(what: str, given: str, known: tuple[str, ...]) -> None:
 
 def no_such_place(build: Build, closing: Iterable[str]) -> str | None:
     """What is wrong with the places that are to be closed, None where all are there."""
-    for name in closing:
-        if name not in build.place:
-            near = nearest(name, build.place)
-            hint = f"did you mean {quoted(near)}?" if near else f"it has {named_few(list(build.place))}"
-            return f"there is no place {quoted(name)}; {hint}"
-    return None
+    return next((no_such("place", name, build.place) for name in closing if name not in build.place), None)
 
 
 def pictures(
@@ -181,9 +176,7 @@ def pictures(
     )
     for name in names:
         if name not in survey.passages:
-            near = nearest(name, survey.passages)
-            hint = f"did you mean {quoted(near)}?" if near else f"it has {named_few(list(survey.passages))}"
-            raise ValueError(f"there is no passage {quoted(name)}; {hint}")
+            raise ValueError(no_such("passage", name, survey.passages))
     drawn = (bore_picture(survey.wiring, survey.passages[name], survey.limits) for name in names)
     return tuple(replace(_with_verdict(picture, build, judged), what_if=what_ifs(build)) for picture in drawn)
 

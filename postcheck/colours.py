@@ -82,7 +82,7 @@ def is_light(colour: str) -> bool:
 
 # What may stand beside a colour and tells nothing: "white with red stripe" is WHRD.
 _FILLERS = frozenset(
-    {
+    [
         "a",
         "an",
         "and",
@@ -95,7 +95,7 @@ _FILLERS = frozenset(
         "tracer",
         "with",
         "wire",
-    }
+    ]
 )
 
 

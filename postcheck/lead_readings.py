@@ -86,8 +86,8 @@ def read(
     """The readings of a text, in the order in which the leads are first named; ReadingError where one cannot be taken.
 
     LEAD: VOLTS [COLOUR or dark] [/ the same, turned round] [whole] [B VOLTS] [in PLACE], or LEAD is NAME; a comma, a
-    semicolon or a new line parts them. What names no lead goes with the one before; `again` forgets what was read of it. `leads`: those of the file.
-    A decimal comma is taken as in `postcheck record`: where it can be nothing else.
+    semicolon or a new line parts them. What names no lead goes with the one before; `again` forgets what was read of it.
+    `leads`: those of the file. A decimal comma is taken as in `postcheck record`: where it can be nothing else.
     """
     words = _Words(colours, places, leads)
     if not isinstance(readings, str):

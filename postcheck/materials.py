@@ -28,10 +28,11 @@ ItemKind = Literal[
 class Piece:
     """A conductor to cut, or `count` of them alike; `number` is its place in the list. Lengths in m.
 
-    `kind`: run, lead or link (between two lamps of a chain); `leg`: supply or return, of a lead. `start`, `end`: the places at its ends. `wire` and `colour` are empty where
-    the file does not say them; `label` is written on its flag. `laid`: from joint to joint, a spare coil included; None
-    where the file says neither a length nor a way. `ends`: what the joints take, with new ends later. `length`: what it is cut to, None as with `laid`.
-    `cable`: the sheathed cable that it lies in, and is cut with.
+    `kind`: run, lead or link (between two lamps of a chain); `leg`: supply or return, of a lead. `start`, `end`: the places
+    at its ends. `wire` and `colour` are empty where the file does not say them; `label` is written on its flag. `laid`: from
+    joint to joint, a spare coil included; None where the file says neither a length nor a way. `ends`: what the joints take,
+    with new ends later. `length`: what it is cut to, None as with `laid`. `cable`: the sheathed cable that it lies in, and
+    is cut with.
     """
 
     number: int
@@ -69,8 +70,9 @@ class Sleeved:
 class Item:
     """Something that a build needs: `needed` of it, in m where `unit` says so, else pieces; `have` of that is on the shelf.
 
-    `what` says it in words. Beside them, where they apply: `ohms`, `watts`, `size` (of a chip) and `tolerance` of a resistor, `amps`, `across` (the size of a sleeve as it is sold, m). `unmeasured`: pieces of a wire of which no length
-    is said, and which are not in `needed`. `over`: what sleeves go over, one for each of its `count`.
+    `what` says it in words. Beside them, where they apply: `ohms`, `watts`, `size` (of a chip) and `tolerance` of a
+    resistor, `amps`, `across` (the size of a sleeve as it is sold, m). `unmeasured`: pieces of a wire of which no length is
+    said, and which are not in `needed`. `over`: what sleeves go over, one for each of its `count`.
     """
 
     kind: ItemKind

@@ -21,7 +21,8 @@ class ChangedError(Exception):
 def refusal(name: str, inputs: Iterable[str], used: Iterable[str] = ()) -> str | None:
     """Why `name` may not be written to, if so: it is no name, or one of the files being read, or that of a build.
 
-    `used`: the files that these use, whatever they are called. A new file may not be called .toml either: hooks and editors would take it for a build.
+    `used`: the files that these use, whatever they are called. A new file may not be called .toml either: hooks and editors
+    would take it for a build.
     """
     if not name:
         return "no file name is given"

@@ -7,10 +7,10 @@ through `harmless` before they are shown.
 
 from __future__ import annotations
 
-__all__ = ["enumerated", "first_few", "harmless", "named_few", "nearest", "quoted"]
+__all__ = ["enumerated", "first_few", "harmless", "named_few", "nearest", "no_such", "quoted"]
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 # C0, DEL and C1 controls, soft hyphen, combining grapheme joiner, Arabic letter mark, Hangul and Khmer fillers, Mongolian selectors,
 # zero-width characters and direction marks, variation selectors, controls of hieroglyphs, shorthand and music, line and paragraph separators, direction embeddings and isolates,
@@ -80,6 +80,13 @@ def first_few(words: Sequence[str], most: int, between: str = ", ") -> str:
 def named_few(names: Iterable[str]) -> str:
     """The first eight names in quotes, and how many more there are; "none at all" where there is none."""
     return first_few([*map(quoted, names)], 8) or "none at all"
+
+
+def no_such(kind: str, name: str, known: Collection[str]) -> str:
+    """That there is no thing of a kind with this name, and which was probably meant, or which there are."""
+    near = nearest(name, known)
+    hint = f"did you mean {quoted(near)}?" if near else f"it has {named_few(known)}"
+    return f"there is no {kind} {quoted(name)}; {hint}"
 
 
 def nearest(word: str, names: Iterable[str], alike: float = 0.6) -> str | None:

@@ -104,9 +104,9 @@ class PlannedLamp:
     """A lamp with what was chosen for it. `current` of one string, A; `seat`: where its resistor sits.
 
     `outside`: it sits there because the lamp's own place would be too warm with all of them in it. `dimmed`: the share of
-    the light that was planned, where heat left clearly less; `held_by`: the places and what feeds it that allow no more, empty
-    where something else stands in the way, None where it was not tried any brighter; `alike`: then the lamps whose resistors are
-    of its resistor's value, and which have all of their light.
+    the light that was planned, where heat left clearly less; `held_by`: the places and what feeds it that allow no more,
+    empty where something else stands in the way, None where it was not tried any brighter; `alike`: then the lamps whose
+    resistors are of its resistor's value, and which have all of their light.
     """
 
     name: str
@@ -156,13 +156,14 @@ class Set:
 class Planned:
     """A plan, or why there is none.
 
-    `before`: the verdict on the wish as it stands, and `was` its figures; `verdict` of the plan (None where there is none). `lasts`: how long each battery does, s;
-    `heed`: what a builder has to know beside it, in sentences. `drop`: the most volts lost on the way to a
-    lamp, V. `text`: the whole file with the plan in it, None where its form does not let it be written, and `unwritten` says why; `tables`: what is
-    added, and `values`: what is set in the tables that are there. `checked`: wirings that were judged in
-    full. `partly`: the search was broken off. `stage`: for which it was judged; for closing nothing can be, that is still to be built.
-    `what_if`: the keys that the wish has with other values than in its file; `text` has them too.
-    Planned anew: `gone` are the tables of the file that go; `stays`: no wiring was found that is better than what is there.
+    `before`: the verdict on the wish as it stands, and `was` its figures; `verdict` of the plan (None where there is none).
+    `lasts`: how long each battery does, s; `heed`: what a builder has to know beside it, in sentences. `drop`: the most
+    volts lost on the way to a lamp, V. `text`: the whole file with the plan in it, None where its form does not let it be
+    written, and `unwritten` says why; `tables`: what is added, and `values`: what is set in the tables that are there.
+    `checked`: wirings that were judged in full. `partly`: the search was broken off. `stage`: for which it was judged; for
+    closing nothing can be, that is still to be built. `what_if`: the keys that the wish has with other values than in its
+    file; `text` has them too. Planned anew: `gone` are the tables of the file that go; `stays`: no wiring was found that is
+    better than what is there.
     """
 
     file: str

@@ -12,7 +12,7 @@ from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.description.subjects import subjects
 from postcheck.limits import Limits
-from postcheck.plain import named_few, nearest, quoted
+from postcheck.plain import named_few, no_such, quoted
 from postcheck.repair import Left, Repair
 from postcheck.report import SEVERITIES, Finding, rank
 from postcheck.survey import Survey
@@ -26,8 +26,8 @@ __all__ = ["reach"]
 def reach(build: Build, part: str) -> Repair:
     """How a part is got at that fails later, how it is told apart at the bench, and what would do instead.
 
-    `part`: a lamp, strip, load, board, supply or plug by its name, or "joint NAME" or "resistor NAME" of a lamp, strip or load. ValueError,
-    with the name that was probably meant, where there is none.
+    `part`: a lamp, strip, load, board, supply or plug by its name, or "joint NAME" or "resistor NAME" of a lamp, strip or
+    load. ValueError, with the name that was probably meant, where there is none.
     """
     takes("reach", build, Build)
     takes("reach", part, str)
@@ -35,10 +35,7 @@ def reach(build: Build, part: str) -> Repair:
     if part not in known:
         if (other := subjects(build).get(part)) is not None:
             raise ValueError(_no_part(build, *other))
-        near = nearest(part, known)
-        hint = f"did you mean {quoted(near)}?" if near else f"it has {named_few(list(known))}"
-        message = f"there is no part {quoted(part)}; {hint}"
-        raise ValueError(message)
+        raise ValueError(no_such("part", part, known))
     survey = Survey(build, Limits(limit_changes(build)[0]))
     found = replace(repair(survey, *known[part]), namesakes=namesakes(build, part))
     if not found.readings and (never := forbidding(survey, *known[part])) is not None:

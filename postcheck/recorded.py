@@ -21,14 +21,16 @@ limit`, which therefore was not set; `open` of a conductor; `not judged` where t
 class BenchTest:
     """A test that closing asks for. A, V, ohm, s.
 
-    `place`: what is to be closed. `subject`: what a test record calls it. `measures`: a current, whether a conductor goes from
-    end to end (`continuity`), that it is seen to work (`work`), or only how long it has run (`hours`). `limit` and `volts`: how the
-    bench supply is set, in this order; None where the file does not say enough. `held`: the limit holds the current. `bare`: what the full supply does to the ends
-    without what is put in their way. `ohms`: the resistor to be put there, `each` string through its own.
-    `at`: where the meter is put on a circuit, where that is not its beginning. `ends`: the places of the two ends, `plus` and `minus` their colours.
-    `look`: the current does not show all of it, so somebody has to look. `hours`: how long it should run, None where
-    it has. `heats`: a place that gets too hot if it is held on for so long, so that it runs as it is lit in the model; empty where none does. `proves`: what it proves. `mend_first`: why it is not tested as it is; empty where it is. `stood`: what an LED there is tested at the
-    wrong way round, V, where the volts are more than that.
+    `place`: what is to be closed. `subject`: what a test record calls it. `measures`: a current, whether a conductor goes
+    from end to end (`continuity`), that it is seen to work (`work`), or only how long it has run (`hours`). `limit` and
+    `volts`: how the bench supply is set, in this order; None where the file does not say enough. `held`: the limit holds the
+    current. `bare`: what the full supply does to the ends without what is put in their way. `ohms`: the resistor to be put
+    there, `each` string through its own. `at`: where the meter is put on a circuit, where that is not its beginning. `ends`:
+    the places of the two ends, `plus` and `minus` their colours. `look`: the current does not show all of it, so somebody
+    has to look. `hours`: how long it should run, None where it has. `heats`: a place that gets too hot if it is held on for
+    so long, so that it runs as it is lit in the model; empty where none does. `proves`: what it proves. `mend_first`: why it
+    is not tested as it is; empty where it is. `stood`: what an LED there is tested at the wrong way round, V, where the
+    volts are more than that.
     """
 
     place: str
@@ -92,8 +94,8 @@ class MeterReading:
 class Judged:
     """What a reading says. `text`: of the file with its test record in it; `lines`: those of it that are new or changed.
 
-    `findings`: what is wrong with it, with its likely causes as the remedy. `questions`: what it does not show. `proven`: what the
-    test was asked for is proven now, how long it runs apart.
+    `findings`: what is wrong with it, with its likely causes as the remedy. `questions`: what it does not show. `proven`:
+    what the test was asked for is proven now, how long it runs apart.
     """
 
     test: BenchTest

@@ -31,9 +31,9 @@ class Spot:
 class Reading:
     """What a bench supply shows at a place in reach. `kind`: lead (its own, taken off its joint) or line (of its circuit, with `others` strings and the like on it).
 
-    `returns`: of a line, the one that it is measured against. `limit` (A) of the bench supply, set before its `volts`. `whole`: the current if nothing is wrong;
-    `dark`: with the part failed open, None where that is not worked out. `tells`: these two do not overlap. `like`: others whose failing
-    would show the same.
+    `returns`: of a line, the one that it is measured against. `limit` (A) of the bench supply, set before its `volts`.
+    `whole`: the current if nothing is wrong; `dark`: with the part failed open, None where that is not worked out. `tells`:
+    these two do not overlap. `like`: others whose failing would show the same.
     """
 
     place: str
@@ -76,10 +76,11 @@ class Left:
 class Repair:
     """A part: where it is got at, how to be sure that it is this one, what would do instead.
 
-    `new_lead`: the pieces of one, where a hand gets at the part's own end. `spares`: spare runs, each with the runs of
-    its lines that lie beside. `goes_dark`: what is dark with it, with how many LEDs (1 of anything else). `changed`: what of the others then
-    gets another current: name, before, after, A. `left`: what is found of the model then. `feeds`: the lines that matter to it. `namesakes`: what else of the build bears its name, as kind and
-    the words to ask for it, which are empty where it cannot be asked for. `forbids`: why nothing in reach is put on a bench supply, where something there is.
+    `new_lead`: the pieces of one, where a hand gets at the part's own end. `spares`: spare runs, each with the runs of its
+    lines that lie beside. `goes_dark`: what is dark with it, with how many LEDs (1 of anything else). `changed`: what of the
+    others then gets another current: name, before, after, A. `left`: what is found of the model then. `feeds`: the lines
+    that matter to it. `namesakes`: what else of the build bears its name, as kind and the words to ask for it, which are
+    empty where it cannot be asked for. `forbids`: why nothing in reach is put on a bench supply, where something there is.
     """
 
     kind: str

@@ -142,10 +142,11 @@ def rank(finding: Finding) -> int:
 class NotJudged:
     """Something that the file does not say enough about. `vital`: the verdict cannot be clear without it.
 
-    `subject`: the bare name; renderers put it in quotes. `what` could not be judged, as in "how warm it gets"; `missing`: what the
-    file would have to say. `case`: which question it is, whatever the numbers and names in it; None where a check wrote it
-    itself. `plannable`: a plan would answer it. `lines`: what can be typed as it stands, valid TOML; where `under` is
-    empty these are whole tables, else keys of the table at that document path. `where`: what the file says of the subject.
+    `subject`: the bare name; renderers put it in quotes. `what` could not be judged, as in "how warm it gets"; `missing`:
+    what the file would have to say. `case`: which question it is, whatever the numbers and names in it; None where a check
+    wrote it itself. `plannable`: a plan would answer it. `lines`: what can be typed as it stands, valid TOML; where `under`
+    is empty these are whole tables, else keys of the table at that document path. `where`: what the file says of the
+    subject.
     """
 
     subject: str

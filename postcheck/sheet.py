@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from postcheck.expected import Expected
 from postcheck.identification import LeadExpected, Setting
 from postcheck.materials import Materials
 from postcheck.pictured import BorePicture
@@ -27,7 +28,6 @@ __all__ = [
     "PathPoint",
     "Share",
     "Sheet",
-    "Span",
     "WhichPlace",
 ]
 
@@ -50,8 +50,9 @@ PARTS = {
 class HubEnd:
     """One conductor's end at a joint. `kind`: run, lead, lamp (no lead of its own), plug, switch, supply, board or strip.
 
-    `leg`: feed, back or "". `goes_to`: the place at its other end. `ohms`: of the resistor that sits in it here.
-    `comes`: the supply lies behind it, not what it feeds. `fuse`: of a supply's pole, A.
+    `leg`: supply or return of a lead, and what else is joined here: a pole, a pin or input, the far end. `goes_to`: the
+    place at its other end. `ohms`: of the resistor that sits in it here. `comes`: the supply lies behind it, not what it
+    feeds. `fuse`: of a supply's pole, A.
     """
 
     kind: str
@@ -88,25 +89,16 @@ class HubPlace:
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
-    """A current with parts that take least, as they usually are, and that take most, A."""
-
-    least: float
-    usual: float
-    most: float
-
-
-@dataclass(frozen=True, slots=True)
 class BenchRow:
     """How one pair of ends is tested. Volts, amperes and ohms.
 
-    `kind`: lamp, strip, load or circuit. `resistor_position`: where the resistor sits seen from here (ahead, here, behind, none), and
-    `seat` and `ohms` which. `touch_*`: the full supply at its highest; `fate`: lights, dark, too much, destroyed, unknown.
-    `backwards`: dark, may destroy, shorts (a motor's diode), the same, unknown, with `stood` the volts its LEDs are tested at. `volts`, `limit`: the
-    setting; `held`: the limit holds the current. `through`: the resistor with which the full supply may touch instead, and `through_power`, as it is sold.
-    `finished`: what flows at the usual volts once its resistor is in; `strings`: of how many with a resistor each.
-    `starting`: the most while a motor starts. `pulsed`: it flashes or is dimmed in the model; the setting is for holding it on.
-    `by_itself`: a chip flashes it on the bench too.
+    `kind`: lamp, strip, load or circuit. `resistor_position`: where the resistor sits seen from here (ahead, here, behind,
+    none), and `seat` and `ohms` which. `touch_*`: the full supply at its highest; `fate`: lights, dark, too much, destroyed,
+    unknown. `backwards`: dark, may destroy, shorts (a motor's diode), the same, unknown, with `stood` the volts its LEDs are
+    tested at. `volts`, `limit`: the setting; `held`: the limit holds the current. `through`: the resistor with which the
+    full supply may touch instead, and `through_power`, as it is sold. `finished`: what flows at the usual volts once its
+    resistor is in; `strings`: of how many with a resistor each. `starting`: the most while a motor starts. `pulsed`: it
+    flashes or is dimmed in the model; the setting is for holding it on. `by_itself`: a chip flashes it on the bench too.
     """
 
     kind: str
@@ -125,11 +117,11 @@ class BenchRow:
     volts: float | None = None
     limit: float | None = None
     held: bool = False
-    expected: Span | None = None
+    expected: Expected | None = None
     through: float | None = None
     through_power: str = ""
-    through_expected: Span | None = None
-    finished: Span | None = None
+    through_expected: Expected | None = None
+    finished: Expected | None = None
     label: str = ""
     lights: int = 0
     strings: int = 1
@@ -242,9 +234,11 @@ class Budget:
 class ClosingItem:
     """One test before a place is closed. `kind`: lamp, strip, load, circuit, run, plug, board or supply.
 
-    `volts` at the bench through `ohms` (None: nothing is put before it; one for each of its `strings`), with the supply's `limit`; `expected` A; `hours`: how long it runs, h, `as_lit` in the model where it would get too hot held on. `proves`: all in the place that it proves, as (kind, name).
-    `done`: each of them is proven, has run so long, and nothing speaks against it; `measured` A and `on` (a date) are what
-    its latest test record says, `why_not` what is wrong or missing there.
+    `volts` at the bench through `ohms` (None: nothing is put before it; one for each of its `strings`), with the supply's
+    `limit`; `expected` A; `hours`: how long it runs, h, `as_lit` in the model where it would get too hot held on. `proves`:
+    all in the place that it proves, as (kind, name). `done`: each of them is proven, has run so long, and nothing speaks
+    against it; `measured` A and `on` (a date) are what its latest test record says, `why_not` what is wrong or missing
+    there.
     """
 
     kind: str
@@ -254,7 +248,7 @@ class ClosingItem:
     volts: float | None = None
     limit: float | None = None
     ohms: float | None = None
-    expected: Span | None = None
+    expected: Expected | None = None
     hours: float | None = None
     measured: float | None = None
     on: str = ""
@@ -299,7 +293,7 @@ class ClientSupply:
 
 @dataclass(frozen=True, slots=True)
 class ClientPassage:
-    """How far a passage may be turned each way, rad; None: it is not made to turn. `borne`: what its wires bear."""
+    """How far a passage may be turned each way, rad; None: it is not made to turn. `stop`: whether something stops it there, None where nobody says."""
 
     name: str
     turn: float | None
@@ -319,7 +313,8 @@ class ClientPlace:
 class ClientCard:
     """What the client needs to know in ten years. `air` in degC; `flashes`: whether anything does, `fast`: all their flashes a second, if they are too many, Hz.
 
-    `flicker`: the slowest dimming that can bring on a seizure, Hz. `ultraviolet`: whether a lamp is. `lit`: whether it has lamps at all.
+    `flicker`: the slowest dimming that can bring on a seizure, Hz. `ultraviolet`: whether a lamp is. `lit`: whether it has
+    lamps at all.
     """
 
     supplies: tuple[ClientSupply, ...]
@@ -339,8 +334,9 @@ class ClientCard:
 class Sheet:
     """Everything that a sheet prints; a part that was not asked for is empty. `today`: as YYYY-MM-DD.
 
-    `waived`: what was found and waived, each with the reason; `limits`: those that the build changes; `what_if`: the
-    keys with other values than in the file. `own_legs`: the lamps whose strings are taken to bring both legs each, as the file does not say what they share.
+    `waived`: what was found and waived, each with the reason; `limits`: those that the build changes; `what_if`: the keys
+    with other values than in the file. `own_legs`: the lamps whose strings are taken to bring both legs each, as the file
+    does not say what they share.
     """
 
     build: str

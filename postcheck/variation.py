@@ -14,7 +14,8 @@ class Axis:
     """A key that was varied. `values`: all that were judged, in order, as they stand in a file without quotes.
 
     `numbers`: the same in `unit`; empty where they are words. `by_ratio`: they are set apart by their ratio, not their
-    difference; `series`: they are those of a series of preferred values. `was`: the file's own value as TOML, None where it has none; `own`: which of `values` it is, if one.
+    difference; `series`: they are those of a series of preferred values. `was`: the file's own value as TOML, None where it
+    has none; `own`: which of `values` it is, if one.
     """
 
     key: str
@@ -40,8 +41,8 @@ class Found:
 class Point:
     """One judgement. `at`: which value of each axis. `used`: the share of the limit of the variation's margin; None if not compared.
 
-    `first` begins with what is told first: causes, the heaviest ahead. `vital`: how many vital things are not known; `asks`: the
-    first of them.
+    `first` begins with what is told first: causes, the heaviest ahead. `vital`: how many vital things are not known; `asks`:
+    the first of them.
     """
 
     at: tuple[int, ...]
@@ -80,10 +81,10 @@ class Segment:
 class Variation:
     """A build over one key or two. `points`: in the order of the values; of two keys row by row, the first key's values down.
 
-    `turns` and `segments` are those of one key of which the values have an order. `margin`: the check whose comparison `used`
-    tells of, empty where none was made; `margin_line`: what it looks at. `what_if`: the other keys that have other values than in
-    the file. `gap`: of one range, how far apart at most neighbouring points of one outcome lie with values between them that were
-    not judged: their difference, `by_ratio` their ratio; 0 where none was left out.
+    `turns` and `segments` are those of one key of which the values have an order. `margin`: the check whose comparison
+    `used` tells of, empty where none was made; `margin_line`: what it looks at. `what_if`: the other keys that have other
+    values than in the file. `gap`: of one range, how far apart at most neighbouring points of one outcome lie with values
+    between them that were not judged: their difference, `by_ratio` their ratio; 0 where none was left out.
     """
 
     file: str

@@ -22,7 +22,7 @@ __all__ = ["Answer", "Mistake", "battery", "bore", "drop", "fuse", "resistor", "
 
 # Imported on first use: a question loads what its own answer needs.
 _HOMES = {
-    "Answer": "postcheck.report",
+    "Answer": "postcheck.answered",
     "Mistake": "postcheck.ask.mistake",
     "battery": "postcheck.ask.battery_life",
     "bore": "postcheck.ask.bore_fit",

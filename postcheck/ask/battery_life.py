@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
 from postcheck import catalogue
@@ -90,64 +91,60 @@ def battery(
 
 def _answer(survey: Survey, kind: _Cells, flows: float) -> Answer:
     figures, cell = survey.batteries[SUPPLY], cell_of(survey.build.supply[SUPPLY])
-    who = kind.shown
+    who, verb = kind.shown, kind.verb
     if cell is None or cell.capacity is None:
         raise Mistake(
-            f'how much {who} {kind.verb("holds", "hold")} is not known; write --capacity, such as "1000 mAh"'
+            f'how much {who} {verb("holds", "hold")} is not known; write --capacity, such as "1000 mAh"'
         )
     held = cell.capacity if figures.holds is None else figures.holds
-    findings = found(survey, CHECKS, ("battery.overload",))
-    cautions = [
-        *([_COIN] if kind.chemistry.name == "lithium-coin" else [_LITHIUM] if kind.chemistry.lithium else [])
-    ]
-    if figures.known_to is not None and flows > figures.known_to:
-        cautions.insert(0, f"At most: what such cells hold is published up to {amps(figures.known_to)} only.")
-    shown = {
-        "current": Figure(flows, "A"),
-        "capacity": Figure(held, "C"),
-        "full": Figure(figures.full_volts, "V"),
-        "empty": Figure(figures.empty_volts, "V"),
-    }
-    limit = limited(survey, "battery.derate")
-    if "battery.overload" in findings and figures.most is not None:
+    full, empty = figures.full_volts, figures.empty_volts
+
+    def answer(ok: bool, says: str, reason: str, limit: Limited | None = None, **more: Figure) -> Answer:
+        shown = {
+            "current": Figure(flows, "A"),
+            "capacity": Figure(held, "C"),
+            "full": Figure(full, "V"),
+            "empty": Figure(empty, "V"),
+            **more,
+        }
+        caution = " ".join(_cautions(kind, figures, flows)) or None
+        return Answer("battery", ok, says, reason, shown, limit or limited(survey, "battery.derate"), caution)
+
+    if figures.most is not None and found(survey, CHECKS, ("battery.overload",)):
         reason = f"{amps(flows)} is more than {who} may give, {amps(figures.most)}"
         if figures.hourly is not None:
             reason += f" ({figures.hourly:g}C; if the label or sheet of yours says more, write --rated)"
         over = Limited(figures.most, "A", may_give(figures))
-        return Answer(
-            "battery",
-            False,
-            "No",
-            reason,
-            shown | {"most": Figure(figures.most, "A")},
-            over,
-            " ".join(cautions) or None,
-        )
-    derate = percent(survey.limits.value("battery.derate"))
-    holds = f"{who} {kind.verb('holds', 'hold')} {format_quantity(held, Dimension.CHARGE)}, {derate} of it counted on, at {amps(flows)}"
+        return answer(False, "No", reason, over, most=Figure(figures.most, "A"))
     seconds, ends = _ends(figures)
     if seconds is None:
         raise Mistake(f"{amps(flows)} is too little to tell how long it lasts")
     if figures.stops and figures.stops[0][1] > figures.usual_volts:
-        reason = f"{who} {kind.verb('gives', 'give')} {volts(figures.usual_volts)}, and the load wants {volts(figures.stops[0][1])} of it"
-        return Answer("battery", False, "It does not start", reason, shown, limit, " ".join(cautions) or None)
-    if figures.empty_volts >= figures.full_volts:
-        reason = f"{who} {kind.verb('gives', 'give')} {volts(figures.full_volts)} fresh, and {kind.verb('counts', 'count')} as empty at {volts(figures.empty_volts)}"
-        return Answer(
-            "battery", False, "Empty from the start", reason, shown, limit, " ".join(cautions) or None
-        )
+        reason = f"{who} {verb('gives', 'give')} {volts(figures.usual_volts)}, and the load wants {volts(figures.stops[0][1])} of it"
+        return answer(False, "It does not start", reason)
+    if empty >= full:
+        reason = f"{who} {verb('gives', 'give')} {volts(full)} fresh, and {verb('counts', 'count')} as empty at {volts(empty)}"
+        return answer(False, "Empty from the start", reason)
     says = f"About {span(seconds)}"
     if seconds > _KEEPS:
-        seconds, says = _KEEPS, f"Longer than {kind.verb('it keeps', 'they keep')}"
+        seconds, says = _KEEPS, f"Longer than {verb('it keeps', 'they keep')}"
         ends = f"no cell keeps longer than about {span(_KEEPS)}, and many far shorter"
-    shown |= {"lasts": Figure(seconds, "s")}
-    if figures.wanted is not None:
-        enough = seconds >= figures.wanted
-        says = f"{'Yes' if enough else 'No'}, {says[0].lower()}{says[1:]}"
-        shown |= {"wanted": Figure(figures.wanted, "s")}
-    return Answer(
-        "battery", figures.wanted is None or seconds >= figures.wanted, says, f"{holds}; {ends}", shown, limit, " ".join(cautions) or None
-    )  # fmt: skip
+    derate = percent(survey.limits.value("battery.derate"))
+    reason = f"{who} {verb('holds', 'hold')} {format_quantity(held, Dimension.CHARGE)}, {derate} of it counted on, at {amps(flows)}; {ends}"
+    if figures.wanted is None:
+        return answer(True, says, reason, lasts=Figure(seconds, "s"))
+    enough = seconds >= figures.wanted
+    says = f"{'Yes' if enough else 'No'}, {says[0].lower()}{says[1:]}"
+    return answer(enough, says, reason, lasts=Figure(seconds, "s"), wanted=Figure(figures.wanted, "s"))
+
+
+def _cautions(kind: _Cells, figures: BatteryFigures, flows: float) -> Iterator[str]:
+    if figures.known_to is not None and flows > figures.known_to:
+        yield f"At most: what such cells hold is published up to {amps(figures.known_to)} only."
+    if kind.chemistry.name == "lithium-coin":
+        yield _COIN
+    elif kind.chemistry.lithium:
+        yield _LITHIUM
 
 
 def _ends(figures: BatteryFigures) -> tuple[float | None, str]:
@@ -160,8 +157,8 @@ def _ends(figures: BatteryFigures) -> tuple[float | None, str]:
 
 
 def _cells(text: str, cells: int | None) -> _Cells:
-    """Chemistry, size and count of "4 alkaline aa", "alkaline-AA", "cr2032" or "lipo"; a size that only one chemistry has tells it."""
-    # a block is told by its volts: 9 V of them are no nine
+    """Chemistry, size and count of "4 alkaline aa", "alkaline-AA", "cr2032" or "lipo"; a size that only one chemistry has names it."""
+    # a block is called by its volts: 9 V of them are no nine
     count, name = counted(re.sub(r"\b([0-9]+) V\b", r"\1v", text))
     if cells is not None and count > 1:
         raise Mistake(f"{quoted(text)} counts the cells, and so does --cells; write it once")
@@ -172,31 +169,33 @@ def _cells(text: str, cells: int | None) -> _Cells:
         key=lambda row: len(row.name),
         default=None,
     )
-    size: str | None = plain[len(chemistry.name) + 1 :] or None if chemistry is not None else plain
-    if chemistry is None:
-        having = [row for row in rows if row.find(plain) is not None]
-        if len(having) > 1:
-            listed = " or ".join(f"{row.name}-{plain}" for row in having)
-            raise Mistake(f"{quoted(text)} is made in several kinds; write {listed}")
-        if not having:
-            known = [
-                *(row.name for row in rows),
-                *(f"{row.name}-{other.name}" for row in rows for other in row.sizes),
-            ]
-            near = nearest(plain, known)
-            hint = f"did you mean {quoted(near)}?" if near else "`postcheck catalogue battery` lists them"
-            raise Mistake(f"there is no battery {quoted(text)} in the catalogue; {hint}")
-        chemistry = having[0]
+    if chemistry is not None:
+        size: str | None = plain[len(chemistry.name) + 1 :] or None
+    else:
+        chemistry, size = _made_in(plain, rows, text), plain
     block = chemistry.find(size) if size is not None else None
     if size is not None and block is None and chemistry.sizes:
-        sizes = [other.name for other in chemistry.sizes]
+        sizes = ", ".join(other.name for other in chemistry.sizes)
         raise Mistake(
-            f"there is no {chemistry.name} cell of size {quoted(size)}; there is {', '.join(sizes)}, or write {chemistry.name} alone with --capacity"
+            f"there is no {chemistry.name} cell of size {quoted(size)}; there is {sizes}, or write {chemistry.name} alone with --capacity"
         )
-    wanted = cells if cells is not None else count
-    if not 1 <= wanted <= 1000:
-        raise Mistake(f"{wanted} cells; from 1 to 1000 make sense here")
-    if block is not None and block.cells > 1:
-        # a block holds several cells, and so many blocks are meant
-        return _Cells(chemistry, block.name, wanted, wanted * block.cells)
-    return _Cells(chemistry, block.name if block is not None else size, wanted, wanted)
+    pieces = cells if cells is not None else count
+    if not 1 <= pieces <= 1000:
+        raise Mistake(f"{pieces} cells; from 1 to 1000 make sense here")
+    if block is None:
+        return _Cells(chemistry, size, pieces, pieces)
+    return _Cells(chemistry, block.name, pieces, pieces * block.cells)
+
+
+def _made_in(size: str, rows: Sequence[catalogue.Chemistry], text: str) -> catalogue.Chemistry:
+    """The only chemistry that has a size. Mistake where none or several have it."""
+    having = [row for row in rows if row.find(size) is not None]
+    if len(having) > 1:
+        listed = " or ".join(f"{row.name}-{size}" for row in having)
+        raise Mistake(f"{quoted(text)} is made in several kinds; write {listed}")
+    if having:
+        return having[0]
+    known = [*(row.name for row in rows), *(f"{row.name}-{each.name}" for row in rows for each in row.sizes)]
+    near = nearest(size, known)
+    hint = f"did you mean {quoted(near)}?" if near else "`postcheck catalogue battery` lists them"
+    raise Mistake(f"there is no battery {quoted(text)} in the catalogue; {hint}")

@@ -27,7 +27,12 @@ class Lamp(NamedTuple):
     @property
     def shown(self) -> str:
         """What it is called in an answer."""
-        return self.kind if self.colour is None else f"{self.kind} {self.colour}"
+        what = self.kind if self.colour is None else f"{self.kind} {self.colour}"
+        return what if self.pieces == 1 else f"{self.pieces} {what} in series"
+
+    def verb(self, one: str, many: str) -> str:
+        """The verb that goes with it, or the word for what it has."""
+        return one if self.pieces == 1 else many
 
 
 def lamp(text: str, rated: str | None = None) -> Lamp:

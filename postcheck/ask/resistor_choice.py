@@ -28,7 +28,7 @@ _MOST_IN_SERIES = 50
 
 
 class _Asked(NamedTuple):
-    """The lamp and all that is told of its supply and its shelf, as written."""
+    """The lamp, its supply and the current that is wanted, as written, and the series that a value is taken from."""
 
     lamp: Lamp
     on: str
@@ -118,27 +118,38 @@ def _answer(
 ) -> Answer:
     """The value found; `passes`: a lower one of which `check` finds nothing, with what it gives."""
     body = body_for(figures.resistor_load, survey.limits)
-    power = f" {body[1]}" if body is not None else ""
-    who = asked.lamp.shown if asked.lamp.pieces == 1 else f"{asked.lamp.pieces} {asked.lamp.shown} in series"
-    get = "gets" if asked.lamp.pieces == 1 else "get"
+    who, verb = asked.lamp.shown, asked.lamp.verb
     band = f"{amps(figures.lowest)} to {amps(figures.highest)} as parts and supply come"
-    whose = "its" if asked.lamp.pieces == 1 else "their"
-    reason = f"{who} then {get} {amps(figures.nominal)} on {volts(survey.electrics.supplies[SUPPLY].volts)} ({band}); {whose} rating is {amps(figures.rated)}"
+    reason = (
+        f"{who} then {verb('gets', 'get')} {amps(figures.nominal)} on {volts(survey.electrics.supplies[SUPPLY].volts)} ({band}); "
+        f"{verb('its', 'their')} rating is {amps(figures.rated)}"
+    )
     shown = {
         "ohms": Figure(value, "ohm"),
         "nominal": Figure(figures.nominal, "A"),
         "lowest": Figure(figures.lowest, "A"),
         "highest": Figure(figures.highest, "A"),
         "rated": Figure(figures.rated, "A"),
+        **_power(figures, body),
+    }
+    return Answer(
+        "resistor", True, _named(value, body), reason, shown, limited(survey, "lamp.current.nominal"),
+        _caution(survey, figures, target, body is None, passes),
+    )  # fmt: skip
+
+
+def _named(value: float, body: tuple[float, str] | None) -> str:
+    """A resistor by its value (ohm) and, where one stands its power, its body."""
+    return ohms(value) if body is None else f"{ohms(value)} {body[1]}"
+
+
+def _power(figures: LampFigures, body: tuple[float, str] | None) -> dict[str, Figure]:
+    """What a resistor dissipates, and what the body withstands that is enough for it."""
+    power = {
         "power": Figure(figures.resistor_nominal, "W"),
         "power_highest": Figure(figures.resistor_highest, "W"),
     }
-    if body is not None:
-        shown["body"] = Figure(body[0], "W")
-    return Answer(
-        "resistor", True, f"{ohms(value)}{power}", reason, shown, limited(survey, "lamp.current.nominal"),
-        _caution(survey, figures, target, body is None, passes),
-    )  # fmt: skip
+    return power if body is None else {**power, "body": Figure(body[0], "W")}
 
 
 def _caution(
@@ -163,15 +174,14 @@ def _too_few(asked: _Asked, survey: Survey, supplied: float, takes: float) -> An
     """No resistor: the string takes so much of the supply that nothing is left to set a current."""
     most = int((1.0 - LEAST_HEADROOM) * supplied / (takes / asked.lamp.pieces) + 1e-9)
     instead = f"; {most} in series would do" if 1 <= most < asked.lamp.pieces else ""
-    who = (
-        f"{asked.lamp.pieces} {asked.lamp.shown} in series take"
-        if asked.lamp.pieces > 1
-        else f"{asked.lamp.shown} takes"
+    wants = takes / (1.0 - LEAST_HEADROOM)
+    reason = (
+        f"{asked.lamp.shown} {asked.lamp.verb('takes', 'take')} {volts(takes)}, and of {volts(supplied)} less than "
+        f"{percent(LEAST_HEADROOM)} is left to set the current{instead or f'; it wants {volts(wants)} or more'}"
     )
-    reason = f"{who} {volts(takes)}, and of {volts(supplied)} less than {percent(LEAST_HEADROOM)} is left to set the current{instead or f'; it wants {volts(takes / (1.0 - LEAST_HEADROOM))} or more'}"
     return Answer(
         "resistor", False, "None does", reason,
-        {"takes": Figure(takes, "V"), "supply": Figure(supplied, "V"), "wants": Figure(takes / (1.0 - LEAST_HEADROOM), "V")},
+        {"takes": Figure(takes, "V"), "supply": Figure(supplied, "V"), "wants": Figure(wants, "V")},
         limited(survey, "lamp.current.nominal"),
     )  # fmt: skip
 
@@ -179,9 +189,11 @@ def _too_few(asked: _Asked, survey: Survey, supplied: float, takes: float) -> An
 def _inside(asked: _Asked, part: LampPart, figures: LampFigures, supplied: float) -> Answer:
     """An LED with its resistor inside needs no other one on its volts."""
     made = sum(die.takes for die in part.dice)
-    who = asked.lamp.shown if asked.lamp.pieces == 1 else f"{asked.lamp.pieces} {asked.lamp.shown} in series"
-    has, is_, gets = ("its", "is", "gets") if asked.lamp.pieces == 1 else ("their", "are", "get")
-    reason = f"{who} {is_} made for {volts(made)}, with {has} resistor inside, and {gets} {amps(figures.nominal)} on {volts(supplied)}"
+    who, verb = asked.lamp.shown, asked.lamp.verb
+    reason = (
+        f"{who} {verb('is', 'are')} made for {volts(made)}, with {verb('its', 'their')} resistor inside, "
+        f"and {verb('gets', 'get')} {amps(figures.nominal)} on {volts(supplied)}"
+    )
     return Answer(
         "resistor", True, "None is needed", reason,
         {"made": Figure(made, "V"), "supply": Figure(supplied, "V"), "nominal": Figure(figures.nominal, "A")}, None,
@@ -194,13 +206,13 @@ def _before_filament(asked: _Asked, survey: Survey, part: LampPart, supplied: fl
     highest = source_of(survey.build.supply[SUPPLY], 1)[0]
     limit, most = limited(survey, "lamp.filament.caution"), survey.limits.value("lamp.filament.caution")
     shown = {"rated_volts": Figure(needs, "V"), "supply": Figure(supplied, "V"), "rated": Figure(flows, "A")}
-    who = asked.lamp.shown if asked.lamp.pieces == 1 else f"{asked.lamp.pieces} {asked.lamp.shown} in series"
+    who, verb = asked.lamp.shown, asked.lamp.verb
     if asked.current is not None:
         raise Mistake(
             f"{quoted(asked.lamp.kind)} is a filament lamp: it is made for {volts(needs)}, and no current is chosen for it"
         )
     if highest <= most * needs:
-        reason = f"{who} {'is' if asked.lamp.pieces == 1 else 'are'} made for {volts(needs)}, and {volts(supplied)} comes to {volts(highest)} at most"
+        reason = f"{who} {verb('is', 'are')} made for {volts(needs)}, and {volts(supplied)} comes to {volts(highest)} at most"
         return Answer("resistor", True, "None is needed", reason, shown, limit)
     # at volts that are its own but for the tolerance, the smallest drop already brings it within its rating
     over = max(supplied - needs, highest - most * needs)
@@ -209,12 +221,12 @@ def _before_filament(asked: _Asked, survey: Survey, part: LampPart, supplied: fl
         figures = tried.electrics.lamps.get(part.name)
         if figures is not None and figures.highest / figures.rated <= most:
             body = body_for(figures.resistor_load, tried.limits)
-            reason = f"{who} then {'gets' if asked.lamp.pieces == 1 else 'get'} {amps(figures.nominal)} on {volts(supplied)}, {amps(figures.highest)} at most, where {amps(flows)} is the rating"
-            shown |= {"ohms": Figure(value, "ohm"), "nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A"),
-                      "power": Figure(figures.resistor_nominal, "W"), "power_highest": Figure(figures.resistor_highest, "W")}  # fmt: skip
-            if body is not None:
-                shown["body"] = Figure(body[0], "W")
-            return Answer(
-                "resistor", True, f"{ohms(value)}{f' {body[1]}' if body else ''}", reason, shown, limit
-            )
+            reason = f"{who} then {verb('gets', 'get')} {amps(figures.nominal)} on {volts(supplied)}, {amps(figures.highest)} at most, where {amps(flows)} is the rating"
+            shown |= {
+                "ohms": Figure(value, "ohm"),
+                "nominal": Figure(figures.nominal, "A"),
+                "highest": Figure(figures.highest, "A"),
+                **_power(figures, body),
+            }
+            return Answer("resistor", True, _named(value, body), reason, shown, limit)
     raise Mistake(f"no usual resistor takes up {volts(over)} at {amps(flows)}")

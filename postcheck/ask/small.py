@@ -34,6 +34,30 @@ def survey_of(tables: Mapping[str, Any], effort: Effort = "quick") -> Survey:
     return Survey(build, limits, effort=effort)
 
 
+def fed_through(
+    wire: str | None, length: str, current: str, on: str, starting: str | None = None
+) -> dict[str, Any]:
+    """The tables of a load on a supply, through so much of a wire there and as much back; beside the supply without a wire."""
+    load = {
+        "name": "load",
+        "circuit": "lights",
+        "place": "here" if wire is None else "there",
+        "typical": current,
+    }
+    tables: dict[str, Any] = {
+        "supply": {SUPPLY: {"kind": "adaptor", "place": "here", "volts": on}},
+        "circuit": {"lights": {"supply": SUPPLY}},
+        "load": [load if starting is None else {**load, "starting": starting}],
+    }
+    if wire is not None:
+        run = {"ends": ["here", "there"], "length": length, "wire": wire}
+        tables["run"] = [
+            {**run, "name": "there", "line": "lights"},
+            {**run, "name": "back", "line": f"{SUPPLY}-"},
+        ]
+    return tables
+
+
 def _within_scope(build: Build, limits: Limits) -> None:
     most = limits.value("volts.scope")
     for supply in build.supply.values():

@@ -49,11 +49,16 @@ def turn(
         quantity(bore, Dimension.LENGTH, "--bore")
     post = {"bore": across, "length": length, "turn": _SOME, "stop": True}
     survey = survey_of_post({**post, "cycles": often} if often is not None else post, listed)
+    return _answer(survey, listed_things(listed), wanted, often is not None)
+
+
+def _answer(survey: Survey, they: str, wanted: float | None, given: bool) -> Answer:
+    """`wanted`: a turn each way (rad) that is asked about. `given`: whether the question says how often."""
     figures = survey.passages["post"]
     borne, over = figures.turn_borne or 0.0, millimetres(figures.passage.length)
     whole = radians(floor(in_degrees(borne) + 1e-9))
     loops = not below(borne, survey.limits.value("twist.turn.caution"))
-    they, times = listed_things(listed), f"{figures.cycles:,.0f} times to and fro"
+    times = f"{figures.cycles:,.0f} times to and fro"
     live = "lives" if len(figures.members) == 1 else "live"
     says = f"Up to {degrees(whole)} each way, with a stop there"
     reason = f"over {over} of free length {they} surely {live} {times}"
@@ -72,12 +77,7 @@ def turn(
         within = within and not above(wanted, borne)
         says = f"{'Yes' if within else 'No'}, {says[0].lower()}{says[1:]}"
         shown["wanted"] = Figure(wanted, "rad")
-    return Answer(
-        "turn", within, says, reason,
-        shown,
-        _limit(survey, loops, often is not None),
-        _caution(survey),
-    )  # fmt: skip
+    return Answer("turn", within, says, reason, shown, _limit(survey, loops, given), _caution(survey))
 
 
 def _limit(survey: Survey, loops: bool, given: bool) -> Limited:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from postcheck.answered import Answer
-from postcheck.ask.small import SUPPLY, found, limited, never_arrives, survey_of
+from postcheck.ask.small import SUPPLY, fed_through, found, limited, never_arrives, survey_of
 from postcheck.ask.words import quantity, wire
 from postcheck.checks.protection import CHECKS
 from postcheck.checks.shown import amps, celsius, millimetres, ohms, percent, volts
@@ -24,7 +22,7 @@ def drop(length: str, name: str, current: str, on: str | None = None) -> Answer:
     row = wire(name)
     if on is not None:
         quantity(on, Dimension.VOLTAGE, "--on")
-    survey = survey_of(_tables(length, row.name, current, on or _ENOUGH))
+    survey = survey_of(fed_through(row.name, length, current, on or _ENOUGH))
     runs, supply = survey.electrics.runs, survey.electrics.supplies.get(SUPPLY)
     legs = [runs[run] for run in ("there", "back") if run in runs]
     through = f"{millimetres(metres)} of {row.name} there and as much back"
@@ -58,16 +56,6 @@ def drop(length: str, name: str, current: str, on: str | None = None) -> Answer:
         "drop", hot is None and (fraction is None or fraction <= limit), f"{volts(lost)} lost", reason, figures,
         limited(survey, "drop.lamp-share"), hot,
     )  # fmt: skip
-
-
-def _tables(length: str, name: str, current: str, on: str) -> dict[str, Any]:
-    run = {"ends": ["here", "there"], "length": length, "wire": name}
-    return {
-        "supply": {SUPPLY: {"kind": "adaptor", "place": "here", "volts": on}},
-        "circuit": {"lights": {"supply": SUPPLY}},
-        "load": [{"name": "load", "circuit": "lights", "place": "there", "typical": current}],
-        "run": [{**run, "name": "there", "line": "lights"}, {**run, "name": "back", "line": f"{SUPPLY}-"}],
-    }
 
 
 def _hot(survey: Survey) -> str | None:

@@ -16,7 +16,7 @@ from postcheck.cli.talk import CLEAR, on_screen
 from postcheck.plain import nearest, quoted
 
 if TYPE_CHECKING:
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
 
 
 def add(commands: Commands) -> None:

@@ -10,7 +10,7 @@ from postcheck.cli.kinds import ROW
 from postcheck.cli.talk import CLEAR, FOUND, complain, page
 
 if TYPE_CHECKING:
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
 
 
 def add(commands: Commands) -> None:

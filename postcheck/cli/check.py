@@ -26,7 +26,7 @@ from postcheck.cli.talk import (
 if TYPE_CHECKING:
     from datetime import date
 
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
     from postcheck.report import FileReport, Report
 
 

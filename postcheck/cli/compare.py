@@ -14,7 +14,7 @@ from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, looks, rep
 from postcheck.plain import quoted
 
 if TYPE_CHECKING:
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
     from postcheck.description.models import Build
 
 
@@ -83,8 +83,8 @@ def _compare(options: argparse.Namespace) -> tuple[int, str]:
     with working("judging both"):
         before, after = (
             # of what was, words show no remedy
-            check(build, stage=options.stage, today=today, effort=options.effort, remedies=shown)
-            for build, shown in ((before_build, options.format == "json"), (after_build, True))
+            check(build, stage=options.stage, today=today, effort=options.effort, remedies=remedies)
+            for build, remedies in ((before_build, options.format == "json"), (after_build, True))
         )
     comparison = compare(before, after)
     code = FOUND if comparison.worse(options.fail_on) else CLEAR

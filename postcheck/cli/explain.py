@@ -9,7 +9,7 @@ from postcheck.cli.kinds import CHECK
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, page, shown
 
 if TYPE_CHECKING:
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
 
 
 def add(commands: Commands) -> None:

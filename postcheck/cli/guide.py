@@ -12,7 +12,7 @@ from postcheck.cli.kinds import TOPIC
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, looks, shown
 
 if TYPE_CHECKING:
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
 
 
 def add(commands: Commands) -> None:

@@ -14,7 +14,7 @@ from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, loaded, rewritten
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
     from postcheck.mending import Mending, Step
 
 

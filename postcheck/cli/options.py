@@ -5,10 +5,16 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
-from postcheck.cli.talk import complain
+from postcheck.cli.kinds import BUILD
+from postcheck.cli.talk import complain, loaded, may_write
 
 if TYPE_CHECKING:
     from postcheck.description.models import Build
+
+
+def one_build(command: argparse.ArgumentParser) -> None:
+    """The only build that a command is given."""
+    command.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
 
 
 def effort(command: argparse.ArgumentParser) -> None:
@@ -84,6 +90,20 @@ def read_changes(options: argparse.Namespace) -> bool:
         complain(f"--with: {error}")
         return False
     return True
+
+
+def read_build(options: argparse.Namespace, output: str | None) -> Build | None:
+    """The build with what --with assigns, if `output` may be written; None where not, and said why.
+
+    `output`: a file, None or - where none is written.
+    """
+    to_file = output not in (None, "-")
+    if to_file and not may_write(output or "", [options.file]):
+        return None
+    build = as_if(loaded(options.file), options)
+    if build is not None and to_file and not may_write(output or "", [options.file], build.used):
+        return None
+    return build
 
 
 def as_if(build: Build | None, options: argparse.Namespace) -> Build | None:

@@ -8,8 +8,8 @@ import os
 import sys
 from typing import TYPE_CHECKING
 
-from postcheck.cli.kinds import BUILD, FILE, number
-from postcheck.cli.options import as_if, read_changes, what_if
+from postcheck.cli.kinds import FILE, number
+from postcheck.cli.options import as_if, one_build, read_changes, what_if
 from postcheck.cli.progress import working
 from postcheck.cli.talk import (
     CLEAR,
@@ -25,7 +25,7 @@ from postcheck.cli.talk import (
 )
 
 if TYPE_CHECKING:
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
     from postcheck.planned import Planned
 
 
@@ -43,7 +43,7 @@ def add(commands: Commands) -> None:
         ),
         exits={0: "there is a plan", 1: "there is none; what stands in the way is named"},
     )
-    plan.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
+    one_build(plan)
     plan.add_argument(
         "--write",
         type=FILE,

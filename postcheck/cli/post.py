@@ -8,13 +8,13 @@ import sys
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from postcheck.cli.kinds import BUILD, FILE
-from postcheck.cli.options import as_if, effort, read_changes, what_if
+from postcheck.cli.kinds import FILE
+from postcheck.cli.options import effort, one_build, read_build, read_changes, what_if
 from postcheck.cli.progress import working
-from postcheck.cli.talk import CLEAR, UNUSABLE, complain, loaded, may_write, saved, shown, width
+from postcheck.cli.talk import CLEAR, UNUSABLE, complain, saved, shown, width
 
 if TYPE_CHECKING:
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
     from postcheck.pictured import BorePicture
 
 
@@ -29,7 +29,7 @@ def add(commands: Commands) -> None:
             ("post airship.post.toml --svg bore.svg", "makes a drawing to hang up"),
         ),
     )
-    post.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
+    one_build(post)
     post.add_argument(
         "--passage", metavar="NAME", help="draw this passage alone; the post is 'post'; all without it"
     )
@@ -45,13 +45,8 @@ def _post(options: argparse.Namespace) -> tuple[int, str]:
 
     if not read_changes(options):
         return UNUSABLE, ""
-    to_file = options.svg not in (None, "-")
-    if to_file and not may_write(options.svg, [options.file]):
-        return UNUSABLE, ""
-    build = as_if(loaded(options.file), options)
+    build = read_build(options, options.svg)
     if build is None:
-        return UNUSABLE, ""
-    if to_file and not may_write(options.svg, [options.file], build.used):
         return UNUSABLE, ""
     names, problem = _passages_wanted(options.passage, list(passages_of(build)))
     if problem is not None:
@@ -64,7 +59,7 @@ def _post(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.renderers import bore_svg  # noqa: PLC0415
 
     picture = bore_svg.render(drawn)
-    if not to_file:
+    if options.svg == "-":
         return CLEAR, picture
     code = saved(options.svg, picture, CLEAR)
     return code, f"Wrote {shown(options.svg)}.\n" if code == CLEAR else ""
@@ -72,7 +67,7 @@ def _post(options: argparse.Namespace) -> tuple[int, str]:
 
 def _passages_wanted(wanted: str | None, there: list[str]) -> tuple[list[str], str | None]:
     """The passages to draw, or what is wrong."""
-    from postcheck.plain import nearest, quoted  # noqa: PLC0415
+    from postcheck.plain import named_few, no_such  # noqa: PLC0415
 
     if not there:
         return [], "there is nothing to draw: it has no [post] and no [passage.NAME]"
@@ -81,16 +76,8 @@ def _passages_wanted(wanted: str | None, there: list[str]) -> tuple[list[str], s
     if wanted in there:
         return [wanted], None
     if wanted == "post":
-        return [], f"it has no [post]; it has {_several(there)}"
-    near = nearest(wanted, there)
-    hint = f"did you mean {quoted(near)}?" if near else f"it has {_several(there)}"
-    return [], f"there is no passage {quoted(wanted)}; {hint}"
-
-
-def _several(names: list[str]) -> str:
-    from postcheck.plain import first_few, quoted  # noqa: PLC0415
-
-    return first_few([*map(quoted, names)], 8)
+        return [], f"it has no [post]; it has {named_few(there)}"
+    return [], no_such("passage", wanted, there)
 
 
 def _bores(drawn: Sequence[BorePicture]) -> str:

@@ -6,12 +6,11 @@ import argparse
 from typing import TYPE_CHECKING
 
 from postcheck import __version__
-from postcheck.cli.kinds import BUILD
-from postcheck.cli.options import as_if, read_changes, text_or_json, what_if
+from postcheck.cli.options import as_if, one_build, read_changes, text_or_json, what_if
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, loaded, page, shown
 
 if TYPE_CHECKING:
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
 
 
 def add(commands: Commands) -> None:
@@ -25,7 +24,7 @@ def add(commands: Commands) -> None:
             ("reach airship.post.toml 'resistor nose lamp'", "says how to get at its resistor"),
         ),
     )
-    reach.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
+    one_build(reach)
     reach.add_argument(
         "part",
         metavar="PART",

@@ -5,13 +5,13 @@ from __future__ import annotations
 import argparse
 import io
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from postcheck.cli.kinds import BUILD
 from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, loaded, page, reason, shown, write_out
 
 if TYPE_CHECKING:
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
     from postcheck.recorded import BenchTest, Judged, MeterReading
     from postcheck.recording import Recording
 
@@ -77,6 +77,11 @@ def _record(options: argparse.Namespace) -> tuple[int, str]:
     return session.run(), ""
 
 
+def _about(test: BenchTest) -> tuple[str, str]:
+    """Kind and name of what is tested: by these a test is known, whatever it measures next."""
+    return test.kind, test.name
+
+
 def _is_text(line: str) -> bool:
     return not any("\ud800" <= one <= "\udfff" for one in line)
 
@@ -99,7 +104,7 @@ class Session:
         self.resumed: tuple[str, str] | None = None
         self.faults: dict[tuple[str, str], BenchTest] = {}
         # what was done, the latest last: a test that was skipped, or one with a reading
-        self.history: list[tuple[str, BenchTest]] = []
+        self.history: list[tuple[Literal["skip", "read"], BenchTest]] = []
 
     def run(self) -> int:
         """Ask until nothing is left or nobody answers; the exit code."""
@@ -116,7 +121,7 @@ class Session:
                 pass
         except Unusable:
             code = UNUSABLE
-        written = {(test.kind, test.name) for what, test in self.history if what == "read"}
+        written = {_about(test) for what, test in self.history if what == "read"}
         summary = recorded.summary(
             shown(self.file), recording.verdict, recording.left, tuple(self.faults.values()), len(written),
             dry=self.dry, width=self.width,
@@ -131,8 +136,8 @@ class Session:
         """The test that was gone back to, else the first that was not passed."""
         resumed, self.resumed = self.resumed, None
         left = self.recording.left
-        first = next((test for test in left if (test.kind, test.name) not in self.passed), None)
-        return next((test for test in left if (test.kind, test.name) == resumed), first)
+        first = next((test for test in left if _about(test) not in self.passed), None)
+        return next((test for test in left if _about(test) == resumed), first)
 
     def _went_back(self) -> bool:
         """Whether, with all asked, something is taken back. A list of readings may hold no more than that."""
@@ -158,8 +163,8 @@ class Session:
         from postcheck.cli.meter import with_volts  # noqa: PLC0415
         from postcheck.renderers import recorded  # noqa: PLC0415
 
-        key = (test.kind, test.name)
-        after = sum((one.kind, one.name) not in {*self.passed, key} for one in self.recording.left)
+        key = _about(test)
+        after = sum(_about(one) not in {*self.passed, key} for one in self.recording.left)
         number = len(self.passed) + 1
         self._say(recorded.test(test, number, number + after, self.width))
         if test.mend_first:
@@ -231,7 +236,7 @@ class Session:
                 self._clash("the file was changed meanwhile; nothing was taken back")
                 return
         self.history.pop()
-        key = (test.kind, test.name)
+        key = _about(test)
         self.faults.pop(key, None)
         self.passed.discard(key)
         self.resumed = key

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from postcheck.cli.talk import CLEAR
 
 if TYPE_CHECKING:
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
 
 SCHEMAS = ("build", "workshop", "report", "comparison", "variation", "identification")
 

@@ -6,13 +6,13 @@ import argparse
 import os
 from typing import TYPE_CHECKING
 
-from postcheck.cli.kinds import BUILD, FILE
-from postcheck.cli.options import as_if, effort, read_changes, what_if
+from postcheck.cli.kinds import FILE
+from postcheck.cli.options import effort, one_build, read_build, read_changes, what_if
 from postcheck.cli.progress import working
-from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, loaded, may_write, saved, shown
+from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, saved, shown
 
 if TYPE_CHECKING:
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
 
 
 def add(commands: Commands) -> None:
@@ -26,7 +26,7 @@ def add(commands: Commands) -> None:
             ("sheet airship.post.toml -o buy.csv --part buy", "writes what has to be bought as a table"),
         ),
     )
-    sheet.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
+    one_build(sheet)
     sheet.add_argument(
         "-o",
         "--output",
@@ -68,13 +68,8 @@ def _sheet(options: argparse.Namespace) -> tuple[int, str]:
     if form == "csv" and (len(set(options.part)) != 1 or options.part[0] not in ("cut", "buy")):
         complain("CSV is one table: add `--part cut` or `--part buy`, and no other part")
         return UNUSABLE, ""
-    to_file = options.output != "-"
-    if to_file and not may_write(options.output, [options.file]):
-        return UNUSABLE, ""
-    build = as_if(loaded(options.file), options)
+    build = read_build(options, options.output)
     if build is None:
-        return UNUSABLE, ""
-    if to_file and not may_write(options.output, [options.file], build.used):
         return UNUSABLE, ""
     with working("working out the sheet"):
         drawn = sheet_of(build, options.part, today=today, effort=options.effort)
@@ -91,7 +86,7 @@ def _sheet(options: argparse.Namespace) -> tuple[int, str]:
 
         text, pages = page.printed(drawn)
         size = f", {pages} {'page' if pages == 1 else 'pages'} on A4 or Letter"
-    if not to_file:
+    if options.output == "-":
         return CLEAR, text
     code = saved(options.output, text, CLEAR)
     return code, f"Wrote {shown(options.output)}{size}.\n" if code == CLEAR else ""

@@ -10,7 +10,7 @@ from postcheck.cli.kinds import FILE
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, reason, shown, write_file_out
 
 if TYPE_CHECKING:
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
 
 
 def add(commands: Commands) -> None:

@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING, TextIO, TypedDict
 if TYPE_CHECKING:
     from datetime import date
 
-    from postcheck.cli.parser import Commands as Commands  # noqa: PLC0414 - for the commands
     from postcheck.description.models import Build
     from postcheck.description.problems import BuildError
 

@@ -7,15 +7,24 @@ import os
 import sys
 from typing import TYPE_CHECKING
 
-from postcheck.cli.kinds import BUILD, CHECK, FILE, number
-from postcheck.cli.options import as_if, effort, for_stage, on_day, read_changes, text_or_json, what_if
+from postcheck.cli.kinds import CHECK, FILE, number
+from postcheck.cli.options import (
+    effort,
+    for_stage,
+    on_day,
+    one_build,
+    read_build,
+    read_changes,
+    text_or_json,
+    what_if,
+)
 from postcheck.cli.progress import working
-from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, loaded, may_write, saved, shown, width
+from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, saved, shown, width
 
 if TYPE_CHECKING:
     from datetime import date
 
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
     from postcheck.description.models import Build
     from postcheck.variation import Variation
     from postcheck.varying import Varied
@@ -34,7 +43,7 @@ def add(commands: Commands) -> None:
         ),
         exits={0: "judged, whatever was found"},
     )
-    vary.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
+    one_build(vary)
     vary.add_argument("key", metavar="KEY", help="as in the file: post.bore, 'lamp.nose lamp.resistor'")
     vary.add_argument(
         "values",
@@ -74,12 +83,7 @@ def _vary(options: argparse.Namespace) -> tuple[int, str]:
     if options.seconds is not None and not 0.0 <= options.seconds <= 3600.0:
         complain("--seconds needs a number from 0 to 3600")
         return UNUSABLE, ""
-    to_file = options.svg not in (None, "-")
-    if to_file and not may_write(options.svg, [options.file]):
-        return UNUSABLE, ""
-    build = as_if(loaded(options.file), options)
-    if build is not None and to_file and not may_write(options.svg, [options.file], build.used):
-        return UNUSABLE, ""
+    build = read_build(options, options.svg)
     variation = None if build is None else _variation(build, keys, options, today)
     if variation is None:
         return UNUSABLE, ""
@@ -88,7 +92,7 @@ def _vary(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.renderers import varied_svg  # noqa: PLC0415
 
     drawing = varied_svg.render(variation)
-    if not to_file:
+    if options.svg == "-":
         return CLEAR, drawing
     code = saved(options.svg, drawing, CLEAR)
     text = _rendered(variation, options)

@@ -6,12 +6,12 @@ import argparse
 import sys
 from typing import TYPE_CHECKING
 
-from postcheck.cli.kinds import BUILD, FILE
-from postcheck.cli.options import as_if, read_changes, text_or_json, what_if
+from postcheck.cli.kinds import FILE
+from postcheck.cli.options import as_if, one_build, read_changes, text_or_json, what_if
 from postcheck.cli.talk import CLEAR, FOUND, INTERRUPTED, UNUSABLE, complain, loaded, page, reason, shown
 
 if TYPE_CHECKING:
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
     from postcheck.identification import Identification
     from postcheck.identifying import Identifier
 
@@ -43,7 +43,7 @@ def add(commands: Commands) -> None:
         ),
         exits={1: "what was read shows a fault, or fits nothing"},
     )
-    which.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
+    one_build(which)
     which.add_argument("--at", metavar="PLACE", required=True, help="where the leads end")
     which.add_argument(
         "--readings",

@@ -24,6 +24,12 @@ def passages_of(build: Build) -> dict[str, Passage]:
     return ({"post": build.post} if build.post else {}) | dict(build.passage)
 
 
+def passages_between(build: Build, ends: Iterable[str]) -> tuple[str, ...]:
+    """The names of the passages that join two places, whichever way round."""
+    both = set(ends)
+    return tuple(name for name, one in passages_of(build).items() if {one.start, one.end} == both)
+
+
 def line_names(build: Build) -> tuple[str, ...]:
     """Every line that a run, pin or joint may name."""
     lines = [pole for supply in build.supply for pole in (f"{supply}+", f"{supply}-")]

@@ -29,10 +29,10 @@ __all__ = ["MOST_BIN", "ReadingError", "which"]
 
 SLACK = 1
 """A name is sure only if it holds with so many faults more than the readings need."""
-# Nothing that is looked for explains it: less probable than two faults in one lead.
-_UNEXPLAINED = 3
-_IMPOSSIBLE = 10_000
+# What a name costs, in faults, that nothing looked for explains: less probable than two faults in one lead. And one that it is not.
+_UNEXPLAINED, _IMPOSSIBLE = 3, 10_000
 MOST_BIN = 1.0
+"""The widest bin of forward voltage that is taken, V."""
 
 
 def which(
@@ -94,24 +94,20 @@ class Identifier:
     @cached_property
     def bare(self) -> Identification:
         """What is known before anything is read."""
-        build, names = self.build, [one.expected for one in self.unmarked]
+        known = (one.expected for one in self.identities.all if one.expected.label.strip())
         return Identification(
-            build.file,
-            build.build.name,
-            self.place,
-            self.identities.first,
-            self.identities.more,
-            tuple(names),
-            tuple(self.apart.like_lamps()),
-            self.apart.told(),
-            self.identities.apart,
-            tuple(
-                (one.name, one.label)
-                for one in (known.expected for known in self.identities.all)
-                if one.label.strip()
-            ),
-            self.identities.bin_volts,
-            self.identities.legs_told,
+            file=self.build.file,
+            build=self.build.build.name,
+            place=self.place,
+            first=self.identities.first,
+            more=self.identities.more,
+            expected=tuple(one.expected for one in self.unmarked),
+            alike=tuple(self.apart.like_lamps()),
+            told=self.apart.told(),
+            apart=self.identities.apart,
+            marked=tuple((lead.name, lead.label) for lead in known),
+            bin=self.identities.bin_volts,
+            legs_told=self.identities.legs_told,
         )
 
     def told(self, readings: str | Mapping[str, str]) -> Identification:
@@ -188,13 +184,13 @@ class Identifier:
             fits = [(cost, fit) for to in best for cost, fit in rows[at][to] if cost == costs[at][to]]
             found.append(
                 Found(
-                    one.lead,
-                    one.text,
-                    tuple(self.unmarked[to].expected.name for to in may),
-                    len(may) == 1 and not one.known,
-                    tuple(dict.fromkeys(fit for _, fit in fits)),
-                    self.meter.dark(one),
-                    bool(one.known),
+                    lead=one.lead,
+                    reading=one.text,
+                    left=tuple(self.unmarked[to].expected.name for to in may),
+                    sure=len(may) == 1 and not one.known,
+                    fits=tuple(dict.fromkeys(fit for _, fit in fits)),
+                    dark=self.meter.dark(one),
+                    known=bool(one.known),
                 )
             )
         unexplained = tuple(

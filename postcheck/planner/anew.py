@@ -250,12 +250,12 @@ def _with_the_old(
 ) -> tuple[Build, frozenset[int]]:
     """A plan with as much of the old wiring as passes and costs no more, and the numbers of the runs that go."""
     given = survey.build
-    one = _Both(survey, bare, new)
-    if not passes(survey.again(one.build(()))):  # in its old tables it is not what was judged
-        one = _Both(survey, bare, new, matching=False)
-        if not passes(survey.again(one.build(()))):
-            return new.model_copy(update={"way": given.way}), one.gone
-    least = cost(one.build(()))
+    both = _Both(survey, bare, new)
+    if not passes(survey.again(both.build(()))):  # in its old tables it is not what was judged
+        both = _Both(survey, bare, new, matching=False)
+        if not passes(survey.again(both.build(()))):
+            return new.model_copy(update={"way": given.way}), both.gone
+    least = cost(both.build(()))
     back: tuple[Old, ...] = ()
 
     def taken(more: Iterable[Old]) -> bool:
@@ -264,21 +264,21 @@ def _with_the_old(
         if wider == back or not clock.runs:
             return wider == back
         with clock.step():
-            other = one.build(wider)
+            other = both.build(wider)
             if cost(other) > least or not passes(survey.again(other)):
                 return False
         back = wider
         return True
 
-    groups = one.old()
+    groups = both.old()
     if not taken(old for group in groups for old in group):
         for group in groups:
             if not taken(group) and len(group) > 1:
                 for old in group:
                     taken((old,))
-    best = one.build(back)
-    tested = one.tested(best)
-    return (tested if tested != best and passes(survey.again(tested)) else best), one.gone
+    best = both.build(back)
+    tested = both.tested(best)
+    return (tested if tested != best and passes(survey.again(tested)) else best), both.gone
 
 
 class _Both:

@@ -13,7 +13,7 @@ from postcheck.limits import Limits
 from postcheck.planner.dissipated import dissipated
 from postcheck.planner.draft import Draft
 from postcheck.planner.strings import steps_down
-from postcheck.planner.values import equal_light
+from postcheck.planner.values import equal_light, resistors_of
 from postcheck.planner.warmth import Warm
 from postcheck.wiring import resolve
 from postcheck.wiring.nets import drivers_of
@@ -24,8 +24,8 @@ AIMS = ("conductors", "wire", "light", "bench", "heat", "drop", "kinds")
 was meant, leads that a bench supply does not harm, little heat in closed places, little drop, few kinds of wire and resistor."""
 
 
-# The copper of which the estimate of a drop is made, degC.
-WARM = 20.0
+# How warm copper is taken to be where a drop is estimated, degC.
+COPPER_CELSIUS = 20.0
 
 
 class Cost(NamedTuple):
@@ -88,21 +88,17 @@ def cost_of(build: Build, order: tuple[str, ...], planned: Mapping[Path, float],
     unusual += sum(
         lamp.lead is not None and lamp.lead.wire not in (None, build.usual.lead) for lamp in build.lamp
     )
-    specs = [
-        (lamp, spec)
-        for lamp in build.lamp
-        for spec in (lamp.resistor, *(die.resistor for die in (lamp.dice or {}).values()))
-        if spec is not None
-    ]
-    resistors = {(spec.ohms, spec.power) for _, spec in specs}
+    resistors = dict(resistors_of(build))
+    kinds = {(spec.ohms, spec.power) for spec in resistors.values()}
     wires = {run.wire or build.usual.run for run in runs}
     equal = equal_light(limits)
     dimmed = sum(
-        _leds(build, path) * steps_down(ohms / now, equal) ** 2
+        _leds(build, path) * steps_down(ohms / spec.ohms, equal) ** 2
         for path, ohms in planned.items()
-        if (now := _ohms(build, path)) > ohms
+        if (spec := resistors.get(path)) is not None and spec.ohms > ohms
     )
-    bare = sum(lamp.lead is not None and spec.place not in (None, lamp.place) for lamp, spec in specs)
+    lamps = ((build.lamp[int(path[1])], spec) for path, spec in resistors.items())
+    bare = sum(lamp.lead is not None and spec.place not in (None, lamp.place) for lamp, spec in lamps)
     rows = tuple(dissipated(build))
     heats = {
         name: (place.access, sum(warm.heat(name) for _, warm in rows)) for name, place in build.place.items()
@@ -111,13 +107,14 @@ def cost_of(build: Build, order: tuple[str, ...], planned: Mapping[Path, float],
     closed = sum(heat for access, heat in heats.values() if access != "open")
     return Cost(
         tuple(counts[name] for name in order), unusual, dimmed, bare, (round(sealed, 4), round(closed, 4)), round(_drop(build, rows), 4),
-        len(resistors) + len(wires),
+        len(kinds) + len(wires),
     )  # fmt: skip
 
 
 def dimmed_by_heat(draft: Draft, limits: Limits) -> dict[Path, float]:
     """Of each resistor whose lamp has clearly less light for the heat of its place, by its path, the share of what it would have."""
-    shares = {path: ohms / _ohms(draft.build, path) for path, ohms in draft.cool.items()}
+    resistors = dict(resistors_of(draft.build))
+    shares = {path: ohms / resistors[path].ohms for path, ohms in draft.cool.items()}
     return {path: share for path, share in shares.items() if steps_down(share, equal_light(limits))}
 
 
@@ -130,13 +127,13 @@ def _drop(build: Build, rows: Iterable[tuple[Part, Warm]]) -> float:
     for part, warm in rows:
         driver = drivers[part.circuit]
         shared = warm.strings if part.share == "lead" else 1
-        legs = part.supply_leg.ohms(WARM) + part.return_leg.ohms(WARM)
+        legs = part.supply_leg.ohms(COPPER_CELSIUS) + part.return_leg.ohms(COPPER_CELSIUS)
         leads[part.circuit] = max(leads[part.circuit], legs * warm.amps * shared)
         for net in (part.circuit, driver.return_net):
             amps[net] += warm.amps * warm.strings
     for run in resolve(build).parts.runs:
         if run.live:
-            ohms[run.line] += run.ohms(WARM) / run.conductors
+            ohms[run.line] += run.ohms(COPPER_CELSIUS) / run.conductors
     return max(
         (
             leads[name] + sum(amps[net] * ohms[net] for net in (name, driver.return_net))
@@ -144,12 +141,6 @@ def _drop(build: Build, rows: Iterable[tuple[Part, Warm]]) -> float:
         ),
         default=0.0,
     )
-
-
-def _ohms(build: Build, path: Path) -> float:
-    lamp = build.lamp[int(path[1])]
-    spec = lamp.dice[str(path[3])].resistor if len(path) > 2 and lamp.dice else lamp.resistor
-    return spec.ohms if spec is not None else 0.0
 
 
 def _leds(build: Build, path: Path) -> int:

@@ -36,20 +36,16 @@ def dissipated(build: Build) -> Iterator[tuple[Part, Warm]]:
             continue
         usual = source_behind(build, driver).usual
         if isinstance(part, LoadPart):
-            yield part, Warm(part.path, part.typical, 1, usual, 0.0, part.place, part.place, True)
+            yield part, Warm(
+                path=part.path, amps=part.typical, strings=1, dice_volts=usual, resistor_volts=0.0, place=part.place,
+                seat=part.place, fixed=True,
+            )  # fmt: skip
         elif part.resistor is not None and part.dice and part.dice[0].filament_volts is None:
             takes = sum(die.forward[1] for die in part.dice)
             inside = sum(die.inside for die in part.dice)
             takes += inside * max(usual - takes, 0.0) / (part.resistor.ohms + inside)
             over = max(usual - takes, 0.0)
-            warm = Warm(
-                part.path,
-                over / part.resistor.ohms,
-                part.parallel,
-                takes,
-                over,
-                part.place,
-                part.resistor.place,
-                True,
-            )
-            yield part, warm
+            yield part, Warm(
+                path=part.path, amps=over / part.resistor.ohms, strings=part.parallel, dice_volts=takes, resistor_volts=over,
+                place=part.place, seat=part.resistor.place, fixed=True,
+            )  # fmt: skip

@@ -16,6 +16,7 @@ from postcheck.description.consumers import Entry, Said, entries
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.implied import stated
 from postcheck.description.models import Build, Lamp, Lead
+from postcheck.description.naming import passages_between
 from postcheck.description.problems import Path
 from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.limits import Limits
@@ -175,9 +176,7 @@ class Drafter:
         joint = self.routes.joint(place)
         assert joint is not None
         to, path = joint
-        if lead is None and (to == place or place in structure.lines):
-            return said
-        if to == place:
+        if to == place or (lead is None and place in structure.lines):
             return said
         piece = whole(path)
         lengths = getattr(said, "leads", None)
@@ -188,7 +187,7 @@ class Drafter:
         new = (lead or Lead.model_construct()).model_copy(
             update={"length": length, "to": to, "spare": (lead.spare if lead is not None else None) or spare}
         )
-        if any(not self._between(name, place, to) for name in piece.through):
+        if not {*piece.through} <= {*passages_between(self.wish, (place, to))}:
             for name in piece.through:
                 threaded.setdefault(name, []).append(entry.name)
         opened.add((*entry.path, "lead"))
@@ -198,10 +197,6 @@ class Drafter:
         """The spare length that a lead needs at a joint, m, where its cover has to come off."""
         opening = self.wish.place[place].opening
         return None if opening is None else cut(opening + self.limits.value("access.slack"))
-
-    def _between(self, passage: str, start: str, end: str) -> bool:
-        one = self.wish.post if passage == "post" and self.wish.post else self.wish.passage[passage]
-        return {one.start, one.end} == {start, end}
 
     def _threaded(self, threaded: Mapping[str, list[str]]) -> dict[str, Any]:
         """The passages, with the leads listed that go through on their way to places further on."""

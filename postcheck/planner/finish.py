@@ -20,11 +20,11 @@ from postcheck.wiring import Wiring, resolve
 RATINGS = (0.5, 1.0, 1.5, 2.0, 3.0, 5.0)
 
 
-Guess: TypeAlias = "Mapping[str, tuple[float | None, FuseSpec | None]]"
+RatingsAndFuses: TypeAlias = "Mapping[str, tuple[float | None, FuseSpec | None]]"
 """Rating and fuse of each supply by its name."""
 
 
-def finished(draft: Draft, survey: Survey, guess: Guess | None = None) -> Survey:
+def finished(draft: Draft, survey: Survey, guess: RatingsAndFuses | None = None) -> Survey:
     """The survey of a draft with ratings, fuses and colours; `survey` is that of the wish.
 
     `guess`: what was chosen for a draft much like it. Where that is right nothing is computed twice; the result is the same.
@@ -37,12 +37,12 @@ def finished(draft: Draft, survey: Survey, guess: Guess | None = None) -> Survey
     return first if final == first.build else survey.again(final)
 
 
-def ratings_and_fuses(build: Build) -> Guess:
+def ratings_and_fuses(build: Build) -> RatingsAndFuses:
     """What a finished build has."""
     return {name: (supply.rated, supply.fuse) for name, supply in build.supply.items()}
 
 
-def _with(build: Build, wish: Build, chosen: Guess) -> Build:
+def _with(build: Build, wish: Build, chosen: RatingsAndFuses) -> Build:
     """A build with some ratings and fuses where neither the draft nor the wish has one."""
     supplies = {}
     for name, supply in build.supply.items():

@@ -34,8 +34,8 @@ def frees(
 ) -> tuple[Freed, ...]:
     """Changes with which a plan is found, each by itself; where none is, of several findings one for each of them together.
 
-    `after`: the best wiring that does not pass, `thin`: that of the thinnest wire. `passes`: whether that wiring itself does with
-    some changes, which is soon seen; `planned`: whether another is found.
+    `after`: the best wiring that does not pass, `thin`: that of the thinnest wire. `passes`: whether that wiring itself does
+    with some changes, which is soon seen; `planned`: whether another is found.
     """
     roots = sorted(roots_of(blocks), key=lambda one: one.severity != "stop")
     rows = [list(relaxations(Near(wish, after, one, thin))) for one in roots]

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
-from postcheck.description.models import Build, Die, Lamp, ResistorSpec
+from postcheck.description.models import Build
 from postcheck.description.problems import Path
+from postcheck.planner.values import resistors_of
 from postcheck.report import Finding, NotJudged, Subject
 
 # What feeds a lamp, or bears its heat: by the first word of what is checked of it.
@@ -25,7 +26,7 @@ class Held(NamedTuple):
 def held(
     build: Build, brighter: Build, roots: Sequence[Finding], asks: Sequence[NotJudged]
 ) -> dict[Path, Held]:
-    """Of each lamp, or colour of it, that has less resistance in a `brighter` build why that does not do: by what it finds and asks."""
+    """Of each lamp, or colour of it, that has another resistor in a `brighter` build, why that does not do: by what the checks find and ask there."""
     by, then = _allows_no_more(build, roots, asks), dict(resistors_of(brighter))
     found: dict[Path, Held] = {}
     for path, spec in resistors_of(build):
@@ -37,16 +38,6 @@ def held(
         elsewhere = any(one.kind == "place" and one.name not in its for one in by)
         found[path] = Held(spec.ohms, () if elsewhere else by)
     return found
-
-
-def resistors_of(build: Build) -> Iterator[tuple[Path, ResistorSpec]]:
-    """Each resistor, by the path of its lamp or of its colour."""
-    for number, lamp in enumerate(build.lamp):
-        said_by: dict[Path, Lamp | Die] = {(): lamp}
-        said_by |= {("dice", colour): die for colour, die in (lamp.dice or {}).items()}
-        for path, said in said_by.items():
-            if said.resistor is not None:
-                yield ("lamp", number, *path), said.resistor
 
 
 def _allows_no_more(build: Build, roots: Sequence[Finding], asks: Sequence[NotJudged]) -> tuple[Subject, ...]:

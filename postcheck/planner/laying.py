@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from postcheck.description.consumers import Entry, entries
-from postcheck.description.models import Build, Run
-from postcheck.description.naming import passages_of
+from postcheck.description.models import Build, Lead, Leg, Run
+from postcheck.description.naming import passages_between
 from postcheck.description.toml_text import in_toml
 from postcheck.planner.routes import Routes, Stretch
 from postcheck.survey.sheet.cut import cut
@@ -16,13 +16,12 @@ from postcheck.wiring.nets import drivers_of
 
 
 class Missing(NamedTuple):
-    """What a plan cannot make up: what it is, of which part, and the lines that would say it."""
+    """What a plan cannot make up: of which part, what it is, and the lines that would say it, of which table, in words."""
 
     subject: str
     what: str
     lines: tuple[str, ...]
     table: str = ""
-    missing: str = ""
 
 
 class DraftError(Exception):
@@ -92,14 +91,13 @@ class Laying:
         )  # fmt: skip
 
     def _run(self, line: str | None, piece: Stretch) -> Run:
-        ends = {piece.start, piece.end}
-        between = [name for name, one in passages_of(self.wish).items() if {one.start, one.end} == ends]
+        ends = (piece.start, piece.end)
         return Run.model_construct(
             line=line,
-            ends=(piece.start, piece.end),
+            ends=ends,
             length=cut(piece.length),
             spare=line is None,
-            through=None if tuple(between) == piece.through else piece.through,
+            through=None if passages_between(self.wish, ends) == piece.through else piece.through,
         )
 
     def _lines(self, build: Build) -> dict[str, tuple[str, tuple[str, ...]]]:
@@ -116,21 +114,15 @@ class Laying:
             for circuit in circuits_of(entry):
                 driver = drivers[circuit]
                 home = driver.place or ""
-                feed = (
-                    (lead.feed.to if lead and lead.feed else None) or (lead.to if lead else None) or places[0]
-                )
-                back = (
-                    (lead.back.to if lead and lead.back else None)
-                    or (lead.to if lead else None)
-                    or places[-1]
-                )
-                comes(circuit, home, feed)
+                supply_joint = _joint(lead, lead.feed if lead else None) or places[0]
+                return_joint = _joint(lead, lead.back if lead else None) or places[-1]
+                comes(circuit, home, supply_joint)
                 if driver.own_return:
-                    comes(driver.return_net, home, back)
+                    comes(driver.return_net, home, return_joint)
                     comes(driver.other_pole, self._home(driver.other_pole), home)
                 else:
                     pole = self._root(driver.other_pole)
-                    comes(pole, self._home(pole), back)
+                    comes(pole, self._home(pole), return_joint)
                 switched = self._root(driver.pole)
                 comes(switched, self._home(switched), home)
         for board in build.board.values():
@@ -157,6 +149,11 @@ class Laying:
 
     def _home(self, pole: str) -> str:
         return self.wish.supply[pole[:-1]].place
+
+
+def _joint(lead: Lead | None, leg: Leg | None) -> str | None:
+    """Where a leg of a lead ends, None where neither it nor the lead says so."""
+    return (leg.to if leg else None) or (lead.to if lead else None)
 
 
 def _joined_already(build: Build) -> Graph:

@@ -19,6 +19,7 @@ from postcheck.survey import Survey
 from postcheck.wiring.parts import LampPart
 from postcheck.wiring.resistors import spec_of
 
+# Findings that less current in lamps may cure.
 _DIMMED = {"lamp.strobe", "place.too-hot", "part.hot-spot", "supply.overload", "output.overload", "board.overload",
            "resistor.overloaded", "circuit.step", "line.drop", "lamp.over-rating", "converter.overload",
            "battery.too-short", "battery.dim-early", "battery.stops-early", "battery.overload", "battery.coin", "battery.hot"}  # fmt: skip

@@ -19,12 +19,12 @@ from postcheck.planner.clock import Clock
 from postcheck.planner.cost import AIMS, conductors, cost_of, dimmed_by_heat, tightest_first
 from postcheck.planner.draft import Draft, Drafter
 from postcheck.planner.frees import frees, never_fits
-from postcheck.planner.held import resistors_of
 from postcheck.planner.laying import DraftError, Missing
 from postcheck.planner.lighting import Structure
 from postcheck.planner.relaxing import Changes, boards_elsewhere
 from postcheck.planner.routes import Stretch, whole
 from postcheck.planner.search import Search, passes
+from postcheck.planner.values import resistors_of
 from postcheck.planner.wires import thinnest
 from postcheck.remedies.proposal import changed
 from postcheck.report import Finding, NotJudged, Subject
@@ -70,8 +70,9 @@ class Plan:
     has to say first; `blocks`: what stood in the way of the best candidate, `nearest`, and of these what is `proven` to;
     `asks`: questions that only the file can answer. `warm`: places that would be too warm with all resistors in them;
     `dimmed`: of each resistor whose lamp is clearly darker for that, by its lamp's path, the share of the light that was
-    planned, and `held`: what allows no more, of those that were tried brighter. `checked`: candidates that were judged in full; `partly`: broken off. `planned`: of each resistor the ohms that
-    were meant; `anew`: what becomes of a wiring that was there.
+    planned, and `held`: what allows no more, of those that were tried brighter. `checked`: candidates that were judged in
+    full; `partly`: broken off. `planned`: of each resistor the ohms that were meant; `anew`: what becomes of a wiring that
+    was there.
     """
 
     wish: Build

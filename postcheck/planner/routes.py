@@ -7,7 +7,7 @@ from heapq import heappop, heappush
 from typing import NamedTuple
 
 from postcheck.description.models import Build
-from postcheck.description.naming import passages_of
+from postcheck.description.naming import passages_between, passages_of
 from postcheck.wiring.through import through_passage
 
 
@@ -112,10 +112,8 @@ def _stretches(build: Build, laid: Iterable[Stretch]) -> Iterator[Stretch]:
     stated = {frozenset((way.start, way.end)) for way in build.way}
     passages = passages_of(build)
     for way in build.way:
-        between = tuple(
-            name for name, passage in passages.items() if {passage.start, passage.end} == {way.start, way.end}
-        )
-        yield Stretch(way.start, way.end, way.length, way.through or between)
+        through = way.through or passages_between(build, (way.start, way.end))
+        yield Stretch(way.start, way.end, way.length, through)
     known = [one for one in laid if frozenset((one.start, one.end)) not in stated]
     yield from known
     stated |= {frozenset((one.start, one.end)) for one in known}

@@ -10,19 +10,20 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 from heapq import heappop, heappush
 from itertools import islice
 from typing import Any, NamedTuple
 
 from postcheck.checks.judge import Judgement, judge
 from postcheck.description.frozen import FrozenDict
-from postcheck.description.models import Build
+from postcheck.description.models import Build, Lead
 from postcheck.description.problems import Path
 from postcheck.planner.bettering import BETTERS, more_light
 from postcheck.planner.clock import Clock
 from postcheck.planner.cost import dimmed_by_heat
 from postcheck.planner.draft import Draft, sharing
-from postcheck.planner.finish import Guess, finished, ratings_and_fuses
+from postcheck.planner.finish import RatingsAndFuses, finished, ratings_and_fuses
 from postcheck.planner.held import Held, held
 from postcheck.planner.moves import as_wanted, excess, moves_for, moves_for_question
 from postcheck.planner.shelf import on_the_shelf
@@ -136,7 +137,7 @@ class Search:
     broken_off: bool = False
     best: Tried | None = None
     known: dict[Build, Tried] = field(default_factory=dict)
-    guess: Guess | None = None
+    guess: RatingsAndFuses | None = None
     latest: Survey | None = None
     held: dict[Path, Held] = field(default_factory=dict)
 
@@ -350,17 +351,17 @@ def _taken_back(draft: Draft) -> Iterator[Callable[[Build], Build]]:
     first = draft.first
     for number, run in enumerate(draft.build.run[: len(first.run)]):
         if run != first.run[number]:
-            yield lambda build, number=number: _with(build, "run", number, first.run[number])  # type: ignore[misc]
+            yield partial(_with, section="run", number=number, value=first.run[number])
     for number, lamp in enumerate(draft.build.lamp):
-        if lamp != first.lamp[number]:
-            yield lambda build, number=number: _with(build, "lamp", number, first.lamp[number])  # type: ignore[misc]
-            if lamp.lead != first.lamp[number].lead:
-                yield lambda build, number=number: _with(  # type: ignore[misc]
-                    build,
-                    "lamp",
-                    number,
-                    build.lamp[number].model_copy(update={"lead": first.lamp[number].lead}),
-                )
+        before = first.lamp[number]
+        if lamp != before:
+            yield partial(_with, section="lamp", number=number, value=before)
+            if lamp.lead != before.lead:
+                yield partial(_with_lead, number=number, lead=before.lead)
+
+
+def _with_lead(build: Build, number: int, lead: Lead | None) -> Build:
+    return _with(build, "lamp", number, build.lamp[number].model_copy(update={"lead": lead}))
 
 
 def _with(build: Build, section: str, number: int, value: object) -> Build:

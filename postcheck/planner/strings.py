@@ -48,8 +48,9 @@ class Source(NamedTuple):
 class Strings(NamedTuple):
     """The strings of one lamp, or of one colour of it, whose resistor is open: `dice` of one string.
 
-    `meant`: the current that is planned for one if neither volts nor heat are in its way, `current`: what the volts allow, A.
-    `seats`: where its resistor can sit, with the lamp first. `wanted`: the current is what the file asks for. `like`: kind, circuit and colour, alike for lamps that should look alike.
+    `meant`: the current that is planned for one if neither volts nor heat are in its way, `current`: what the volts allow,
+    A. `seats`: where its resistor can sit, with the lamp first. `wanted`: the current is what the file asks for. `like`:
+    kind, circuit and colour, alike for lamps that should look alike.
     """
 
     path: Path
@@ -80,8 +81,8 @@ class Strings(NamedTuple):
         volts = sum(die.made_for or volts_at(die, self.current) for die in self.dice)
         over = 0.0 if self.source.steady is not None else max(self.source.usual - volts, 0.0)
         return Warm(
-            self.path, self.meant, self.parallel, volts, over, self.seats[0], seat,
-            self.wanted or filament or self.source.steady is not None, self.current / self.meant,
+            path=self.path, amps=self.meant, strings=self.parallel, dice_volts=volts, resistor_volts=over, place=self.seats[0],
+            seat=seat, fixed=self.wanted or filament or self.source.steady is not None, most=self.current / self.meant,
         )  # fmt: skip
 
 

@@ -6,10 +6,10 @@ Both only as far as the light stays the same to the eye.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from postcheck.description.models import Build, ResistorSpec
+from postcheck.description.models import Build, Die, Lamp, ResistorSpec
 from postcheck.description.problems import Path
 from postcheck.limits import Limits
 from postcheck.physics import preferred
@@ -71,7 +71,7 @@ def valued(
             alike[row.one.like].append(row)
     for rows in alike.values():
         _levelled(rows, build, limits)
-    _merged(found, _given(build))
+    _merged(found, {(spec.ohms, spec.power) for _, spec in resistors_of(build)})
     return found
 
 
@@ -117,11 +117,11 @@ def _merged(rows: Iterable[Valued], given: Iterable[tuple[float, float | None]])
                     one.take(ohms)
 
 
-def _given(build: Build) -> set[tuple[float, float | None]]:
-    """Value and power of the resistors that the file has."""
-    specs = [
-        spec
-        for lamp in build.lamp
-        for spec in (lamp.resistor, *(die.resistor for die in (lamp.dice or {}).values()))
-    ]
-    return {(spec.ohms, spec.power) for spec in specs if spec is not None}
+def resistors_of(build: Build) -> Iterator[tuple[Path, ResistorSpec]]:
+    """Each resistor of a build, by the path of its lamp or of its colour."""
+    for number, lamp in enumerate(build.lamp):
+        said_by: dict[Path, Lamp | Die] = {(): lamp}
+        said_by |= {("dice", colour): die for colour, die in (lamp.dice or {}).items()}
+        for path, said in said_by.items():
+            if said.resistor is not None:
+                yield ("lamp", number, *path), said.resistor

@@ -78,11 +78,7 @@ def fitted(build: Build, first: int, usual: str, limits: Limits) -> Build:
             for number in ordered[:count]:
                 if now[number].max_diameter > row.max_diameter:
                     chosen[number] = row
-    runs = tuple(
-        run.model_copy(update={"wire": chosen[number].name}) if number in chosen else run
-        for number, run in enumerate(build.run)
-    )
-    return build.model_copy(update={"run": runs})
+    return _with_wires(build, chosen)
 
 
 def thinnest(build: Build, first: int, usual: str, limits: Limits) -> Build:
@@ -95,11 +91,16 @@ def thinnest(build: Build, first: int, usual: str, limits: Limits) -> Build:
             row = some[-1]
             if number not in found or found[number].enamelled or found[number].solid:
                 found[number] = row
-    runs = tuple(
-        run.model_copy(update={"wire": found[number].name}) if number in found else run
+    return _with_wires(build, found)
+
+
+def _with_wires(build: Build, wires: Mapping[int, WireData]) -> Build:
+    """The build with other wires for some of its runs, by their number."""
+    runs = (
+        run.model_copy(update={"wire": wires[number].name}) if number in wires else run
         for number, run in enumerate(build.run)
     )
-    return build.model_copy(update={"run": runs})
+    return build.model_copy(update={"run": tuple(runs)})
 
 
 def _choices(

@@ -83,7 +83,7 @@ def whole(
     already: Iterable[Problem],
     attributed: Callable[[Iterable[Problem]], list[Problem]],
 ) -> Build:
-    """The build of these tables. `already`: what is wrong with them; `told`: says in which file what is wrong stands."""
+    """The build of these tables. `already`: what is wrong with them; `attributed`: gives each problem the file that it stands in."""
     build, wrong, more = _validated(tables)
     problems = [*already, *attributed(wrong)]
     if build is not None and not problems:

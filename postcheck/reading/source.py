@@ -191,14 +191,32 @@ def decoded(name: str, data: bytes) -> str:
 
 def parse_source(source: Source) -> dict[str, Any]:
     """Return the document as a plain dict. Raises BuildError with line and column."""
-    import tomli  # noqa: PLC0415 - not needed for --help
-
     name = source.name
     text = source.text.removeprefix("\ufeff").replace("\r\n", "\n")
+    _check_characters(name, text)
+    data = _parsed(name, text)
+    if not data:
+        _stop(
+            name, "file.empty", "the file holds only comments", "begin with [build] and its name", (text, 0)
+        )
+    if deep := _too_deep(data):
+        from postcheck.description.positions import find, locate  # noqa: PLC0415
+
+        _stop(
+            name,
+            "file.too-deep",
+            f"lists or tables are nested more than {MOST_DEPTH} deep here",
+            "flatten them",
+            (text, find(locate(text), deep).value_start),
+        )
+    return data
+
+
+def _check_characters(name: str, text: str) -> None:
+    """Raise BuildError for what no file has but a text of another program may, and for lines that no reader would part."""
     try:
         text.encode()
-    # half of a UTF-16 pair: no file has one, but a text that another program hands over may
-    except UnicodeEncodeError as error:
+    except UnicodeEncodeError as error:  # half of a UTF-16 pair
         _stop(
             name,
             "file.not-text",
@@ -214,8 +232,14 @@ def parse_source(source: Source) -> dict[str, Any]:
             "save the file with line ends of Unix (LF) or Windows (CRLF)",
             (text, text.index("\r")),
         )
+
+
+def _parsed(name: str, text: str) -> dict[str, Any]:
+    """A text of TOML as a dict. Raises BuildError where it is none, or more than can be taken in."""
+    import tomli  # noqa: PLC0415 - not needed for --help
+
     try:
-        data = tomli.loads(text)
+        return tomli.loads(text)
     except tomli.TOMLDecodeError as error:
         from postcheck.reading.not_toml import reworded  # noqa: PLC0415 - only where it is none
 
@@ -242,22 +266,6 @@ def parse_source(source: Source) -> dict[str, Any]:
             "write a quantity with its unit",
             (text, digits.start()),
         )
-    if not data:
-        _stop(
-            name, "file.empty", "the file holds only comments", "begin with [build] and its name", (text, 0)
-        )
-    if deep := _too_deep(data):
-        from postcheck.description.positions import find, locate  # noqa: PLC0415
-
-        at = find(locate(text), deep).value_start
-        _stop(
-            name,
-            "file.too-deep",
-            f"lists or tables are nested more than {MOST_DEPTH} deep here",
-            "flatten them",
-            (text, at),
-        )
-    return data
 
 
 def _too_deep(data: dict[str, Any]) -> tuple[str | int, ...] | None:

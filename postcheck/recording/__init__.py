@@ -290,15 +290,11 @@ def _setting(test: BenchTest) -> BenchTest:
     return replace(test, measures="current", look=False, hours=None, proves=(), mend_first="", place="")
 
 
-def _at(amps: float, limit: float, meter: float) -> bool:
-    return abs(amps - limit) <= meter * limit
-
-
 def _outcome(
     test: BenchTest, reading: MeterReading, findings: tuple[Finding, ...], questions: tuple[NotJudged, ...],
     meter: float,
 ) -> Outcome:  # fmt: skip
-    """What the findings of a reading come to in a word."""
+    """What the findings of a reading come to in a word. `meter`: its error, as a fraction of what it shows."""
     checks = {finding.check for finding in findings}
     if "proof.polarity" in checks:
         return "reversed"
@@ -311,7 +307,7 @@ def _outcome(
         return "dark" if amps <= measured.NEXT_TO_NOTHING * expected.least else "too low"
     if test.limit is None or amps < test.limit * (1.0 - meter):
         return "too high"
-    return "at the limit" if _at(amps, test.limit, meter) else "over the limit"
+    return "at the limit" if abs(amps - test.limit) <= meter * test.limit else "over the limit"
 
 
 # -- records in the text

@@ -26,7 +26,7 @@ from postcheck.renderers.bore_words import (
     what,
     where,
 )
-from postcheck.renderers.markup import Element, el, markup
+from postcheck.renderers.markup import Element, document, el
 from postcheck.renderers.measure import wrapped
 from postcheck.renderers.words import what_if_words
 
@@ -66,7 +66,7 @@ def render(pictures: Sequence[BorePicture]) -> str:
         *parts,
         xmlns="http://www.w3.org/2000/svg", viewBox=f"0 0 {_WIDTH:.0f} {top:.0f}", width=_WIDTH, height=top, lang="en",
     )  # fmt: skip
-    return '<?xml version="1.0" encoding="UTF-8"?>\n' + markup(sheet)
+    return document(sheet)
 
 
 def figure(picture: BorePicture, key: str) -> tuple[Element, float, float]:

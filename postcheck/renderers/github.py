@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import NamedTuple
 
 from postcheck.renderers.ci import details
-from postcheck.renderers.order import Group, OpenQuestion, arrange
+from postcheck.renderers.order import Group, arrange
 from postcheck.renderers.words import (
     at,
     counted,
@@ -21,7 +21,7 @@ from postcheck.renderers.words import (
     verdict_words,
     what_if_words,
 )
-from postcheck.report import FileReport, Report
+from postcheck.report import FileReport, Report, Where
 
 # GitHub's documentation of the toolkit: 10 warning, 10 error and 10 notice annotations a step; the rest is not shown.
 _SHOWN = 10
@@ -70,32 +70,19 @@ def render(report: Report, *, named: Callable[[str], str] = str) -> str:
 
 def _annotations(file: FileReport, named: Callable[[str], str]) -> Iterator[_Annotation]:
     arranged = arrange(file)
-    path = safe(named(file.file), 4096)
+
+    def annotation(level: str, where: Where | None, title: str, message: str) -> _Annotation:
+        path = safe(named(file.file if where is None else where.path), 4096)
+        line, column = (None, None) if where is None else (where.line, where.column)
+        return _Annotation(level, path, line, column, title, message)
+
     for group in arranged.groups:
-        where = group.cause.where
-        yield _Annotation(
-            _LEVELS[group.weight],
-            path if where is None else safe(named(where.path), 4096),
-            None if where is None else where.line,
-            None if where is None else where.column,
-            safe(group.cause.check),
-            "\n".join(_words(group)),
-        )
+        cause = group.cause
+        yield annotation(_LEVELS[group.weight], cause.where, safe(cause.check), "\n".join(_words(group)))
     for question in arranged.questions:
         if question.vital:
-            at_line = question.where
-            yield _Annotation(
-                "warning",
-                path if at_line is None else safe(named(at_line.path), 4096),
-                None if at_line is None else at_line.line,
-                None if at_line is None else at_line.column,
-                "not judged",
-                _unknown(question),
-            )
-
-
-def _unknown(question: OpenQuestion) -> str:
-    return f"Something vital is not known. {question_words(question)}"
+            message = f"Something vital is not known. {question_words(question)}"
+            yield annotation("warning", question.where, "not judged", message)
 
 
 def _words(group: Group) -> Iterator[str]:

@@ -21,7 +21,8 @@ def json_text(version: str, /, **keys: Any) -> str:
 def plain(value: Any) -> Any:
     """Return a value as JSON has it: records as tables with the same names as in Python, null for what is no finite number.
 
-    Half a surrogate pair (an undecodable byte of a file name), which strict readers refuse, becomes a visible escape, in keys too.
+    Half a surrogate pair (an undecodable byte of a file name), which strict readers refuse, becomes a visible escape, in
+    keys too.
     """
     if isinstance(value, str):
         return _HALF.sub(lambda half: f"\\u{ord(half[0]):04x}", value)

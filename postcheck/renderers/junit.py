@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from postcheck.renderers.ci import details
-from postcheck.renderers.markup import Element, el, markup
+from postcheck.renderers.markup import Element, document, el
 from postcheck.renderers.order import arrange
 from postcheck.renderers.words import counted, limit_change, place, question_words, safe, what_if_words
 from postcheck.report import FailOn, FileReport, Finding, NotJudged, Report
@@ -17,15 +17,15 @@ from postcheck.report import FailOn, FileReport, Finding, NotJudged, Report
 def render(report: Report, checks: Sequence[str], fail_on: FailOn = "stop") -> str:
     """The report as XML in ASCII that ends in a line break.
 
-    `checks`: all that were run. What of a file makes the exit code 1, from `fail_on` up, fails its case; the rest is told
-    in the output of a case that passes. A check that had nothing to judge is skipped. A file that cannot be read has errors and no cases of checks.
+    `checks`: all that were run. What of a file makes the exit code 1, from `fail_on` up, fails its case; the rest is told in
+    the output of a case that passes. A check that had nothing to judge is skipped. A file that cannot be read has errors and
+    no cases of checks.
     """
     suites = [_suite(file, checks, file.failing(fail_on)) for file in report.files]
     sums = {name: sum(counts[name] for _, counts in suites) for name in ("tests", "failures", "errors")}
     whole = el("testsuites", *(suite for suite, _ in suites), name_="postcheck", **_words(sums))
-    text = '<?xml version="1.0" encoding="UTF-8"?>\n' + markup(whole)
     # ASCII, so that no stream needs another spelling
-    return text.encode("ascii", "xmlcharrefreplace").decode("ascii")
+    return document(whole).encode("ascii", "xmlcharrefreplace").decode("ascii")
 
 
 def _words(counts: dict[str, int]) -> dict[str, str]:

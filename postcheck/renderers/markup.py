@@ -60,6 +60,11 @@ def markup(element: Element, *, html: bool = False) -> str:
     return "".join(_written(element, html, 0)) + "\n"
 
 
+def document(element: Element) -> str:
+    """The text of an element as an XML document."""
+    return '<?xml version="1.0" encoding="UTF-8"?>\n' + markup(element)
+
+
 def _written(element: Element, html: bool, depth: int) -> Iterator[str]:
     attributes = "".join(f' {key}="{_escaped(value)}"' for key, value in element.attributes)
     yield f"<{element.name}{attributes}"

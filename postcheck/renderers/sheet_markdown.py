@@ -125,14 +125,8 @@ def _bench(sheet: Sheet) -> Iterator[str]:
             ("Lead", "Colours", "Resistor", "Full supply", "Wrong way round", "Bench supply", "Full supply through"),
             (_bench_row(row) for row in (*place.leads, *place.lines)),
         )  # fmt: skip
-        for said in (*words.as_lead(place), *words.as_at(place)):
+        for said in (*words.as_lead(place), *words.as_at(place), *words.not_worked_out(place)):
             yield from (plain(said), "")
-        if place.unknown:
-            names = ", ".join(words.text(name, 40) for name in place.unknown)
-            yield plain(
-                f"Not worked out, for the voltage of their supply is not known, or more than is judged here: {names}."
-            )
-            yield ""
 
 
 def _bench_row(row: BenchRow) -> tuple[str, ...]:
@@ -164,8 +158,7 @@ def _closing(sheet: Sheet) -> Iterator[str]:
     for note in words.left_so(sheet):
         yield from (plain(note), "")
     if not sheet.closing:
-        yield "Nothing in this build is closed for good."
-        yield ""
+        yield from (words.NOTHING_CLOSED, "")
     for caution in words.long_run(sheet.closing):
         yield from (f"**{plain(caution)}**", "")
     for place in sheet.closing:
@@ -174,9 +167,8 @@ def _closing(sheet: Sheet) -> Iterator[str]:
             pieces = [words.text(item.subject), words.how_tested(item), words.what_proves(item)]
             pieces.append(words.tested_already(item))
             yield f"- [{'x' if item.done else ' '}] {plain('; '.join(part for part in pieces if part))}"
-        if place.cut:
-            yield ""
-            yield plain(f"Once closed it needs cutting to reach: {words.cut_open(place.cut)}.")
+        for said in words.cut_open(place):
+            yield from ("", plain(said))
         yield ""
 
 

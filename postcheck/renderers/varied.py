@@ -251,10 +251,8 @@ def _map(page: Page, variation: Variation) -> None:
     grid = _grid(page, variation)
     if grid is None:
         for point in variation.points:
-            values = ", ".join(
-                words.value_words(axis, at) for axis, at in zip(variation.axes, point.at, strict=True)
-            )
-            page.say(page.styled((f"{values}: ", ""), (point.verdict, STYLES[point.verdict])), hang=2)
+            place = words.place_words(variation, point)
+            page.say(page.styled((f"{place}: ", ""), (point.verdict, STYLES[point.verdict])), hang=2)
         return
     page.say(f"Down: {safe(down.key, 100)}; across: {safe(across.key, 100)}{grid.unit}.", hang=2)
     line = page.styled((" " * grid.left, ""))

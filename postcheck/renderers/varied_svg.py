@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import groupby, pairwise
 
 from postcheck.renderers import varied_words as words
-from postcheck.renderers.markup import Element, el, markup
+from postcheck.renderers.markup import Element, document, el
 from postcheck.renderers.measure import cut, folded, long
 from postcheck.renderers.words import safe
 from postcheck.report import Verdict
@@ -73,7 +73,7 @@ def render(variation: Variation) -> str:
         "svg", el("title", words.heading(variation)), el("style", STYLE), el("rect", class_="page", width=_WIDTH, height=bottom), *parts,
         xmlns="http://www.w3.org/2000/svg", viewBox=f"0 0 {_WIDTH:.0f} {bottom:.0f}", width=_WIDTH, height=bottom, lang="en",
     )  # fmt: skip
-    return '<?xml version="1.0" encoding="UTF-8"?>\n' + markup(sheet)
+    return document(sheet)
 
 
 def _line(
@@ -146,8 +146,9 @@ def _plot(variation: Variation, xs: list[float], top: float) -> Iterator[Element
 
 
 def _point_words(variation: Variation, point: Point) -> str:
-    values = ", ".join(words.value_words(axis, at) for axis, at in zip(variation.axes, point.at, strict=True))
-    said = ", ".join(filter(None, (values, point.verdict, words.used_words(point))))
+    said = ", ".join(
+        filter(None, (words.place_words(variation, point), point.verdict, words.used_words(point)))
+    )
     return f"{said}. {words.first_words(point)}".rstrip()
 
 

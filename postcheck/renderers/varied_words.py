@@ -39,6 +39,11 @@ def value_words(axis: Axis, index: int) -> str:
     return safe(axis.values[index], 60) or '""'
 
 
+def place_words(variation: Variation, point: Point) -> str:
+    """The values at which a point was judged."""
+    return ", ".join(value_words(axis, at) for axis, at in zip(variation.axes, point.at, strict=True))
+
+
 def heading(variation: Variation) -> str:
     """Which keys were varied, and how far."""
     return "; ".join(map(_span, variation.axes)) + "."
@@ -257,9 +262,8 @@ def firsts(variation: Variation) -> Iterator[str]:
     for verdict in ("stop", "incomplete", "unreadable", "caution"):
         point = next((point for point in variation.points if point.verdict == verdict), None)
         if point is not None:
-            at = ", ".join(value_words(axis, at) for axis, at in zip(variation.axes, point.at, strict=True))
             name = "No build" if verdict == "unreadable" else f"First {verdict}"
-            yield f"{name}, at {at}: {first_words(point)}"
+            yield f"{name}, at {place_words(variation, point)}: {first_words(point)}"
 
 
 def places_of(axis: Axis) -> list[float]:

@@ -201,13 +201,13 @@ def _safe_lines(survey: Survey, circuit: str) -> Iterator[tuple[TestPoint, Setti
 
 def _strings_on(survey: Survey, point: TestPoint) -> int:
     """Strings, strips and loads that are connected there."""
-    lamps = (survey.parts.named[name] for name, _ in point.resistor_positions)
+    lamps = (survey.parts.named[name] for name in point.lamps)
     return sum(lamp.parallel for lamp in lamps) + len(point.others)
 
 
 def _like(survey: Survey, point: TestPoint, volts: float, part: Part, dark: Band) -> Iterator[str]:
     """Other lamps on the line whose failing would show a current that may be the same."""
-    for name, _ in point.resistor_positions:
+    for name in point.lamps:
         if name != part.name:
             other = survey.bench.expected(
                 point, volts, with_resistors=True, opened=frozenset({(name, 0)})

@@ -34,10 +34,7 @@ def reported_figures(survey: Survey) -> Figures:
     A lamp has `corners`: "tried" where its lowest and highest current are the worst of the corners tried (loops, loads,
     converters, constant currents); elsewhere, on a tree of wires with lamps alone, they are proven to be the extremes.
     """
-    electrics = survey.electrics
-    batteries = (
-        survey.batteries if any(supply.kind == "battery" for supply in survey.build.supply.values()) else {}
-    )
+    electrics, batteries = survey.electrics, survey.batteries
     solved = bool(electrics.supplies) or not electrics.failed
     partial = _partial(survey)
     figures: Figures = {

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from postcheck.description.models import Build
-from postcheck.description.naming import passages_of, run_names
+from postcheck.description.naming import passages_between, passages_of, run_names
 from postcheck.description.problems import Problem
 from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.plain import first_few, quoted
@@ -108,13 +108,12 @@ def _switch_problems(wiring: Wiring) -> Iterator[Problem]:
 
 def _metal_problems(build: Build) -> Iterator[Problem]:
     """Runs that take a passage's metal for two lines at once, or that name no passage whose metal it could be."""
-    at, names, passages = Nets(build).at, run_names(build), passages_of(build)
+    at, names = Nets(build).at, run_names(build)
     carried: dict[str, tuple[str, str]] = {}
     for index, run in enumerate(build.run):
         if not run.body or run.line is None:
             continue
-        ends = set(run.ends)
-        through = run.through or [name for name, of in passages.items() if {of.start, of.end} == ends]
+        through = run.through or passages_between(build, run.ends)
         if not through:
             yield Problem(
                 "file.invalid", ("run", index, "body"),

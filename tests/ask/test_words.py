@@ -17,6 +17,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
+from postcheck import ask as questions
 from postcheck.cli import ask as cli_ask
 from postcheck.cli import main
 from tests.renderers.hostile import FORBIDDEN, NAMES
@@ -265,3 +266,9 @@ def test_as_a_shell_runs_it() -> None:
     assert (done.returncode, done.stderr) == (0, b"")  # a no is an answer too
     assert yes.startswith("Yes: ")
     assert no.startswith("No: ")
+
+
+def test_every_public_name_is_there() -> None:
+    assert {name: getattr(questions, name).__name__ for name in questions.__all__} == {
+        name: name for name in questions.__all__
+    }

@@ -188,9 +188,9 @@ def test_what_a_current_goes_through(
     record: str, things: set[tuple[str, ...]], joints: set[tuple[str, str]]
 ) -> None:
     survey, found = after(*PAIR, record)
-    assert {*found.walked} == things
-    assert {*found.joined} == joints
-    assert {*found.walked.values(), *found.joined.values()} <= {0}
+    assert {*found.proven} == things
+    assert {*found.proven_joints} == joints
+    assert {*found.proven.values(), *found.proven_joints.values()} <= {0}
     if joints:
         assert [found.lit(part(survey, name)) for name in ("lamp", "blue")] == [0, 0]
         assert found.shows(part(survey, "blue"), through=True) == 0
@@ -200,11 +200,11 @@ def test_where_many_hang_there_what_was_seen_counts() -> None:
     """One of twelve does not show in the current; that all of them were seen to light says it."""
     many = [hung(RED, "1k 5 %", name=f"red {n}") for n in range(12)]
     _, found = after(*many, proof("a", 12 * ONE * 1e3))
-    assert {*found.walked} == {("run", "a base-hub"), ("run", "main- base-hub")}
-    assert found.joined == {}
+    assert {*found.proven} == {("run", "a base-hub"), ("run", "main- base-hub")}
+    assert found.proven_joints == {}
     survey, found = after(*many, proof("a", 12 * ONE * 1e3, done="all lit"))
-    assert {*found.joined.values()} == {0}
-    assert len(found.joined) == 12
+    assert {*found.proven_joints.values()} == {0}
+    assert len(found.proven_joints) == 12
     assert found.lit(part(survey, "red 3")) is None  # of the lamps themselves the current has to say it
 
 

@@ -24,7 +24,7 @@ from postcheck.survey import Survey
 from postcheck.survey.bench import identities
 from postcheck.survey.bench.identities import Identities
 from postcheck.survey.bench.rig import Rig
-from postcheck.survey.heat.faults import Faults
+from postcheck.survey.heat.faults import Faults, ShortHeat
 from postcheck.survey.network import electrics, lit, states
 from postcheck.survey.network.corners import CornerFinder
 from postcheck.survey.network.elements import StringMaker
@@ -214,10 +214,10 @@ def test_like_lamps_have_one_set_of_figures(counted):
 
 
 def test_the_shorts_of_like_leads_are_worked_out_once(counted):
-    counts = counted(Faults, "_heated")
+    counts = counted(ShortHeat, "heated")
     survey = Survey(postcheck.loads(large.build(100)))
     assert len(survey.faults) == 8 + 200
-    assert counts["_heated"] <= 2 * (8 + 8)
+    assert counts["heated"] <= 2 * (8 + 8)
 
 
 def test_another_fuse_has_the_shorts_of_its_own_supply_worked_out_alone(counted):

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from postcheck.cli.talk import CLEAR
 
 if TYPE_CHECKING:
-    from postcheck.cli.talk import Commands
+    from postcheck.cli.parser import Commands
 
 __all__ = ["SHELLS", "add", "script"]
 

@@ -51,7 +51,6 @@ def settle(
     when it is above three times the `cut` after three sweeps, twice after five, or falls slowly and is still above after ten. Radii in falling
     order, the wall wider than the largest.
     """
-    count = len(radii)
     field = _Field(radii, radius)
     field.look_round(spot)
     energy, pull = field.push(spot)
@@ -61,13 +60,13 @@ def settle(
     looked = energy
     sweeps = 1
     while sweeps < limit and energy > floor:
-        a, b, c = -0.3, 0.0, 0.0
         # the slope squared, along the slope before, along the last move: all else follows from these three products
         steep = turned = ahead = 0.0
         for p, q, s in zip(pull, before, move, strict=True):
             steep += p * p
             turned += p * q
             ahead += p * s
+        a, b, c = -0.3, 0.0, 0.0
         change = steep - 2.0 * turned + square
         gain = ahead - along
         if sweeps > 1 and gain > 0.0 and change > 0.0:
@@ -98,16 +97,19 @@ def settle(
             if energy > 2.0 * cut or (sweeps >= 9 and energy > cut and looked - energy < 0.4 * energy):
                 break
             looked = energy
-    reach = radius
-    if energy > floor:
-        pressure = 0.0
-        for i in range(count):
-            x, y = spot[i], spot[count + i]
-            over = sqrt(x * x + y * y) - radius + radii[i]
-            if over > 0.0:
-                pressure += over
-        reach = radius + 2.0 * energy / pressure if pressure > 0.0 else inf
+    reach = radius if energy <= floor else _reach(spot, radii, radius, energy)
     return Rest(spot, energy, reach, field.pairs, sweeps)
+
+
+def _reach(spot: Sequence[float], radii: Sequence[float], radius: float, energy: float) -> float:
+    """The container radius at which the energy would vanish; infinite where nothing presses on the wall."""
+    count, pressure = len(radii), 0.0
+    for i in range(count):
+        x, y = spot[i], spot[count + i]
+        over = sqrt(x * x + y * y) - radius + radii[i]
+        if over > 0.0:
+            pressure += over
+    return radius + 2.0 * energy / pressure if pressure > 0.0 else inf
 
 
 def _shortened(move: list[float], along: float, top: float, share: float) -> tuple[list[float], float, float]:

@@ -25,13 +25,8 @@ def blocks(places: tuple[BenchPlace, ...]) -> Iterator[Block | Table]:
         rows = (*place.leads, *place.lines)
         if rows:
             yield _table(place, rows)
-        for said in (*words.as_lead(place), *words.as_at(place)):
+        for said in (*words.as_lead(place), *words.as_at(place), *words.not_worked_out(place, 12)):
             yield prose(said)
-        if place.unknown:
-            names = ", ".join(words.text(name, 40) for name in place.unknown[:12])
-            yield prose(
-                f"Not worked out, for the voltage of their supply is not known, or more than is judged here: {names}."
-            )
 
 
 def _table(place: BenchPlace, rows: tuple[BenchRow, ...]) -> Table:

@@ -18,7 +18,7 @@ def closing(sheet: Sheet) -> Iterator[Block | Table]:
     for note in words.left_so(sheet):
         yield prose(note)
     if not places:
-        yield prose("Nothing in this build is closed for good.")
+        yield prose(words.NOTHING_CLOSED)
         return
     yield prose(
         "Tick each box when it is done, write down what the meter showed, and put it into the build file as a [[proof]]. Then ask: postcheck check --closing PLACE.",
@@ -28,10 +28,8 @@ def closing(sheet: Sheet) -> Iterator[Block | Table]:
         yield prose(caution, class_="stop", keep=True)
     for place in places:
         yield heading(f"{words.text(place.name)} ({words.ACCESS[place.access]})")
-        if place.cut:
-            yield prose(
-                f"Once closed it needs cutting to reach: {words.cut_open(place.cut)}.", keep=bool(place.items)
-            )
+        for said in words.cut_open(place):
+            yield prose(said, keep=bool(place.items))
         if place.items:
             yield Table(
                 f"Before {words.text(place.name)} is closed",

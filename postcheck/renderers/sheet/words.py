@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from postcheck.expected import Expected
 from postcheck.plain import first_few
 from postcheck.renderers import figures
 from postcheck.renderers.words import counted, limit_change, safe, what_if_words
@@ -16,7 +17,6 @@ from postcheck.sheet import (
     ClosingPlace,
     HubEnd,
     Sheet,
-    Span,
 )
 
 HEADINGS = {
@@ -76,7 +76,7 @@ def verdict(sheet: Sheet) -> str:
     return f"judged {sheet.today} for {sheet.stage}{tried}: {_VERDICTS[sheet.verdict]}"
 
 
-def current(span: Span) -> str:
+def current(span: Expected) -> str:
     """A current as the meter may show it."""
     low, high = show(span.least, "A"), show(span.most, "A")
     if low == high:
@@ -153,9 +153,6 @@ def as_lead(place: BenchPlace) -> Iterator[str]:
         yield f"Circuit '{text(circuit)}', joined, is tested as '{text(lead)}'."
 
 
-RESISTOR_POSITIONS = {"ahead": "in the way", "here": "at this end", "behind": "elsewhere", "none": "none"}
-
-
 def resistor(row: BenchRow) -> str:
     """Where the resistor sits, seen from this end."""
     each = f"{row.strings} x " if row.strings > 1 else ""
@@ -217,6 +214,13 @@ def through(row: BenchRow) -> Iterator[str]:
         whose = "each string's own" if row.strings > 1 else "its own"
         own = f"{whose} {show(row.ohms, 'ohm')}" if row.ohms is not None else whose
         yield f"{own}: {current(row.finished)}"
+
+
+def not_worked_out(place: BenchPlace, most: int | None = None) -> Iterator[str]:
+    """The leads of a place that have no row, and why; `most` of them by name."""
+    if place.unknown:
+        names = ", ".join(text(name, 40) for name in place.unknown[:most])
+        yield f"Not worked out, for the voltage of their supply is not known, or more than is judged here: {names}."
 
 
 # -- volts and supply
@@ -294,11 +298,8 @@ def how_tested(item: ClosingItem) -> str:
 
 def what_proves(item: ClosingItem) -> str:
     """What else in the place the test proves."""
-    counts: dict[str, list[str]] = {}
-    for kind, name in item.proves:
-        if (kind, name) != (item.kind, item.subject):
-            counts.setdefault(kind, []).append(text(name, 40))
-    return f"proves {_by_kind(counts, 4)}" if counts else ""
+    others = [thing for thing in item.proves if thing != (item.kind, item.subject)]
+    return f"proves {_by_kind(others, 4)}" if others else ""
 
 
 def tested_already(item: ClosingItem) -> str:
@@ -309,22 +310,25 @@ def tested_already(item: ClosingItem) -> str:
     return " ".join(part for part in said if part)
 
 
-def cut_open(cut: tuple[tuple[str, str], ...]) -> str:
-    """What needs cutting to reach."""
-    counts: dict[str, list[str]] = {}
-    for kind, name in cut:
-        counts.setdefault(kind, []).append(text(name, 40))
-    return _by_kind(counts, _MOST_CUT)
+NOTHING_CLOSED = "Nothing in this build is closed for good."
+_MOST_CUT = 16
 
 
-def _by_kind(names: dict[str, list[str]], most: int) -> str:
+def cut_open(place: ClosingPlace) -> Iterator[str]:
+    """What of a place needs cutting to reach."""
+    if place.cut:
+        yield f"Once closed it needs cutting to reach: {_by_kind(place.cut, _MOST_CUT)}."
+
+
+def _by_kind(things: Iterable[tuple[str, str]], most: int) -> str:
     """Names behind their kind, so many of each; lamps have names that say what they are."""
+    names: dict[str, list[str]] = {}
+    for kind, name in things:
+        names.setdefault(kind, []).append(text(name, 40))
     return "; ".join(
         f"{'' if kind == 'lamp' else f'{kind} '}{first_few(these, most)}" for kind, these in names.items()
     )
 
-
-_MOST_CUT = 16
 
 # -- of the whole build
 

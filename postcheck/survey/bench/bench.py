@@ -116,7 +116,7 @@ class Bench:
         lit = band(self.rig(test_point, with_resistors=with_resistors, as_made=True), volts, ohms)
         chips = frozenset(
             string
-            for name, _ in test_point.resistor_positions
+            for name in test_point.lamps
             if self._lamps[name].flashes is not None
             for string in self._lamps[name].string_names
         )
@@ -130,7 +130,7 @@ class Bench:
     def rig(self, test_point: TestPoint, *, with_resistors: bool, as_made: bool = False) -> Rig:
         """What is connected to a test point, to be solved; `as_made`: filaments with the spread of what they take."""
         with_resistors = with_resistors or test_point.resistor_position == "ahead"
-        as_made = as_made and any(self._glows(name) for name, _ in test_point.resistor_positions)
+        as_made = as_made and any(self._glows(name) for name in test_point.lamps)
         key = test_point, with_resistors, as_made
         if key not in self._rigs:
             first = self._first_like(test_point)
@@ -309,11 +309,11 @@ class Bench:
 
     def _turned(self, test_point: TestPoint) -> dict[str, float]:
         """The LEDs that are wired the wrong way round, and the reverse voltage that they withstand, V."""
-        lamps = (self._lamps[name] for name, _ in test_point.resistor_positions)
+        lamps = (self._lamps[name] for name in test_point.lamps)
         return {lamp.name: reverse_stood(lamp.dice, self.limits)[0] for lamp in lamps if lamp.backwards}
 
     def _dice(self, test_point: TestPoint) -> list[tuple[DieData, ...]]:
-        lamps = (self._lamps[name] for name, _ in test_point.resistor_positions)
+        lamps = (self._lamps[name] for name in test_point.lamps)
         return [lamp.dice for lamp in lamps if not lamp.backwards] + [
             dice for part in self._others(test_point) for dice in part.strings
         ]

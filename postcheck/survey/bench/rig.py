@@ -45,7 +45,7 @@ class Rig:
             else frozenset(name for name, position in test_point.resistor_positions if position != "ahead")
         )
         self.test_point = test_point
-        wanted = {name for name, _ in test_point.resistor_positions}
+        wanted = {*test_point.lamps}
         lamps = [lamp for lamp in parts.lamps if lamp.name in wanted]
         state = State(
             f"bench supply on '{test_point.name}'",

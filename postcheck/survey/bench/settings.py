@@ -239,7 +239,7 @@ def _aim(rig: Rig, lamps: Lamps, limits: Limits) -> dict[str, float]:
         name: lamps[name].rated
         if lamps[name].dice[0].filament_volts
         else min(current, lamps[name].wanted or inf, lamps[name].rated)
-        for name, _ in rig.test_point.resistor_positions
+        for name in rig.test_point.lamps
     }
 
 

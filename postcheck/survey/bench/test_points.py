@@ -49,6 +49,11 @@ class TestPoint(NamedTuple):
     string: int | None = None
 
     @property
+    def lamps(self) -> tuple[str, ...]:
+        """The names of the lamps behind it."""
+        return tuple(name for name, _ in self.resistor_positions)
+
+    @property
     def resistor_position(self) -> ResistorPosition:
         """That of the lamp which is protected least."""
         held = {position for _, position in self.resistor_positions}

@@ -14,9 +14,9 @@ _REACH: dict[str, Reach] = {"open": "open", "cover": "cover", "sealed": "cut"}
 class Reached(NamedTuple):
     """One thing at one place. `reach`: open, behind a cover, or only by cutting something open.
 
-    `kind`: lamp, strip, load, resistor, joint (of the lead of `name` with its line), join (of lines), conductor (one that
-    is painted over or trapped), plug, switch, board or supply. `apart`: of a joint, whether it was brought here by a lead, and so
-    could be elsewhere; a lamp that is soldered straight to its line where it sits has no other place for it.
+    `kind`: lamp, strip, load, resistor, joint (of the lead of `name` with its line), join (of lines), conductor (one that is
+    painted over or trapped), plug, switch, board or supply. `apart`: of a joint, whether it was brought here by a lead, and
+    so could be elsewhere; a lamp that is soldered straight to its line where it sits has no other place for it.
     """
 
     kind: str

@@ -28,11 +28,12 @@ _RUNS = ("lamp", "circuit")
 class Asked(NamedTuple):
     """A test of a thing. A, V, ohm, s.
 
-    `measures`: its current, whether it goes from end to end (`continuity`), or that somebody sees it work (`work`), or only how long it has run (`hours`). `unseen`: of a
-    current, that somebody has to look besides. `at`: the place, where that is not where its circuit begins. `setting`: of the
-    bench supply; None where its volts are not known, or it is `never` tested as it is. `ohms`: the resistors to be put in its way, `each` string through its
-    own. `hours`: how long it is left on. `less`: at fewer volts than in the model, where it has its current in pulses. `heats`: the place that
-    gets too hot if it is held on for so long; then it runs as it is lit in the model.
+    `measures`: its current, whether it goes from end to end (`continuity`), or that somebody sees it work (`work`), or only
+    how long it has run (`hours`). `unseen`: of a current, that somebody has to look besides. `at`: the place, where that is
+    not where its circuit begins. `setting`: of the bench supply; None where its volts are not known, or it is `never` tested
+    as it is. `ohms`: the resistors to be put in its way, `each` string through its own. `hours`: how long it is left on.
+    `less`: at fewer volts than in the model, where it has its current in pulses. `heats`: the place that gets too hot if it
+    is held on for so long; then it runs as it is lit in the model.
     """
 
     kind: str
@@ -112,7 +113,7 @@ def _held(bench: Bench, test_point: TestPoint) -> Setting | None:
 
     Not of lamps of several sorts: the one with the least volts would take all, and what the meter shows prove nothing.
     """
-    behind = {name for name, _ in test_point.resistor_positions}
+    behind = {*test_point.lamps}
     sorts = {part.dice for part in bench.wiring.parts.lamps if part.name in behind}
     bare = {position for _, position in test_point.resistor_positions} == {"none"}
     known = bench.figures(test_point) if bare and len(sorts) == 1 else None
@@ -131,5 +132,5 @@ def _own_ohms(bench: Bench, test_point: TestPoint) -> float | None:
     if test_point.kind != "lamp" or test_point.resistor_position not in ("here", "behind"):
         return None
     # of one string, or of all of them
-    lamp = next(lamp for lamp in bench.wiring.parts.lamps if lamp.name in dict(test_point.resistor_positions))
+    lamp = next(lamp for lamp in bench.wiring.parts.lamps if lamp.name in test_point.lamps)
     return lamp.resistor.ohms if lamp.resistor is not None else None

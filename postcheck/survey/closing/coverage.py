@@ -155,13 +155,13 @@ class _Coverage:
                     "joint",
                     one.name,
                     ("circuit", part.circuit),
-                    self.tested.joined.get((one.name, one.place)),
+                    self.tested.proven_joints.get((one.name, one.place)),
                 )
                 yield joint._replace(unseen=joint.by is None and not self._would_show(joint, part))
             elif one.kind == "join":
                 link = ("join", str(one.number))
                 own = next((self.of_net[net] for net in one.lines if net in self.of_net), self.first)
-                ask, by = self._ask(link, ("", "")), self.tested.walked.get(link)
+                ask, by = self._ask(link, ("", "")), self.tested.proven.get(link)
                 unseen = ask == ("", "") and by is None
                 yield Needed("join", one.name, ("circuit", own) if ask == ("", "") else ask, by, unseen)
             elif one.kind == "plug":
@@ -203,7 +203,7 @@ class _Coverage:
                 continue
             by = self.tested.whole("run", run.name)
             if by is None and run.live:
-                by = self.tested.walked.get(("run", run.name))
+                by = self.tested.proven.get(("run", run.name))
             yield Needed("run", run.name, self._ask(("run", run.name), ("run", run.name)), by)
 
     def _ask(self, by: tuple[str, ...], itself: tuple[str, str]) -> tuple[str, str]:

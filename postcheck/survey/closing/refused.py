@@ -64,10 +64,10 @@ class Sections(Protocol):
 class Never(NamedTuple):
     """Why something is not tested as it is, at `volts` of its supply: `name` has a `value` above its `limit`.
 
-    `why`: beyond the volts that are judged (`scope`; `name` is a load where it puts them out), light that burns `eyes`, more than
-    a lamp is rated for (`rating`, `shared` where one string takes the others' part), more volts than a `load` withstands, more
-    current than a `strip`'s LEDs or its `traces`, a `wire` above its insulation (degC; it melts where `value` is 0), or nothing
-    lights (`dark`). A and V.
+    `why`: beyond the volts that are judged (`scope`; `name` is a load where it puts them out), light that burns `eyes`, more
+    than a lamp is rated for (`rating`, `shared` where one string takes the others' part), more volts than a `load`
+    withstands, more current than a `strip`'s LEDs or its `traces`, a `wire` above its insulation (degC; it melts where
+    `value` is 0), or nothing lights (`dark`). A and V.
     """
 
     why: Why
@@ -83,7 +83,7 @@ def beyond(survey: Sections, test_point: TestPoint) -> Never | None:
     if (never := out_of_scope(survey, test_point.circuit)) is not None:
         return never
     loads = {load.name: load.open_volts or 0.0 for load in survey.bench.build.load}
-    behind = {name for name, _ in test_point.resistor_positions} | {*test_point.others}
+    behind = {*test_point.lamps, *test_point.others}
     for name in behind & loads.keys():
         if loads[name] > limit:
             return Never("scope", bench.usual_volts(test_point) or 0.0, name, loads[name], limit)
@@ -105,8 +105,7 @@ def refused(survey: Sections, test_point: TestPoint, volts: float) -> Never | No
         return found
     if (over := survey.bench.over(test_point, volts)) is not None:
         return Never("rating", volts, *over)
-    behind = [survey.parts.named[name] for name, _ in test_point.resistor_positions]
-    behind += [survey.parts.named[name] for name in test_point.others]
+    behind = [survey.parts.named[name] for name in (*test_point.lamps, *test_point.others)]
     for part in behind:
         if (found := _overdone(survey, part, volts)) is not None:
             return found
@@ -122,7 +121,7 @@ def refused(survey: Sections, test_point: TestPoint, volts: float) -> Never | No
 def pulses_alone(survey: Sections, test_point: TestPoint) -> bool:
     """Whether what takes more there than it is rated for gets that in pulses in the model, and its pulse rating lets it."""
     most, over = survey.limits.value("lamp.current.stop"), 0
-    for name, _ in test_point.resistor_positions:
+    for name in test_point.lamps:
         lamp = survey.electrics.lamps.get(name)
         if lamp is None or lamp.likely_highest <= most * lamp.rated:
             over += lamp is not None and (lamp.held_on or 0.0) > lamp.rated
@@ -138,7 +137,7 @@ def held_on_too_hot(survey: Sections, test_point: TestPoint) -> str:
     """A place whose walls do not withstand it that what flashes or is dimmed is held on for good; empty where there is none."""
     if not survey.bench.pulsed(test_point):
         return ""
-    names = {name for name, _ in test_point.resistor_positions} | {*test_point.others}
+    names = {*test_point.lamps, *test_point.others}
     called = names | {f"the resistor of {name}" for name in names}
     for place in survey.places.values():
         if (

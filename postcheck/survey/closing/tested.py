@@ -20,8 +20,8 @@ _TRIED = ("done", "hours", "current", "polarity", "continuity")
 class Tested:
     """What the valid test records prove; each method gives the position of a test record, or None.
 
-    `good`: the readings that show something, by circuit, with where they were taken. `walked`: a conductor, pin or joint and
-    the test record whose current goes through it. `joined`: the same for a part at the place of its joint.
+    `good`: the readings that show something, by circuit, with where they were taken. `proven`: a conductor, pin or joint of
+    lines, and the test record whose current goes through it; `proven_joints`: the same for a part at the place of its joint.
     """
 
     def __init__(self, wiring: Wiring, currents: Currents, test_records: TestRecords) -> None:
@@ -30,8 +30,8 @@ class Tested:
         self.test_records: TestRecords = test_records
         self.named: dict[str, LampPart] = {lamp.entry: lamp for lamp in wiring.parts.lamps}
         self.good: dict[str, list[tuple[Reading, TestPoint]]] = {}
-        self.walked: dict[tuple[str, ...], int] = {}
-        self.joined: dict[tuple[str, str], int] = {}
+        self.proven: dict[tuple[str, ...], int] = {}
+        self.proven_joints: dict[tuple[str, str], int] = {}
         for reading in test_records.readings:
             if reading.fits and reading.test_point is not None:
                 # of several, a current that lights none of them, or that the supply limited, shows nothing
@@ -42,20 +42,13 @@ class Tested:
         for circuit, pairs in self.good.items():
             for reading, test_point in pairs:
                 if test_point.kind == "circuit" and test_point.circuit == circuit:
-                    self._walk(reading, test_point)
+                    seen = reading.record.done is not None
+                    self._mark(reading.position, test_point, None if seen else reading)
         for circuit in wiring.drivers:
             by = self._on_its_output("circuit", circuit)
             begins = origin_test_point(wiring, currents.bench, circuit) if by is not None else None
             if by is not None and begins is not None:
-                self._walked(by, begins)
-
-    def _walked(self, by: int, test_point: TestPoint) -> None:
-        """Mark everything that the current of a circuit goes through, if the circuit was seen to light."""
-        things, joints = behind(self.wiring, test_point, self.currents.connected(test_point))
-        for thing in things:
-            self.walked.setdefault(thing, by)
-        for joint in joints:
-            self.joined.setdefault(joint, by)
+                self._mark(by, begins)
 
     def _on_its_output(self, kind: str, name: str) -> int | None:
         """The test record that what a constant-current output drives was seen to light on that, with no bench supply."""
@@ -65,26 +58,26 @@ class Tested:
         record = self.wiring.build.proof[by] if by is not None else None
         return by if record is not None and record.done is not None and record.volts is None else None
 
-    def _walk(self, reading: Reading, test_point: TestPoint) -> None:
-        """Mark what a circuit's current goes through between the meter and what is connected to it, as far as it would show that.
+    def _mark(self, by: int, test_point: TestPoint, reading: Reading | None = None) -> None:
+        """Mark as proven what a circuit's current goes through between a test point and what is connected to it.
 
-        Where many are connected there one of them does not show; then what was seen counts.
+        `reading`: a current, which proves a thing as far as it would be another without what lies behind it: where many are
+        connected one of them does not show. None where somebody saw the circuit light.
         """
         things, joints = behind(self.wiring, test_point, self.currents.connected(test_point))
-        looked = reading.record.done is not None
         shown: dict[frozenset[str], bool] = {}
 
         def goes(names: frozenset[str]) -> bool:
             if names not in shown:
-                shown[names] = looked or self.currents.would_be_missed(reading, test_point, *names)
+                shown[names] = reading is None or self.currents.would_be_missed(reading, test_point, *names)
             return shown[names]
 
-        for by, names in things.items():
+        for thing, names in things.items():
             if goes(names):
-                self.walked.setdefault(by, reading.position)
+                self.proven.setdefault(thing, by)
         for name, joint in joints:
-            if looked or self.currents.would_be_missed(reading, test_point, name, string=True):
-                self.joined.setdefault((name, joint), reading.position)
+            if reading is None or self.currents.would_be_missed(reading, test_point, name, string=True):
+                self.proven_joints.setdefault((name, joint), by)
 
     def lit(self, part: Part) -> int | None:
         """Its own reading; or one of its circuit that would be less if it were dark.
@@ -104,9 +97,7 @@ class Tested:
             if (by := self._on_its_output(kind, name)) is not None:
                 return by
         for reading, test_point in self.good.get(part.circuit, ()):
-            if through and (
-                not reading.through or reading.held or part.name not in dict(test_point.resistor_positions)
-            ):
+            if through and (not reading.through or reading.held or part.name not in test_point.lamps):
                 continue
             if test_point.kind == "circuit":
                 if self.currents.would_be_missed(reading, test_point, part.name, string=True):
@@ -122,7 +113,7 @@ class Tested:
             test_point.string: reading.position
             for reading, test_point in self.good.get(lamp.circuit, ())
             if test_point.string is not None
-            and lamp.name in dict(test_point.resistor_positions)
+            and lamp.name in test_point.lamps
             and self._burns(reading, 1)
             and (reading.through or not through)
         }
@@ -197,12 +188,12 @@ class Tested:
         return None
 
     def mated(self, one: Reached) -> int | None:
-        """Each pin walked through, or the plug tried by itself."""
+        """Each pin proven by a current through it, or the plug tried by itself."""
         by = self.whole("plug", one.name)
-        walked = [
-            self.walked.get(("plug", one.name, str(pin))) for pin in range(len(self.wiring.pins[one.name]))
+        pins = [
+            self.proven.get(("plug", one.name, str(pin))) for pin in range(len(self.wiring.pins[one.name]))
         ]
-        return walked[0] if by is None and None not in walked else by
+        return pins[0] if by is None and None not in pins else by
 
     def ran(self, lamp: LampPart) -> float:
         """The longest recorded burn-in of the lamp or its circuit, s; board and supply count only if a reading shows them connected."""

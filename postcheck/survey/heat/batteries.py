@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import NamedTuple
 
 from postcheck import catalogue
 from postcheck.description.cells import cells_in
@@ -35,6 +36,41 @@ def battery_figures(
     return figures
 
 
+class _Discharge(NamedTuple):
+    """How a battery empties at its `average` load, A: from `full` volts over `half` to `flat`, where all that it `holds` is out.
+
+    `holds`: C, None where it is not known. `derate`: the fraction of that which is counted on.
+    """
+
+    average: float
+    holds: float | None
+    full: float
+    half: float
+    flat: float
+    derate: float
+
+    def left_at(self, volts: float) -> float:
+        """The fraction of its charge that is left at these volts."""
+        if self.full <= self.flat:
+            return float(volts >= self.full)
+        return battery.charge_left(volts, self.full, self.flat, self.half)
+
+    def seconds_to(self, volts: float) -> float | None:
+        """The time until it gives these volts, s; None where it is not known."""
+        if self.holds is None or self.average <= 0.0 or self.full <= self.flat:
+            return None
+        return battery.time_to_voltage(
+            self.holds, self.average, self.full, self.flat, volts, self.derate, self.half
+        )
+
+    def runtime(self, empty: float) -> float | None:
+        """The time until it counts as empty, at so many volts, s; None where it is not known."""
+        seconds = self.seconds_to(empty)
+        if seconds is None and self.holds is not None and self.average > 0.0:
+            return 0.0 if empty > self.full else battery.runtime(self.holds, self.average, self.derate)
+        return seconds
+
+
 def _figures(
     name: str, supply: Supply, cell: CellData, wiring: Wiring, electrics: Electrics, limits: Limits
 ) -> BatteryFigures:
@@ -42,64 +78,46 @@ def _figures(
     average = load.average if load is not None else 0.0
     cells = cells_in(supply)
     full, usual, half, empty = (volts * cells for volts in (cell.full, cell.nominal, cell.half, cell.empty))
-    flat = _flat(supply, empty, half, cells)
-    derate, holds = limits.value("battery.derate"), cell.capacity
+    holds = cell.capacity
     if holds is not None and average > 0.0 and cell.at_rates:
         holds = battery.capacity_at(cell.at_rates, average)
-
-    def left_at(volts: float) -> float:
-        """The share of its charge that is left at these volts."""
-        return battery.charge_left(volts, full, flat, half) if full > flat else float(volts >= full)
-
-    def seconds_to(volts: float) -> float | None:
-        """The time until it gives these volts, s; None where it is not known."""
-        if holds is None or average <= 0.0 or full <= flat:
-            return None
-        return battery.time_to_voltage(holds, average, full, flat, volts, derate, half)
-
-    seconds = seconds_to(empty)
-    if seconds is None and holds is not None and average > 0.0:
-        seconds = 0.0 if empty > full else battery.runtime(holds, average, derate)
-    fading = _dim(name, wiring.drivers, electrics, full, usual, limits.value("battery.dim"))
-    dim = sorted(fading, key=lambda row: (-row[1], row[0]))
-    stopping = _stopping(name, wiring, electrics, usual, cell.ohms * cells)
-    stops = sorted(stopping, key=lambda row: (-row[1], row[0]))
-    starts: dict[str, tuple[float, float | None]] = {}
-    for fed in electrics.loads.values():
-        lowest = fed.part.lowest
-        if (
-            lowest is not None
-            and fed.start_usual is not None
-            and wiring.drivers[fed.part.circuit].supply == name
-        ):
-            # it takes the same current whatever the battery is at, so that what is lost on the way stays
-            volts = usual - fed.start_usual + lowest
-            starts[fed.part.name] = left_at(volts), seconds_to(volts)
+    flat = _flat(supply, empty, half, cells)
+    discharge = _Discharge(average, holds, full, half, flat, limits.value("battery.derate"))
+    dim = _first_to_go(_dim(name, wiring.drivers, electrics, full, usual, limits.value("battery.dim")))
+    stops = _first_to_go(_stopping(name, wiring, electrics, usual, cell.ohms * cells))
     return BatteryFigures(
         name=name,
         path=("supply", name),
         average=average,
-        seconds=seconds,
+        seconds=discharge.runtime(empty),
         wanted=supply.runs_for,
         lithium=_dangerous(cell),
         protected=supply.protected,
         empty_volts=empty,
-        dim=tuple((lamp, volts, left_at(volts)) for lamp, volts in dim),
+        dim=tuple((lamp, volts, discharge.left_at(volts)) for lamp, volts in dim),
         full_volts=full,
         usual_volts=usual,
         half_volts=half,
-        dim_seconds=seconds_to(dim[0][1]) if dim else None,
+        dim_seconds=discharge.seconds_to(dim[0][1]) if dim else None,
         highest=load.highest if load is not None else 0.0,
         most=cell.most_current,
         place=supply.place,
-        stops=tuple(stops),
-        stops_seconds=seconds_to(stops[0][1]) if stops else None,
+        stops=stops,
+        stops_seconds=discharge.seconds_to(stops[0][1]) if stops else None,
         rated=cell.capacity,
         holds=holds,
         known_to=cell.at_rates[-1][0] if cell.at_rates else None,
         hourly=cell.hourly,
-        starts=starts,
+        starts={
+            load: (discharge.left_at(volts), discharge.seconds_to(volts))
+            for load, volts in _starting(name, wiring, electrics, usual)
+        },
     )
+
+
+def _first_to_go(rows: Iterable[tuple[str, float]]) -> tuple[tuple[str, float], ...]:
+    """What needs so many volts, by name: that first which needs most, of equal ones by the alphabet."""
+    return tuple(sorted(rows, key=lambda row: (-row[1], row[0])))
 
 
 def _flat(supply: Supply, empty: float, half: float, cells: int) -> float:
@@ -127,6 +145,17 @@ def _stopping(
             yield board_name, board.least_volts
 
 
+def _starting(name: str, wiring: Wiring, electrics: Electrics, usual: float) -> Iterator[tuple[str, float]]:
+    """The volts of the battery at which each load on it no longer starts.
+
+    It takes the same current whatever the battery is at, so that what is lost on the way stays.
+    """
+    for load in electrics.loads.values():
+        lowest, start = load.part.lowest, load.start_usual
+        if lowest is not None and start is not None and wiring.drivers[load.part.circuit].supply == name:
+            yield load.part.name, usual - start + lowest
+
+
 def _dangerous(cell: CellData) -> bool:
     """Whether a short of the cell can start a fire: lithium, and not held back by its own resistance as coin cells are."""
     return cell.lithium and cell.full > _HARMLESS_SHORT * cell.ohms
@@ -135,10 +164,10 @@ def _dangerous(cell: CellData) -> bool:
 def _dim(
     name: str, drivers: Mapping[str, Driver], electrics: Electrics, full: float, usual: float, fraction: float
 ) -> Iterator[tuple[str, float]]:
-    """The open volts of the battery at which each lamp, and each strip, falls below a share of its current at the full battery.
+    """The open volts of the battery at which each lamp, and each strip, falls below a fraction of its current at the full battery.
 
     String and resistor are taken as a straight line through the nominal point: I = (V - V0) / R, V0 where the dice
-    begin to conduct; then V = V0 + share (V_full - V0).
+    begin to conduct; then V = V0 + fraction (V_full - V0).
     """
     for lamp in electrics.lamps.values():
         driver = drivers[lamp.part.circuit]
@@ -161,7 +190,7 @@ def _dim(
 def _at_fraction(
     dice: Sequence[DieData], volts: float, current: float, full: float, usual: float, fraction: float
 ) -> float:
-    """The volts of the battery at which a string of dice with `volts` over it at a current (A) has a share of its full current."""
+    """The volts of the battery at which a string of dice with `volts` over it at a current (A) has a fraction of its full current."""
     begins = _begins(dice, volts, current)
     return begins + fraction * (full - begins) if begins < usual else full
 

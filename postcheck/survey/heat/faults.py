@@ -1,4 +1,4 @@
-"""What a short at the far end of every conductor does to it."""
+"""What a short at the far end of every conductor does to it: which shorts there can be, and what each heats."""
 
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache, cached_property
@@ -22,7 +22,7 @@ from postcheck.wiring.parts import Part, Parts, RunPart, StripPart
 # Time constants of a wire after which it has settled.
 _SETTLES = 5.0
 # s, up to which insulation stands more than it is rated for; IEC 60364-4-43.
-SHORT_TIME = 5.0
+_SHORT_TIME = 5.0
 # Name, kind, path and leg of a conductor.
 _Who = tuple[str, str, tuple[str | int, ...], str]
 
@@ -51,7 +51,8 @@ class _Feed(NamedTuple):
 class _Short(NamedTuple):
     """A short: its resistance without and in the conductor, ohm; the conductor's wire, place and surroundings.
 
-    `near`: the resistance of one at the conductor's near end. `fuse`: in its way. `longer`: what the longest way back has more, ohm.
+    `near`: the resistance of one at the conductor's near end. `fuse`: in its way. `longer`: what the longest way back has
+    more, ohm.
     """
 
     near: float
@@ -84,10 +85,10 @@ def opens_at(fuse: FuseSpec | None, lasting: float) -> float:
 
 
 def conductor_faults(
-    wiring: Wiring, limits: Limits, used: InUse, fuses: Mapping[str, FuseSpec] | None = None
+    wiring: Wiring, limits: Limits, used: InUse, fuses: Mapping[str, FuseSpec] = NO_FUSES
 ) -> tuple[ConductorFault, ...]:
     """One record for every run and every leg of a lead that a short could overload; `fuses`: others, at the supplies."""
-    return tuple(Faults(wiring, limits, used, fuses or {}).found())
+    return tuple(Faults(wiring, limits, used, fuses).found())
 
 
 class Faults:
@@ -102,9 +103,8 @@ class Faults:
         build = wiring.build
         self.runs: dict[str, RunPart] = {run.name: run for run in self.parts.runs}
         self.air: float = build.build.air[1]
-        self.lasting: float = limits.value("fuse.lasting")
+        self.heat: ShortHeat = ShortHeat(limits)
         self.bores: dict[str, float] = {name: passage.bore for name, passage in passages_of(build).items()}
-        self.insulation: float = limits.value("wire.insulation")
         # a constant-current output limits a short by itself
         self.graph: Graph = Graph(
             edge
@@ -125,11 +125,7 @@ class Faults:
         for name, feed in self.feeds.items():
             for node in (*feed.plus, *feed.minus):
                 self.coming.setdefault(node, {})[name] = None
-        self.settles: Callable[[WireData, float, float, float | None], float | None] = cache(self._settles)
-        self.sheds: Callable[[WireData, float, float | None], float] = cache(self._sheds)
-        self.happens: Callable[[str, _Short], tuple[float, bool, FaultHeat, FaultHeat, bool]] = cache(
-            self._happens
-        )
+        self.fault_of: Callable[[str, _Short], ConductorFault] = cache(self._fault_of)
 
     def found(self) -> Iterator[ConductorFault]:
         """All of them."""
@@ -231,14 +227,20 @@ class Faults:
                     continue  # a return that this supply's positive pole comes nowhere near
                 # where the other pole does not reach, the short returns by a path as long as this one
                 back = feed.nearest.get((not side, place), path_ohms)
-                rest = path_ohms - own + back
                 near = path_ohms - own
                 other = next((end for end in nodes if end != place), place)
                 ahead = nodes[place] in feed.ahead if side else _comes(feed.ahead, place)
                 short = _Short(
-                    max(near, 0.0) + feed.nearest.get((not side, other), near), max(rest, 0.0), own, wire, run.conductors, air, bore, None if ahead else feed.fuse,
-                    feed.farthest.get((not side, place), path_ohms) - back,
-                )  # fmt: skip
+                    near=max(near, 0.0) + feed.nearest.get((not side, other), near),
+                    rest=max(near + back, 0.0),
+                    own=own,
+                    wire=wire,
+                    conductors=run.conductors,
+                    air=air,
+                    bore=bore,
+                    fuse=None if ahead else feed.fuse,
+                    longer=feed.farthest.get((not side, place), path_ohms) - back,
+                )
                 fault = self._fault(feed, short, (run.name, "run", run.path, ""))
                 if worst is None or _heat(fault) > _heat(worst):
                     worst = fault
@@ -277,7 +279,9 @@ class Faults:
             air, bore = self._around(wire.through, ("lead", wire.name, wire.leg))
             own = wire.data.ohms(20.0)
             rest = out + home + part.supply_leg.ohms(20.0) + part.return_leg.ohms(20.0) - own
-            short = _Short(out + home, rest, own, wire.data.wire, 1, air, bore, None)
+            short = _Short(
+                near=out + home, rest=rest, own=own, wire=wire.data.wire, conductors=1, air=air, bore=bore, fuse=None
+            )  # fmt: skip
             yield feed.name, _Lead(fed, short, (wire.name, "lead", wire.path, wire.leg))
 
     def _lead(self, feed: _Feed, lead: _Lead) -> ConductorFault:
@@ -288,36 +292,79 @@ class Faults:
 
     def _fault(self, feed: _Feed, short: _Short, who: _Who) -> ConductorFault:
         name, kind, path, leg = who
-        current, opens, sure, most, part_way = self.happens(feed.name, short)
-        return ConductorFault(
-            name, kind, path, short.wire, feed.name, current, short.fuse.rated if short.fuse is not None else None,
-            opens, sure, most, leg, part_way,
-        )  # fmt: skip
+        return self.fault_of(feed.name, short)._replace(name=name, kind=kind, path=path, leg=leg)
 
-    def _happens(self, supply: str, short: _Short) -> tuple[float, bool, FaultHeat, FaultHeat, bool]:
-        """As the record has it: the current, whether it opens the fuse, the heat for sure and at most, whether part of the way along."""
+    def _fault_of(self, supply: str, short: _Short) -> ConductorFault:
+        """The record of a short, whatever conductor has it."""
         feed = self.feeds[supply]  # the fuse in the way is the short's, not the feed's
         short = short._replace(rest=short.rest + feed.ohms)
+        rated = short.fuse.rated if short.fuse is not None else None
+
+        def fault(
+            current: float, sure: FaultHeat, most: FaultHeat, *, part_way: bool = False
+        ) -> ConductorFault:
+            opens = not part_way and current >= opens_at(short.fuse, self.heat.lasting)
+            return ConductorFault(
+                "", "", (), short.wire, supply, current, rated, opens, sure, most, "", part_way
+            )
+
         total = max(short.rest + short.own, 1e-3)
         least, typical = feed.low / (total + short.longer), feed.volts / total
-        sure = self._heated(short, feed.volts, typical, feed.sure)
-        most = sure if feed.most == feed.sure else self._heated(short, feed.volts, typical, feed.most)
+        sure = self.heat.heated(short, feed.volts, typical, feed.sure)
+        most = sure if feed.most == feed.sure else self.heat.heated(short, feed.volts, typical, feed.most)
         near = feed.volts / max(short.near + feed.ohms, 1e-3)
         if not most.hurt and near > typical:
-            nearer = self._on_the_way(short, min(near, feed.sure))
+            nearer = self.heat.on_the_way(short, min(near, feed.sure))
             if nearer.hurt:
-                return nearer.lasting * short.conductors, False, nearer, nearer, True
-        return least, least >= opens_at(short.fuse, self.lasting), sure, most, False
+                return fault(nearer.lasting * short.conductors, nearer, nearer, part_way=True)
+        return fault(least, sure, most)
 
-    def _on_the_way(self, short: _Short, most: float) -> FaultHeat:
+
+def _live_beyond(feed: _Feed, path_ohms: float) -> bool:
+    """Whether a supply's positive pole reaches any place that lies at least this far (ohm) along its negative."""
+    return any(ohms >= path_ohms and (True, node.place) in feed.nearest for node, ohms in feed.minus.items())
+
+
+def _comes(ahead: frozenset[Node], place: str) -> bool:
+    """Whether anything ahead of the fuse reaches a place."""
+    return any(node.place == place for node in ahead)
+
+
+def _limited(lamp: Part) -> bool:
+    """Whether a lamp's resistor sits at its joint, ahead of the lead: then no short of the lead draws much."""
+    if lamp.resistor is None:
+        return False
+    leg = lamp.supply_leg if lamp.resistor.side == "supply" else lamp.return_leg
+    return lamp.resistor.place == leg.to and leg.to not in lamp.places
+
+
+def _heat(fault: ConductorFault) -> tuple[bool, float]:
+    """A sort key: sure harm first, then how far the wire gets above what it withstands."""
+    heat = fault.most
+    return fault.sure.hurt, inf if heat.hottest is None else heat.hottest - heat.stands
+
+
+class ShortHeat:
+    """What shorts heat, like ones worked out once. `lasting`: as `opens_at` takes it; `insulation`: the part of its rating that is used."""
+
+    def __init__(self, limits: Limits) -> None:
+        self.lasting: float = limits.value("fuse.lasting")
+        self.insulation: float = limits.value("wire.insulation")
+        self.settles: Callable[[WireData, float, float, float | None], float | None] = cache(self._settles)
+        self.sheds: Callable[[WireData, float, float | None], float] = cache(self._sheds)
+
+    def on_the_way(self, short: _Short, most: float) -> FaultHeat:
         """What a short nearer than the far end makes of a conductor: somewhere on it the most flows that nothing is sure to end."""
         stands = short.wire.insulation_celsius * self.insulation
         lasting = min(most, opens_at(short.fuse, self.lasting)) / short.conductors
         settled = self.settles(short.wire, _rounded(lasting), short.air, short.bore)
         return FaultHeat(lasting, settled, settled, stands, stands)
 
-    def _heated(self, short: _Short, volts: float, typical: float, limit: float) -> FaultHeat:
-        """What the conductor suffers where the supply gives no more than this."""
+    def heated(self, short: _Short, volts: float, typical: float, limit: float) -> FaultHeat:
+        """What the conductor suffers where the supply gives no more than `limit` (A).
+
+        `volts`: the supply's usual ones, `typical`: what these drive through the short while it is cold, A.
+        """
         wire, opens = short.wire, opens_at(short.fuse, self.lasting)
         stands = wire.insulation_celsius * self.insulation
         flows = min(typical, limit)
@@ -327,7 +374,7 @@ class Faults:
         if (fuse := short.fuse) is not None and flows >= opens:
             seconds = surely_open_by(fuse.rated, flows, fuse.kind, fuse.body, fuse.trips)
             peak = self._until_open(short, volts, typical, limit, seconds)
-            if seconds <= SHORT_TIME:
+            if seconds <= _SHORT_TIME:
                 for_now = max(wire.short_celsius, stands)
         return FaultHeat(lasting / short.conductors, settled, peak, stands, for_now)
 
@@ -379,30 +426,6 @@ class Faults:
             return settled
         hottest = peak if settled is None else min(peak, settled)
         return None if hottest > copper.MELTING else hottest
-
-
-def _live_beyond(feed: _Feed, path_ohms: float) -> bool:
-    """Whether a supply's positive pole reaches any place that lies at least this far (ohm) along its negative."""
-    return any(ohms >= path_ohms and (True, node.place) in feed.nearest for node, ohms in feed.minus.items())
-
-
-def _comes(ahead: frozenset[Node], place: str) -> bool:
-    """Whether anything ahead of the fuse reaches a place."""
-    return any(node.place == place for node in ahead)
-
-
-def _limited(lamp: Part) -> bool:
-    """Whether a lamp's resistor sits at its joint, ahead of the lead: then no short of the lead draws much."""
-    if lamp.resistor is None:
-        return False
-    leg = lamp.supply_leg if lamp.resistor.side == "supply" else lamp.return_leg
-    return lamp.resistor.place == leg.to and leg.to not in lamp.places
-
-
-def _heat(fault: ConductorFault) -> tuple[bool, float]:
-    """A sort key: sure harm first, then how far the wire gets above what it withstands."""
-    heat = fault.most
-    return fault.sure.hurt, inf if heat.hottest is None else heat.hottest - heat.stands
 
 
 def _rounded(current: float) -> float:

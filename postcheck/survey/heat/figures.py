@@ -44,7 +44,6 @@ class ConductorFault(NamedTuple):
     """A short at the far end of a conductor: a run, or a leg of a lead with nothing ahead of it that limits.
 
     `part_way`: it is harmless there, and hurts where it lies nearer: more flows then, and still no fuse is sure to open.
-
     `current`: the least that flows (lowest voltage, whole way, no help from the supply's limit). `fuse`: the rated
     current of the fuse in its way, or None. `opens`: whether that current surely opens it. `sure`: what the conductor
     suffers from what the supply is sure to give; `most`: from the most it may give before it gives up by itself.
@@ -81,9 +80,11 @@ def _above(celsius: float | None, most: float) -> bool:
 class PlaceFigures(NamedTuple):
     """A closed place: heat given off in it over time, the rise of its air, its hottest air, what its walls stand.
 
-    `rise` is None where the file gives no surface. `parts`: heat by part, largest first. `weakest`: where its material is not known, what the weakest of the catalogue withstands, degC. `bare`: its hottest air if its metal is not painted, where the file does not say.
-    `bodies`: how often more it has to hold than the smallest usual body does. `steady`: its hottest air, degC, with what flashes or is dimmed on for good (None: nothing
-    is, or its surface is not known), and `steady_parts`: the heat by part then.
+    `rise` is None where the file gives no surface. `parts`: heat by part, largest first. `weakest`: where its material is not
+    known, what the weakest of the catalogue withstands, degC. `bare`: its hottest air if its metal is not painted, where the
+    file does not say. `bodies`: how many of the smallest usual body it is at least, by what it has to hold. `steady`: its
+    hottest air, degC, with what flashes or is dimmed on for good (None: nothing is, or its surface is not known), and
+    `steady_parts`: the heat by part then.
     """
 
     name: str
@@ -124,13 +125,14 @@ class HotSpot(NamedTuple):
 class BatteryFigures(NamedTuple):
     """A battery: average load A, seconds it lasts (None: its capacity is not known), and those wanted.
 
-    `empty_volts`: at its cut-off; `half_volts`: with half of its charge gone. `dim`: lamps with the volts of the battery at which they count as gone and the share
-    of its charge that is then left, the first to go first; `dim_seconds`: when that one does. `stops`: loads and boards likewise, with the volts at which they
-    stop; `stops_seconds`. `highest`: most load, `most`: what its cells may give for good, and `hourly`: the part of their capacity that this is
-    an hour, where nothing but that tells it. `rated`: C that it is called by,
-    `holds`: C at this load by its maker's figures, which end at `known_to` A (None: there are none, and `holds` is rated).
-    `starts`: each load on it with the charge that is left, and the seconds gone (None: not known), when it no longer starts.
-    `lithium`: of a kind that a short can set on fire (a coin cell's own resistance keeps it from that).
+    `empty_volts`: at its cut-off; `half_volts`: with half of its charge gone. `dim`: lamps with the volts of the battery at
+    which they count as gone and the fraction of its charge that is then left, the first to go first; `dim_seconds`: when
+    that one does. `stops`: loads, boards and converters likewise, with the volts at which they stop; `stops_seconds`.
+    `highest`: most load, `most`: what its cells may give for good, and `hourly`: the part of their capacity that this is an
+    hour, where nothing but that tells it. `rated`: C that it is called by, `holds`: C at this load by its maker's figures,
+    which end at `known_to` A (None: there are none, and `holds` is rated). `starts`: each load on it with the charge that is
+    left, and the seconds gone (None: not known), when it no longer starts. `lithium`: of a kind that a short can set on fire
+    (a coin cell's own resistance keeps it from that).
     """
 
     name: str

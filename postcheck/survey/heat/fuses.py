@@ -57,8 +57,9 @@ def protecting_fuse(
 ) -> float | None:  # fmt: skip
     """The least usual rating (A, IEC 60127-1, R10) of a fuse that carries a load and protects, or None.
 
-    It carries the load with its margin, holds while motors start, harms no conductor, holds no far short, and is not above what the supply is
-    rated for: proven by working out the faults again. None where no rating does: then a conductor has to be thicker.
+    It carries the load with its margin, holds while motors start, harms no conductor, holds no far short, and is not above
+    what the supply is rated for: proven by working out the faults again. None where no rating does: then a conductor has to
+    be thicker.
     """
     most = gives_up(wiring.build.supply[supply])[0]
     faults, holds = Faults(wiring, limits, used), limits.value("fuse.holds")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from postcheck.description.naming import passages_of
+from postcheck.description.naming import passages_between, passages_of
 from postcheck.description.problems import Path
 from postcheck.survey.network.supplies import prospective
 from postcheck.wiring import Wiring
@@ -38,9 +38,7 @@ def bare_metal(wiring: Wiring) -> tuple[BareMetal, ...]:
 
 def _metal(wiring: Wiring, run: RunPart) -> BareMetal:
     passages = passages_of(wiring.build)
-    through = run.through or tuple(
-        name for name, of in passages.items() if {of.start, of.end} == set(run.ends)
-    )
+    through = run.through or passages_between(wiring.build, run.ends)
     ends = tuple(wiring.ahead(run.line, place) for place in run.ends)
     moving = [name for name in through if passages[name].turn > 0.0 or passages[name].fold > 0.0]
     metal = BareMetal(run.name, run.path, run.line, through[0] if through else "", None)

@@ -41,10 +41,11 @@ class Warm(NamedTuple):
 class MotorHeat(NamedTuple):
     """A motor and what its case touches.
 
-    `material`: of its place, None where it is not known. `walls`: what those withstand, degC, and where that is from, None in an open place.
-    `case`: its outside surface, m2: that of the file where it is `measured`, else of the smallest that is built for what it
-    usually takes. `said`: the file gives what it takes while held fast. `touches`: its case touches a wall that heat can harm.
-    `running`: None where it does not; `held`: None where it is never held fast, or something ends that in time.
+    `material`: of its place, None where it is not known. `walls`: what those withstand, degC, and where that is from, None
+    in an open place. `case`: its outside surface, m2: that of the file where it is `measured`, else of the smallest that is
+    built for what it usually takes. `said`: the file gives what it takes while held fast. `touches`: its case touches a wall
+    that heat can harm. `running`: None where it does not; `held`: None where it is never held fast, or something ends that
+    in time.
     """
 
     name: str
@@ -72,14 +73,20 @@ def motors(
         closed = place.access != "open"
         touches = not part.held_off and (closed or row is not None)
         at = _Place(wiring.build, limits, places.get(part.place), part.place, load)
-        current = _held(wiring, electrics, load, limits.value("motor.fuse"))
+        held = _held(wiring, electrics, load, limits.value("motor.fuse"))
         yield MotorHeat(
-            part.name, part.path, part.place, None if row is None else row.name,
-            withstands(place.material, limits) if closed else None,
-            at.case, part.case is not None, part.starting is not None, touches,
-            at.warm(part.most, load.volts * part.most) if touches else None,
-            None if current is None else at.warm(*current),
-        )  # fmt: skip
+            name=part.name,
+            path=part.path,
+            place=part.place,
+            material=None if row is None else row.name,
+            walls=withstands(place.material, limits) if closed else None,
+            case=at.case,
+            measured=part.case is not None,
+            said=part.starting is not None,
+            touches=touches,
+            running=at.warm(part.most, load.volts * part.most) if touches else None,
+            held=None if held is None else at.warm(*held),
+        )
 
 
 class _Place:
@@ -107,14 +114,8 @@ class _Place:
                 more, self.place.surface, loss_per_area(self.place, self.limits)
             )
         may = withstands(self.place.material, self.limits)[0] + self.limits.value("heat.spot")
-        return Warm(
-            current,
-            watts,
-            air,
-            air + place_rise(watts, self.case, self.loss),
-            may,
-            self.least(watts, air, may),
-        )
+        celsius = air + place_rise(watts, self.case, self.loss)
+        return Warm(current, watts, air, celsius, may, self.least(watts, air, may))
 
     def least(self, watts: float, air: float, may: float) -> float | None:
         """The outside surface, m2, with which its case gets no hotter than it may: Newton's law of cooling, the other way round."""

@@ -23,32 +23,41 @@ def places_figures(
     limits: Limits,
 ) -> dict[str, PlaceFigures]:
     """Every closed place by name."""
+    air = build.build.air[1]
     given, steadily = (_by_place(build, rows) for rows in (electrics.heats, electrics.steady_heats))
     figures = {}
     for name, place in build.place.items():
         if place.access == "open":
             continue
         rows, steady = given.get(name, ()), steadily.get(name, ())
-        watts = sum(row[1] for row in rows)
-        rise = None
-        if place.surface:
-            rise = heat.place_rise(watts, place.surface, loss_per_area(place, limits))
-        stands, source = withstands(place.material, limits)
+        watts, rise, held_on, bare = sum(row[1] for row in rows), None, None, None
         row = row_of(place.material)
-        weakest = None if row is not None else min(map(_celsius, catalogue.names("plastic")))
-        bare = None
-        if place.surface and row is not None and row.kind == "metal" and place.painted is None:
-            bare = build.build.air[1] + heat.place_rise(
-                watts, place.surface, limits.value("heat.per-area.bare")
-            )
+        if place.surface:
+            per_area = loss_per_area(place, limits)
+            rise = heat.place_rise(watts, place.surface, per_area)
+            if electrics.steady_heats:
+                held_on = air + heat.place_rise(sum(row[1] for row in steady), place.surface, per_area)
+            if row is not None and row.kind == "metal" and place.painted is None:
+                bare = air + heat.place_rise(watts, place.surface, limits.value("heat.per-area.bare"))
+        stands, source = withstands(place.material, limits)
         strips = sum(strip.part.length for strip in electrics.strips.values() if strip.part.place == name)
         figures[name] = PlaceFigures(
-            name, ("place", name), place.access, place.material, stands, source, watts, rise,
-            None if rise is None else build.build.air[1] + rise, rows, weakest, bare, bodies(build, name, strips),
-            build.build.air[1] + heat.place_rise(sum(row[1] for row in steady), place.surface, loss_per_area(place, limits))
-            if place.surface and electrics.steady_heats else None,
-            steady,
-        )  # fmt: skip
+            name=name,
+            path=("place", name),
+            access=place.access,
+            material=place.material,
+            stands=stands,
+            stands_source=source,
+            heat=watts,
+            rise=rise,
+            hottest=None if rise is None else air + rise,
+            parts=rows,
+            weakest=None if row is not None else min(map(_celsius, catalogue.names("plastic"))),
+            bare=bare,
+            bodies=bodies(build, name, strips),
+            steady=held_on,
+            steady_parts=steady,
+        )
     return figures
 
 
@@ -69,9 +78,10 @@ def bodies(build: Build, place: str, strips: float) -> float:
 
 
 def unsized(limits: Limits, size: float, free: float) -> float:
-    """The heat, W, above which the size of a place has to be known; `bodies`: how many of the smallest usual body it holds at least.
+    """The heat, W, above which the size of a place has to be known.
 
-    `free`: what its walls leave above the air, K: the less it is, the sooner the size matters.
+    `size`: how many of the smallest usual body it is at least. `free`: what its walls leave above the air, K: the less it
+    is, the sooner the size matters.
     """
     most = min(limits.value("heat.vital.small") * size, limits.value("heat.vital"))
     return most * max(free / FREE, 0.1)
@@ -123,9 +133,16 @@ def hot_spots(
             if figures is not None and figures.hottest is not None:
                 air = figures.steady if stuck and figures.steady is not None else figures.hottest
             yield HotSpot(
-                kind, part.name, part.path, name, None if row is None else row.name, air + rise,
-                withstands(place.material, limits)[0] + spot, air, stuck,
-            )  # fmt: skip
+                kind=kind,
+                name=part.name,
+                path=part.path,
+                place=name,
+                material=None if row is None else row.name,
+                celsius=air + rise,
+                stands=withstands(place.material, limits)[0] + spot,
+                air=air,
+                stuck=stuck,
+            )
 
 
 def _warm(lamp: LampFigures) -> Iterator[tuple[Literal["lamp", "resistor"], str, float, bool]]:

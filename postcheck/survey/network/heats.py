@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 from weakref import WeakMethod
 
 from postcheck.description.models import Build
@@ -31,8 +31,8 @@ from postcheck.wiring.through import lies
 # place, part, watts averaged over time
 Heat = tuple[str, str, float]
 
-# what dissipates of an element: all of it, the dice of a string, those at one place, its resistor, its wires; a conductor
-_WHOLE, _DICE, _SOME_DICE, _RESISTOR, _LEG, _CONDUCTOR = range(6)
+_What = Literal["whole", "dice", "dice here", "resistor", "leg", "conductor"]
+"""What dissipates of an element: all of it; of a string its dice, those at one place, its resistor, its wires; a conductor."""
 
 
 class _Term(NamedTuple):
@@ -44,7 +44,7 @@ class _Term(NamedTuple):
     place: str
     called: str
     position: int
-    what: int
+    what: _What
     share: float
     ohms: tuple[float, float] = (0.0, 0.0)
 
@@ -147,7 +147,7 @@ class Heats:
 
     def _of(self, kind: str, name: str, place: str, called: str, share: float) -> Iterator[_Term]:
         for position in self._index.get((kind, name), ()):
-            yield _Term(place, called, position, _WHOLE, share)
+            yield _Term(place, called, position, "whole", share)
 
     def _of_part(self, part: Part) -> Iterator[_Term]:
         return self._of(part.kind, part.name, part.place, part.name, self._share[part.circuit])
@@ -166,10 +166,10 @@ class Heats:
             if not isinstance(maker, StringMaker):
                 continue
             if maker.resistor is not None:
-                yield _Term(maker.resistor.place, called, position, _RESISTOR, share)
+                yield _Term(maker.resistor.place, called, position, "resistor", share)
             places = dict.fromkeys(maker.places)
             for place in places:
-                yield _Term(place, lamp.name, position, _DICE if len(places) == 1 else _SOME_DICE, share)
+                yield _Term(place, lamp.name, position, "dice" if len(places) == 1 else "dice here", share)
 
     def _consumers(self) -> Iterator[_Term]:
         for part in self.parts.all:
@@ -203,7 +203,7 @@ class Heats:
     def _conductors(self, kind: str, name: str, called: str, where: Mapping[str, float]) -> Iterator[_Term]:
         for position in self._index.get((kind, name), ()):
             for place, share in where.items():
-                yield _Term(place, called, position, _CONDUCTOR, share)
+                yield _Term(place, called, position, "conductor", share)
 
     def _legs(self) -> Iterator[_Term]:
         """Legs that are elements of their own, and those that belong to a string."""
@@ -218,14 +218,14 @@ class Heats:
             shared = self._shared.get((f"{wire.leg} leg", wire.owner, number))
             if shared is not None:
                 for place, share in where.items():
-                    yield _Term(place, called, shared, _CONDUCTOR, share)
+                    yield _Term(place, called, shared, "conductor", share)
                 continue
             for position in self._index.get((part.kind, wire.name), ()):
                 if wire.string not in (None, self._slots[position].number):
                     continue
                 for place, share in where.items():
                     ohms = data.ohms(20.0) * share, data.ohms(20.0, most=True) * share
-                    yield _Term(place, called, position, _LEG, self._share[part.circuit], ohms)
+                    yield _Term(place, called, position, "leg", self._share[part.circuit], ohms)
 
     def _over_time(
         self, solved: Solved, paths: Paths, amps: Sequence[float], averages: Mapping[str, float]
@@ -296,32 +296,23 @@ def _rows(
     found, elements = solved.solution.amps, solved.elements
     for place, called, position, what, share, ohms in terms:
         i = amps[position]
-        if what == _LEG:
+        if what == "leg":
             yield place, called, i * i * ohms[corner.most] * warm * share
-        elif what == _CONDUCTOR:
-            lost = (
-                i
-                * i
-                * _ohms(
-                    elements[position]
-                    if wires is None
-                    else solved.netlist.slots[position].make(wires, NO_RISES)
-                )
+        elif what == "conductor":
+            made = (
+                elements[position] if wires is None else solved.netlist.slots[position].make(wires, NO_RISES)
             )
-            yield place, called, lost * over_time.get(position, 1.0) * share
-        elif what == _WHOLE:
+            yield place, called, i * i * _ohms(made) * over_time.get(position, 1.0) * share
+        elif what == "whole":
             yield place, called, abs(i * solved.across(position)) * share
-        elif what == _RESISTOR:
+        elif what == "resistor":
             i = found[position]
             yield place, called, i * i * solved.resistor(position) * share
-        elif what == _DICE:
+        elif what == "dice":
             i = found[position]
-            yield (
-                place,
-                called,
-                max(abs(i * solved.across(position)) - i * i * _ohms(elements[position]), 0.0) * share,
-            )
-        else:
+            dice = abs(i * solved.across(position)) - i * i * _ohms(elements[position])
+            yield place, called, max(dice, 0.0) * share
+        else:  # the dice here
             yield place, called, _some_dice(solved, position, place) * share
 
 

@@ -48,10 +48,8 @@ def wide_bore(figures: PassageFigures, limits: Limits) -> float:
 def free_length(figures: PassageFigures, cycles: float, turn: float | None = None) -> float | None:
     """The least free length (m, rounded up to a millimetre) at which every wire surely lasts so many cycles.
 
-    With its own turn, or another one (rad each way).
-
-    None where that is more than the passage is long: wires are gripped at its ends at the latest. Found by halving; the
-    strain falls as the length grows.
+    `turn`: rad each way, where that is not the passage's own. None where it is more than the passage is long: wires are
+    gripped at its ends at the latest. Found by halving; the strain falls as the length grows.
     """
     turn = figures.passage.turn if turn is None else turn
     low, high = 0.001, figures.passage.length
@@ -68,7 +66,7 @@ def turn_borne(
 ) -> float | None:
     """The greatest turn each way (rad, rounded down to a step in degrees) that every wire surely survives; None below a step.
 
-    With its own free length, or another one (m).
+    `free`: m, where that is not the passage's own free length.
     """
     length = free_of(figures.passage) if free is None else free
     for number in range(floor(degrees(figures.passage.turn) / step), 0, -1):

@@ -50,8 +50,18 @@ class Member(NamedTuple):
         """Thickness of its insulation at the greatest outside diameter, m; None in a sheath, and where the wire is unknown."""
         if self.wire is None or self.kind == "cable":
             return None
-        conductor = 2.0 * working_radius(self.wire.strand_diameter, self.wire.strands, soldered=True)
-        return max(0.0, (self.diameter - conductor) / 2.0)
+        return max(0.0, self.diameter / 2.0 - self.working_radius(soldered=True))
+
+    @property
+    def edge(self) -> float:
+        """How far (m) its outermost conductor lies from its middle: nothing but for a flat cable, at an edge of it."""
+        return 0.0 if self.flat is None else (self.flat[0] - self.flat[1]) / 2.0
+
+    def working_radius(self, *, soldered: bool = False) -> float:
+        """Radius (m) that twists or bends as one: of a strand, or of the conductor if `soldered`; nothing where the copper is not known."""
+        if self.wire is None:
+            return 0.0
+        return working_radius(self.wire.strand_diameter, self.wire.strands, soldered)
 
 
 class Threaded(NamedTuple):
@@ -169,12 +179,13 @@ class PassageFigures(NamedTuple):
 
     `fill`: share of area. `smallest_bore`: smallest enclosing bore found, m. `verdict`: fits, cannot fit or not found.
     `fill_limit`: the most share for this count. `strain`: per member, the equivalent strain range of one full turning.
-    `cycles_to_failure`: per member, cycles to failure (lower, upper). `cycles`: those needed. `slack_needed` m. `centres`: of
-    each member in the smallest enclosing circle found, m; `upright`: flat cables stand on their edges there. `unknown`: what goes through with a wire that nobody knows. `strains`:
-    the parts of each strain. `slack` m: given, or what hands leave. `turn_borne` rad: the most turn each way with which
-    every wire lives for the cycles by every relation, and which throws no loop. `loop_turn` rad: where a straight rod
-    loops. `weak`: N, where the thinnest wire, enamelled before others, stays stretched and where it breaks. `grip` m: least distance from the last grip to a joint.
-    `metal`: the lines that its own metal carries.
+    `cycles_to_failure`: per member, cycles to failure (lower, upper). `cycles`: those needed. `slack_needed` m. `centres`:
+    of each member in the smallest enclosing circle found, m; `upright`: flat cables stand on their edges there. `unknown`:
+    what goes through with a wire that nobody knows. `strains`: the parts of each strain. `slack` m: given, or what hands
+    leave. `turn_borne` rad: the most turn each way with which every wire lives for the cycles by every relation, and which
+    throws no loop. `loop_turn` rad: where a straight rod loops. `weak`: N, where the thinnest wire, enamelled before others,
+    stays stretched and where it breaks. `grip` m: least distance from the last grip to a joint. `metal`: the lines that its
+    own metal carries.
     """
 
     name: str

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
-from math import hypot, pi, sqrt
+from math import pi, sqrt
 from typing import NamedTuple
 
 from postcheck.description.models import Build, Cable, Passage
@@ -18,16 +18,17 @@ from postcheck.survey.post.threading import threading_of
 from postcheck.survey.post.turning import (
     both_of,
     coil_of,
-    edge_of,
     folding_of,
     free_of,
     grip_of,
+    helix_radii,
     nicked_of,
     slack_of,
     strains_of,
     turn_lived,
 )
 from postcheck.wiring import Wiring
+from postcheck.wiring.data import WireData
 from postcheck.wiring.parts import RunPart
 
 # Wires this close in diameter count as equal where three may jam.
@@ -124,10 +125,23 @@ def _members(wiring: Wiring) -> Iterator[tuple[str, Member]]:
         nets = [drivers[name].net(side) for name in wire.carries] if side else []
         lines = tuple(dict.fromkeys(net for net in nets if net))
         for name in wire.through:
-            yield name, Member(
-                wire.name, "lead", wire.path, data.wire.max_diameter if data.wire is not None else 0.0, data.wire,
-                data.length or None, wire.leg, data.colour, wire.entry, wire.string, lines, wire.joint,
-            )  # fmt: skip
+            yield (
+                name,
+                Member(
+                    name=wire.name,
+                    kind="lead",
+                    path=wire.path,
+                    diameter=_diameter(data.wire),
+                    wire=data.wire,
+                    length=data.length or None,
+                    leg=wire.leg,
+                    colour=data.colour,
+                    entry=wire.entry,
+                    string=wire.string,
+                    lines=lines,
+                    joint=wire.joint,
+                ),
+            )
 
 
 def _runs(wiring: Wiring) -> Iterator[tuple[str, Member]]:
@@ -140,13 +154,25 @@ def _runs(wiring: Wiring) -> Iterator[tuple[str, Member]]:
                 sheathed.setdefault((run.cable, name), []).append(run)
                 continue
             member = Member(
-                run.name, "run", run.path, run.wire.max_diameter if run.wire is not None else 0.0, run.wire,
-                run.length or None, colour=run.colour, lines=(run.line,) if run.line else (), joint=run.said.joint,
-            )  # fmt: skip
+                name=run.name,
+                kind="run",
+                path=run.path,
+                diameter=_diameter(run.wire),
+                wire=run.wire,
+                length=run.length or None,
+                colour=run.colour,
+                lines=(run.line,) if run.line else (),
+                joint=run.said.joint,
+            )
             yield from [(name, member)] * run.conductors
     passages = passages_of(wiring.build)
     for (cable, name), runs in sheathed.items():
         yield name, _cable(cable, wiring.build.cable[cable], runs, soldered=passages[name].soldered_inside)
+
+
+def _diameter(wire: WireData | None) -> float:
+    """How thick a wire is at most (m), 0 where it is not known."""
+    return 0.0 if wire is None else wire.max_diameter
 
 
 # A wall (m) thinner than this is no sheath: thin sleeves have 0.2 to 0.3 mm (makers' sheets, from memory).
@@ -170,10 +196,17 @@ def _cable(name: str, said: Cable, runs: Sequence[RunPart], *, soldered: bool) -
         (diameter - bundle.smallest_possible(within)) / 2.0 if len(within) > 1 and flat is None else _SHEATH
     )
     return Member(
-        name, "cable", ("cable", name), diameter, wire, length, lines=tuple(run.line for run in runs if run.line),
-        joint=max(joints, key=lambda size: size.across, default=None), flat=flat,
+        name=name,
+        kind="cable",
+        path=("cable", name),
+        diameter=diameter,
+        wire=wire,
+        length=length,
+        lines=tuple(run.line for run in runs if run.line),
+        joint=max(joints, key=lambda size: size.across, default=None),
+        flat=flat,
         bare=tuple(within) if sheath < _SHEATH else (),
-    )  # fmt: skip
+    )
 
 
 def _figures(
@@ -185,20 +218,11 @@ def _figures(
     limits: Limits,
     effort: bundle.Effort,
 ) -> PassageFigures:
-    diameters = [member.diameter for member in members]
-    upright, any_flat = False, any(member.flat for member in members)
-    if any_flat:
-        packing, upright = _with_flat_cables(members, passage.bore)
-    else:
-        packing = _packed(diameters, passage.bore, limits.value("passage.room"), effort)
+    any_flat = any(member.flat for member in members)
+    packing, upright = _arranged(members, passage.bore, limits, effort)
     free, centres = free_of(passage), packing.centres
-    widest = max(
-        (hypot(x, y) + edge_of(member) for member, (x, y) in zip(members, centres, strict=True)), default=0.0
-    )
     strains = strains_of(passage, members, centres, free, passage.turn)
-    bands = tuple(_cycles_to_failure(float(f"{strain.equivalent:.4g}")) for strain in strains)
     cycles = passage.cycles if passage.cycles is not None else limits.value("twist.cycles")
-    turns = passage.turn > 0.0 and bool(members)
     # NFPA 70 chapter 9, notes to the tables (from memory): a cable counts as one conductor, and wires that are laid
     # together without a covering as each of them
     counted = [diameter for member in members for diameter in member.bare or (member.diameter,)]
@@ -211,10 +235,10 @@ def _figures(
         smallest_bore=packing.diameter,
         verdict=packing.verdict,
         strain=tuple(strain.equivalent for strain in strains),
-        cycles_to_failure=tuple((band.low, band.high) for band in bands),
+        cycles_to_failure=tuple(_cycles_to_failure(float(f"{strain.equivalent:.4g}")) for strain in strains),
         cycles=cycles,
-        slack_needed=twist.slack_needed(free, widest, passage.turn),
-        jam_ratio=None if any_flat else _jam_ratio(diameters, passage.bore),
+        slack_needed=twist.slack_needed(free, max(helix_radii(members, centres), default=0.0), passage.turn),
+        jam_ratio=None if any_flat else _jam_ratio(members, passage.bore),
         fill_limit=most_fill(len(counted), limits).value if members else 1.0,
         centres=centres,
         upright=upright,
@@ -222,7 +246,7 @@ def _figures(
         strains=strains,
         slack=slack_of(passage, members, centres, free, passage.turn),
         turn_borne=turn_lived(passage, members, centres, cycles, limits.value("twist.turn.caution"))
-        if turns
+        if passage.turn > 0.0 and members
         else None,
         loop_turn=twist.loop_limit(),
         weak=_weak(members),
@@ -259,12 +283,17 @@ def _weak(members: Sequence[Member]) -> tuple[float, float] | None:
     return copper.yield_load(min(sections)), copper.breaking_load(min(sections))
 
 
-def _with_flat_cables(members: Sequence[Member], bore: float) -> tuple[bundle.Packing, bool]:
-    """The slimmest arrangement found, as a bundle, and whether the flat cables stand on their edges in it."""
+def _arranged(
+    members: Sequence[Member], bore: float, limits: Limits, effort: bundle.Effort
+) -> tuple[bundle.Packing, bool]:
+    """The slimmest arrangement found, as a bundle, and whether flat cables stand on their edges in it."""
+    flats = [member.flat for member in members if member.flat is not None]
+    round_ones = [member.diameter for member in members if member.flat is None]
+    if not flats:
+        return _packed(round_ones, bore, limits.value("passage.room"), effort), False
     from postcheck.physics import flat_cable  # noqa: PLC0415 - few builds have any
 
-    flats = [member.flat for member in members if member.flat is not None]
-    packing = flat_cable.pack(flats, [member.diameter for member in members if member.flat is None], bore)
+    packing = flat_cable.pack(flats, round_ones, bore)
     lying, beside = iter(packing.flats), iter(packing.wires)
     centres = tuple(next(lying if member.flat is not None else beside) for member in members)
     return bundle.Packing(packing.diameter, centres, packing.verdict), packing.upright
@@ -289,12 +318,14 @@ def _packed(diameters: list[float], bore: float, room: float, effort: bundle.Eff
 
 
 @lru_cache(maxsize=4096)
-def _cycles_to_failure(strain: float) -> twist.Life:
-    return twist.life(strain)
+def _cycles_to_failure(strain: float) -> tuple[float, float]:
+    life = twist.life(strain)
+    return life.low, life.high
 
 
-def _jam_ratio(diameters: list[float], bore: float) -> float | None:
+def _jam_ratio(members: Sequence[Member], bore: float) -> float | None:
     """Bore over wire where there are exactly three wires, as good as equal."""
+    diameters = [member.diameter for member in members]
     if len(diameters) != 3 or max(diameters) > _EQUAL * min(diameters):
         return None
     return fill.jam_ratio(bore, sum(diameters) / 3.0)

@@ -44,8 +44,8 @@ def end_bend_of(passage: Passage, members: Sequence[Member]) -> EndBend | None:
         return None
     radius = passage.bend_radius
     widest = max(members, key=lambda member: member.diameter)
-    tired = max(members, key=_working)
-    strain = twist.bend_strain(_working(tired), radius)
+    tired = max(members, key=Member.working_radius)
+    strain = twist.bend_strain(tired.working_radius(), radius)
     swing = twist.swing_range(strain, passage.turn)
     band, swings = twist.life(swing), twist.swings(passage.turn)
     # gripped ahead of the bend, the wires twist in the bore and the bend lies still (FAA AC 43.13-1B, 11-115)
@@ -65,11 +65,4 @@ def end_bend_of(passage: Passage, members: Sequence[Member]) -> EndBend | None:
 def bend_lived(bend: EndBend, turn: float, cycles: float) -> float:
     """The least inside radius (m) at which every wire surely lasts so many turnings of `turn` (rad) each way."""
     borne = twist.strain_borne(cycles * twist.swings(turn)) / twist.swing_range(1.0, turn)
-    return max(0.0, twist.repeated_bend_radius(_working(bend.tired), borne))
-
-
-def _working(member: Member) -> float:
-    """Radius (m) that bends as one: of a strand; nothing where the copper is not known."""
-    if member.wire is None:
-        return 0.0
-    return twist.working_radius(member.wire.strand_diameter, member.wire.strands)
+    return max(0.0, twist.repeated_bend_radius(bend.tired.working_radius(), borne))

@@ -25,9 +25,9 @@ def free_of(passage: Passage) -> float:
     return passage.free if passage.free is not None else passage.length
 
 
-def edge_of(member: Member) -> float:
-    """How far (m) its outermost conductor lies from its middle: nothing but for a flat cable, at an edge of it."""
-    return 0.0 if member.flat is None else (member.flat[0] - member.flat[1]) / 2.0
+def helix_radii(members: Sequence[Member], centres: Centres) -> list[float]:
+    """How far (m) the outermost conductor of each member lies from the middle of the bundle, round which it winds."""
+    return [hypot(x, y) + member.edge for member, (x, y) in zip(members, centres, strict=True)]
 
 
 def slack_of(
@@ -36,9 +36,7 @@ def slack_of(
     """Slack (m) that the file gives; else as much as the outermost wire needs, up to what hands leave."""
     if passage.slack is not None:
         return passage.slack
-    widest = max(
-        (hypot(x, y) + edge_of(member) for member, (x, y) in zip(members, centres, strict=True)), default=0.0
-    )
+    widest = max(helix_radii(members, centres), default=0.0)
     return min(twist.slack_needed(length, widest, turn), USUAL_SLACK)
 
 
@@ -48,8 +46,8 @@ def strains_of(
     """Strain range of one to and fro, per member; a sheathed cable is taken by the strands of its conductors."""
     slack = slack_of(passage, members, centres, length, turn)
     return tuple(
-        _strain(member, passage.soldered_inside, length, turn, slack, hypot(x, y) + edge_of(member))
-        for member, (x, y) in zip(members, centres, strict=True)
+        _strain(member, passage.soldered_inside, length, turn, slack, helix)
+        for member, helix in zip(members, helix_radii(members, centres), strict=True)
     )
 
 
@@ -58,7 +56,7 @@ def _strain(
 ) -> twist.TwistStrain:
     if member.wire is None or turn == 0.0:
         return twist.TwistStrain(0.0, 0.0, 0.0, 0.0)
-    wire, radius = member.wire, _working(member, soldered)
+    wire, radius = member.wire, member.working_radius(soldered=soldered)
     strain = twist.strain_range(radius, length, -turn, turn, helix, slack)
     lay = None if soldered else twist.lay_of(wire.strand_diameter, wire.strands, wire.lay)
     if lay is None:
@@ -68,18 +66,11 @@ def _strain(
     return strain._replace(lay=along, equivalent=whole)
 
 
-def _working(member: Member, soldered: bool) -> float:
-    """Radius (m) that twists or bends as one; nothing where the copper is not known."""
-    if member.wire is None:
-        return 0.0
-    return twist.working_radius(member.wire.strand_diameter, member.wire.strands, soldered)
-
-
 def _folded(passage: Passage, member: Member, length: float) -> float:
     """Strain range of one folding of a member over a free length (m); nothing where nothing folds, or its copper is not known."""
     if passage.fold == 0.0 or member.wire is None:
         return 0.0
-    return twist.fold_strain(_working(member, passage.soldered_inside), length, passage.fold)
+    return twist.fold_strain(member.working_radius(soldered=passage.soldered_inside), length, passage.fold)
 
 
 def folding_of(
@@ -88,8 +79,8 @@ def folding_of(
     """What a hinge does to the wire that it strains most; None where nothing folds."""
     if passage.fold == 0.0 or not any(member.wire for member in members):
         return None
-    tired = max(members, key=lambda member: _working(member, passage.soldered_inside))
-    radius = _working(tired, passage.soldered_inside)
+    tired = max(members, key=lambda member: member.working_radius(soldered=passage.soldered_inside))
+    radius = tired.working_radius(soldered=passage.soldered_inside)
     strain = _folded(passage, tired, free_of(passage))
     band = twist.life(strain)
     needed = twist.fold_length(radius, passage.fold, twist.strain_borne(cycles))
@@ -141,7 +132,7 @@ def nicked_of(
     for member, strain in zip(members, strains, strict=True):
         if member.wire is None or not member.wire.solid or member.wire.enamelled:
             continue
-        fold = twist.fold_strain(_working(member, soldered=False), free_of(passage), passage.fold)
+        fold = twist.fold_strain(member.working_radius(), free_of(passage), passage.fold)
         both = twist.nicked_strain(strain.equivalent, turned), twist.nicked_strain(fold, folded)
         if max(both) > 0.0:
             band = twist.life_together(both)

@@ -8,9 +8,9 @@ from functools import partial
 from math import isclose
 
 from postcheck.description.called import power_words
-from postcheck.sheet import BenchPlace, BenchRow, Span
+from postcheck.expected import Expected
+from postcheck.sheet import BenchPlace, BenchRow
 from postcheck.survey import Survey
-from postcheck.survey.bench.figures import Band
 from postcheck.survey.bench.test_points import TestPoint
 from postcheck.wiring.parts import LampPart
 
@@ -132,17 +132,17 @@ def _row(survey: Survey, test_point: TestPoint) -> BenchRow | None:
         volts=setting.volts if setting is not None else None,
         limit=setting.limit if setting is not None else None,
         held=setting.held if setting is not None else False,
-        expected=_span(setting.expected) if setting is not None else None,
+        expected=Expected(*setting.expected) if setting is not None else None,
         through=tester.ohms if tester is not None else None,
         through_power=power_words(tester.power) if tester is not None else "",
-        through_expected=_span(tester.expected) if tester is not None else None,
-        finished=_span(finished) if finished is not None else None,
+        through_expected=Expected(*tester.expected) if tester is not None else None,
+        finished=Expected(*finished) if finished is not None else None,
         label=test_point.label or "",
         lights=len(test_point.resistor_positions) + len(test_point.others),
         strings=_strings(lamps, test_point),
         starting=setting.starting if setting is not None else None,
         pulsed=pulsed,
-        by_itself=any(lamps[name].flashes is not None for name, _ in test_point.resistor_positions),
+        by_itself=any(lamps[name].flashes is not None for name in test_point.lamps),
     )
 
 
@@ -150,7 +150,3 @@ def _strings(lamps: dict[str, LampPart], test_point: TestPoint) -> int:
     """Of a lamp alone, its strings with a resistor each."""
     lamp = lamps[test_point.resistor_positions[0][0]] if test_point.kind == "lamp" else None
     return 1 if lamp is None else lamp.resistors
-
-
-def _span(band: Band) -> Span:
-    return Span(*band)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from postcheck.description.models import Proof
+from postcheck.expected import Expected
 from postcheck.limits import below
-from postcheck.sheet import ClosingItem, ClosingPlace, Span
+from postcheck.sheet import ClosingItem, ClosingPlace
 from postcheck.survey import Survey
 from postcheck.survey.closing.asked import asked_of
 from postcheck.survey.closing.coverage import closings
@@ -51,7 +52,7 @@ def _item(
         volts=setting.volts if setting is not None else None,
         limit=setting.limit if setting is not None else None,
         ohms=test.ohms if setting is not None and kind == "lamp" else None,
-        expected=Span(*setting.expected) if setting is not None else None,
+        expected=Expected(*setting.expected) if setting is not None else None,
         hours=survey.limits.value("closing.run") / 3600.0 if kind in _RUN else None,
         measured=record.current if record is not None else None,
         on=record.on.isoformat() if record is not None and record.on is not None else "",

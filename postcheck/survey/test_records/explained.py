@@ -70,7 +70,7 @@ class _Case:
             self.expected, key=lambda one: abs(log(max(self.amps, 1e-9) / max(one.band.usual, 1e-9)))
         )
         self.with_resistors = nearest.resistor
-        wanted = {name for name, _ in self.test_point.resistor_positions}
+        wanted = {*self.test_point.lamps}
         self.lamps = [lamp for lamp in parts.lamps if lamp.name in wanted]
 
     def causes(self) -> Iterator[Explanation]:

@@ -282,7 +282,7 @@ class TestRecords:
     def _rated(self, test_point: TestPoint) -> float | None:
         """The rating of all strings behind a test point together; None where anything else takes current there."""
         lamps = {lamp.name: lamp for lamp in self.parts.lamps}
-        behind = [lamps[name] for name, _ in test_point.resistor_positions]
+        behind = [lamps[name] for name in test_point.lamps]
         if test_point.others or not behind or any(lamp.dice[0].filament_volts for lamp in behind):
             return None
         return sum((1 if test_point.string is not None else lamp.parallel) * lamp.rated for lamp in behind)

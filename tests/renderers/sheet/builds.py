@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import postcheck
 from postcheck.description.models import Build
+from postcheck.expected import Expected
 from postcheck.materials import Item, Materials, Piece, Sleeved
 from postcheck.pictured import BoreCircle, BorePicture
 from postcheck.sheet import (
@@ -26,14 +27,13 @@ from postcheck.sheet import (
     PathPoint,
     Share,
     Sheet,
-    Span,
 )
 
 BARE = BenchRow(
     kind="lamp", name="stern lamp", plus_colour="yellow", minus_colour="brown", resistor_position="behind", fate="destroyed",
     contact_volts=12.6, contact_amps=0.511, backwards="may destroy", supply_volts=12.0, seat="base", ohms=1000.0, stood=5.0,
-    volts=3.2, limit=2e-3, held=True, expected=Span(2e-3, 2e-3, 2e-3), through=5600.0,
-    through_expected=Span(1.51e-3, 1.65e-3, 1.8e-3), finished=Span(8.25e-3, 9.04e-3, 9.85e-3), lights=1,
+    volts=3.2, limit=2e-3, held=True, expected=Expected(2e-3, 2e-3, 2e-3), through=5600.0,
+    through_expected=Expected(1.51e-3, 1.65e-3, 1.8e-3), finished=Expected(8.25e-3, 9.04e-3, 9.85e-3), lights=1,
 )  # fmt: skip
 
 
@@ -49,7 +49,7 @@ def hostile_sheet(name: str) -> Sheet:
         bores=(BorePicture(name, name, name, 5e-3, "fits", 0.74e-3, 0.02, 0.5, (circle,), 4e-3, 3e-3, (name,)),),
         paths=(CircuitPath(name, name, name, (PathPoint(name, 0.0, 12.0), PathPoint(name, 0.3, 11.9)), 2.1, 6e-3),),
         supplies=(Budget(name, "adaptor", 12.0, 0.05, 0.07, 0.04, 1.0, 0.5, 0.8, (Share(name, "circuit", 0.04, 0.05),), 3600.0),),
-        closing=(ClosingPlace(name, "sealed", (ClosingItem("lamp", name, (("lamp", name), ("run", name)), True, 12.0, 0.02, 1e3, Span(1e-3, 2e-3, 3e-3), 24.0, 2e-3, "2026-11-25"),), (("lamp", name),)),),
+        closing=(ClosingPlace(name, "sealed", (ClosingItem("lamp", name, (("lamp", name), ("run", name)), True, 12.0, 0.02, 1e3, Expected(1e-3, 2e-3, 3e-3), 24.0, 2e-3, "2026-11-25"),), (("lamp", name),)),),
         client=ClientCard(
             (ClientSupply("battery", 4.8, None, name, name, 4, name, name, True, 9e4), ClientSupply("adaptor", 12.0, 1.0, name, name)),
             (ClientPassage(name, 1.57, True),), (ClientPlace(name, "sealed", ((name, "steady"),)),), (5.0, 35.0),

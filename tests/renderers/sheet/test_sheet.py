@@ -11,10 +11,11 @@ import pytest
 
 import postcheck
 from postcheck.checking import sheet_of
+from postcheck.expected import Expected
 from postcheck.renderers import sheet_markdown
 from postcheck.renderers.sheet import client_words, page_count, render, words
 from postcheck.renderers.sheet.style import STYLE
-from postcheck.sheet import PARTS, Span
+from postcheck.sheet import PARTS
 from tests.renderers.hostile import FORBIDDEN, NAMES
 from tests.renderers.sheet.builds import BARE, hostile_sheet
 
@@ -114,12 +115,12 @@ def test_the_hub_map_says_what_is_taken_of_strings_side_by_side(shares: str, *, 
 @pytest.mark.parametrize(
     ("span", "shown"),
     [
-        (Span(6.02e-3, 6.5e-3, 7.15e-3), "6.02 to 7.15\u00a0mA"),
-        (Span(2e-3, 2e-3, 2e-3), "2\u00a0mA"),
-        (Span(858e-6, 1e-3, 1.62e-3), "858\u00a0uA to 1.62\u00a0mA"),
+        (Expected(6.02e-3, 6.5e-3, 7.15e-3), "6.02 to 7.15\u00a0mA"),
+        (Expected(2e-3, 2e-3, 2e-3), "2\u00a0mA"),
+        (Expected(858e-6, 1e-3, 1.62e-3), "858\u00a0uA to 1.62\u00a0mA"),
     ],
 )
-def test_a_current_names_its_unit_once(span: Span, shown: str) -> None:
+def test_a_current_names_its_unit_once(span: Expected, shown: str) -> None:
     assert words.current(span) == shown
 
 
