@@ -93,7 +93,7 @@ def _rated(survey: Survey, load: float) -> float | None:
     supply = survey.electrics.supplies.get(SUPPLY)
     if supply is None or _gets_hot(survey):
         return None
-    return protecting_fuse(survey.wiring, survey.limits, survey.in_use, SUPPLY, max(load, supply.highest))
+    return protecting_fuse(survey.shorts, SUPPLY, max(load, supply.highest))
 
 
 def _instead(asked: _Asked, row: catalogue.Wire, load: float) -> str:

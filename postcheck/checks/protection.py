@@ -110,7 +110,7 @@ def _fuse_that_protects(survey: Survey, supply: str) -> float | None:
     load = survey.electrics.supplies.get(supply)
     if load is None:
         return None
-    return protecting_fuse(survey.wiring, survey.limits, survey.in_use, supply, load.highest)
+    return protecting_fuse(survey.shorts, supply, load.highest)
 
 
 def _missing_limit(survey: Survey, name: str) -> str | None:

@@ -11,10 +11,10 @@ from postcheck.limits import above, below
 from postcheck.planner.colouring import coloured
 from postcheck.planner.draft import Draft
 from postcheck.survey import Survey
-from postcheck.survey.heat.faults import conductor_faults
+from postcheck.survey.heat.faults import Faults
 from postcheck.survey.heat.fuses import holds_far_short, protecting_fuse
 from postcheck.survey.network.supplies import gives_up
-from postcheck.wiring import Wiring, resolve
+from postcheck.wiring import resolve
 
 # What adaptors are sold with, A: common practice.
 RATINGS = (0.5, 1.0, 1.5, 2.0, 3.0, 5.0)
@@ -72,20 +72,21 @@ def _chosen(
     open_ones = [
         name for name, supply in wish.supply.items() if supply.kind == "adaptor" and supply.rated is None
     ]
-    wirings = ([resolve(_larger(rated, open_ones))] if open_ones else []) + [resolve(rated)]
+    builds = [_larger(rated, open_ones), rated] if open_ones else [rated]
+    shorts = [Faults(resolve(build), first.limits, first.in_use) for build in builds]
     for name, supply in rated.supply.items():
         load, fuse = first.electrics.supplies.get(name), None
         if load is not None and supply.fuse is None and not supply.keep and supply.kind != "converter":
             most = gives_up(supply)[0]
-            fuses = (_fuse(first, wiring, name, load.highest, most) for wiring in wirings)
+            fuses = (_fuse(one, name, load.highest, most) for one in shorts)
             fuse = next((one for one in fuses if one is not None), None)
         yield name, (found.get(name), fuse)
 
 
 def may_be_larger(survey: Survey, supply: str) -> bool:
     """Whether every wire survives a short with a far larger adaptor at a supply, as its fuse is now."""
-    faults = conductor_faults(resolve(_larger(survey.build, [supply])), survey.limits, survey.in_use)
-    return not any(fault.most.hurt for fault in faults if fault.supply == supply)
+    shorts = Faults(resolve(_larger(survey.build, [supply])), survey.limits, survey.in_use)
+    return not any(fault.most.hurt for fault in shorts.found() if fault.supply == supply)
 
 
 def _larger(build: Build, names: Iterable[str]) -> Build:
@@ -93,24 +94,21 @@ def _larger(build: Build, names: Iterable[str]) -> Build:
     return build.model_copy(update={"supply": FrozenDict({**build.supply, **supplies})})
 
 
-def _fuse(first: Survey, wiring: Wiring, supply: str, load: float, most: float) -> FuseSpec | None:
+def _fuse(shorts: Faults, supply: str, load: float, most: float) -> FuseSpec | None:
     """The least fuse that carries a load (A) and protects: of those on the shelf, where it lists some.
 
     `most`: what the supply gives into a short, A; a larger fuse than that never opens.
     """
-    limits, used = first.limits, first.in_use
-    kept = first.build.stock.fuses
+    kept, holds = shorts.wiring.build.stock.fuses, shorts.limits.value("fuse.holds")
     if kept is None:
-        amps = protecting_fuse(wiring, limits, used, supply, load)
+        amps = protecting_fuse(shorts, supply, load)
         return None if amps is None else FuseSpec.model_construct(rated=amps, kind="quick")
     for fuse in sorted((one for one in kept if one.rated < most), key=lambda one: one.rated):
-        least = protecting_fuse(wiring, limits, used, supply, load, fuse.kind, fuse.body)
+        least = protecting_fuse(shorts, supply, load, fuse.kind, fuse.body)
         if least is None or below(fuse.rated, least):
             continue
-        faults = conductor_faults(wiring, limits, used, {supply: fuse})
-        mine = [fault for fault in faults if fault.supply == supply]
         if not any(
-            fault.most.hurt or holds_far_short(fault, fuse.kind, limits.value("fuse.holds")) for fault in mine
+            fault.most.hurt or holds_far_short(fault, fuse.kind, holds) for fault in shorts.of(supply, fuse)
         ):
             return fuse
     return None

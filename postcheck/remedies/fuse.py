@@ -31,7 +31,7 @@ def _protecting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     name = finding.subject.name
     has, load = survey.build.supply[name].fuse, survey.electrics.supplies.get(name)
     moved = has is not None and has.place not in (None, survey.build.supply[name].place)
-    if has is not None and moved and protects_at_supply(survey.wiring, survey.limits, survey.in_use, name):
+    if has is not None and moved and protects_at_supply(survey.shorts, name):
         yield _fused(
             survey, name, has.rated, has.kind, "Put the fuse at the supply, ahead of every conductor."
         )
@@ -92,7 +92,7 @@ def _of_kind(survey: Survey, name: str, load: float, kind: FuseKind) -> float | 
     One so small that it dims lamps is offered as a quick one only.
     """
     body = _body(survey.build.supply[name].fuse, kind)
-    rated = protecting_fuse(survey.wiring, survey.limits, survey.in_use, name, load, kind, body)
+    rated = protecting_fuse(survey.shorts, name, load, kind, body)
     return None if rated is not None and rated < USUAL_LEAST and kind != "quick" else rated
 
 
@@ -107,7 +107,7 @@ def _thicker(survey: Survey, name: str, load: float) -> Iterator[Proposal]:
     runs = [run for run in survey.parts.runs if run.path in hurt]
     for proposal in thickened(survey, runs):
         other = survey.again(changed(survey.build, proposal.changes))
-        rated = protecting_fuse(other.wiring, other.limits, other.in_use, name, load)
+        rated = protecting_fuse(other.shorts, name, load)
         if rated is not None:
             fused = _fused(other, name, rated, "quick", "")
             words = f"{proposal.says.removesuffix('.')}, with a quick fuse of {amps(rated)} at the supply: no fuse protects them as they are."

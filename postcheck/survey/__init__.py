@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from postcheck.survey.closing.access import Reached
     from postcheck.survey.closing.figures import Closing
     from postcheck.survey.heat.conductors import InUse
+    from postcheck.survey.heat.faults import Faults
     from postcheck.survey.heat.figures import BatteryFigures, ConductorFault, HotSpot, PlaceFigures
     from postcheck.survey.heat.metal import BareMetal
     from postcheck.survey.heat.motors import MotorHeat
@@ -164,11 +165,16 @@ class Survey:
         )
 
     @cached_property
+    def shorts(self) -> Faults:
+        """The shorts of the wiring, to be worked out with other fuses too."""
+        from postcheck.survey.heat.faults import Faults  # noqa: PLC0415
+
+        return Faults(self.wiring, self.limits, self.in_use)
+
+    @cached_property
     def faults(self) -> tuple[ConductorFault, ...]:
         """What a short does to every conductor."""
-        from postcheck.survey.heat.faults import conductor_faults  # noqa: PLC0415
-
-        return conductor_faults(self.wiring, self.limits, self.in_use)
+        return tuple(self.shorts.found())
 
     @cached_property
     def metal(self) -> tuple[BareMetal, ...]:

@@ -107,7 +107,7 @@ def test_the_finding_names_the_thinnest_and_then_the_rest():
 
 def _offered(made):
     load = made.electrics.supplies["main"].highest
-    return protecting_fuse(made.wiring, made.limits, made.in_use, "main", load), load
+    return protecting_fuse(made.shorts, "main", load), load
 
 
 @pytest.mark.parametrize("amps", ["20 mA", "100 mA", "400 mA"])

@@ -292,7 +292,7 @@ def test_a_fuse_that_protects_keeps_the_wire_cool_and_opens_for_the_farthest_sho
     assert cool is not None
     assert hot is not None
     assert cool < 80.0 < hot
-    assert protecting_fuse(made.wiring, made.limits, made.in_use, "main", carries) == rating
+    assert protecting_fuse(made.shorts, "main", carries) == rating
 
 
 @pytest.mark.parametrize("bores", [("2.4", "6"), ("6", "2.4")])

@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache, cached_property
 from math import inf, log10
-from types import MappingProxyType
 from typing import NamedTuple
 
 from postcheck.description.models import FuseSpec, Supply
@@ -74,9 +73,6 @@ class _Lead(NamedTuple):
     who: _Who
 
 
-NO_FUSES: Mapping[str, FuseSpec] = MappingProxyType({})
-
-
 def opens_at(fuse: FuseSpec | None, lasting: float) -> float:
     """The current (A) from which a fuse is sure to open, infinite where there is none; `lasting`: times a quick or slow one's rating."""
     if fuse is None:
@@ -84,20 +80,12 @@ def opens_at(fuse: FuseSpec | None, lasting: float) -> float:
     return min(fuse.rated * surely_opens_at(fuse.kind, lasting), fuse.trips_at or inf)
 
 
-def conductor_faults(
-    wiring: Wiring, limits: Limits, used: InUse, fuses: Mapping[str, FuseSpec] = NO_FUSES
-) -> tuple[ConductorFault, ...]:
-    """One record for every run and every leg of a lead that a short could overload; `fuses`: others, at the supplies."""
-    return tuple(Faults(wiring, limits, used, fuses).found())
-
-
 class Faults:
     """The shorts of a wiring. Like ones are worked out once, and those of one supply with another fuse without the others."""
 
-    def __init__(
-        self, wiring: Wiring, limits: Limits, used: InUse, fuses: Mapping[str, FuseSpec] = NO_FUSES
-    ) -> None:
+    def __init__(self, wiring: Wiring, limits: Limits, used: InUse) -> None:
         self.wiring: Wiring = wiring
+        self.limits: Limits = limits
         self.parts: Parts = wiring.parts
         self.used: InUse = used
         build = wiring.build
@@ -116,7 +104,7 @@ class Faults:
             edge.name: (edge.a, edge.b) for edge in wiring.edges if edge.kind in ("conductor", "body")
         }
         self.feeds: dict[str, _Feed] = {
-            name: self._feed(name, supply, fuses.get(name, supply.fuse))
+            name: self._feed(name, supply)
             for name, supply in build.supply.items()
             if name in wiring.known_supplies
         }
@@ -128,7 +116,7 @@ class Faults:
         self.fault_of: Callable[[str, _Short], ConductorFault] = cache(self._fault_of)
 
     def found(self) -> Iterator[ConductorFault]:
-        """All of them."""
+        """One record for every run and every leg of a lead that a short could overload."""
         for run, wire in self._live:
             yield from self._run(run, wire, self.feeds)
         for name, lead in self._leads:
@@ -189,7 +177,7 @@ class Faults:
             left += new
         return frozenset(found)
 
-    def _feed(self, name: str, supply: Supply, fuse: FuseSpec | None) -> _Feed:
+    def _feed(self, name: str, supply: Supply) -> _Feed:
         plus, minus = (self.graph.distances(self.wiring.terminal(name, sign), self._ohms) for sign in "+-")
         nearest: dict[tuple[bool, str], float] = {}
         farthest: dict[tuple[bool, str], float] = {}
@@ -199,7 +187,8 @@ class Faults:
                 nearest[key] = min(nearest.get(key, inf), ohms)
                 farthest[key] = max(farthest.get(key, 0.0), ohms)
         return _Feed(
-            name, *in_a_short(supply), *gives_up(supply), fuse, plus, minus, nearest, farthest, self._ahead(name, fuse)
+            name, *in_a_short(supply), *gives_up(supply), supply.fuse, plus, minus, nearest, farthest,
+            self._ahead(name, supply.fuse),
         )  # fmt: skip
 
     # -- conductors

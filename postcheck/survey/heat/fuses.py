@@ -6,9 +6,8 @@ from collections.abc import Callable
 
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, FuseSpec
-from postcheck.limits import LimitName, Limits
+from postcheck.limits import LimitName
 from postcheck.physics.fuse import FuseBody, FuseKind, may_hold, next_fuse
-from postcheck.survey.heat.conductors import InUse
 from postcheck.survey.heat.faults import Faults
 from postcheck.survey.heat.figures import ConductorFault
 from postcheck.survey.network.supplies import gives_up
@@ -42,32 +41,30 @@ def holds_far_short(fault: ConductorFault, kind: FuseKind, holds: float) -> bool
     return fault.fuse is not None and fault.current < may_hold(kind, holds) * fault.fuse
 
 
-def protects_at_supply(wiring: Wiring, limits: Limits, used: InUse, supply: str) -> bool:
+def protects_at_supply(shorts: Faults, supply: str) -> bool:
     """Whether the fuse of a supply, moved to the supply itself, protects every conductor."""
-    fuse = wiring.build.supply[supply].fuse
+    fuse = shorts.wiring.build.supply[supply].fuse
     if fuse is None:
         return False
-    faults = Faults(wiring, limits, used).of(supply, _fuse(fuse.rated, fuse.kind))
-    return not any(fault.most.hurt for fault in faults)
+    return not any(fault.most.hurt for fault in shorts.of(supply, _fuse(fuse.rated, fuse.kind)))
 
 
 def protecting_fuse(
-    wiring: Wiring, limits: Limits, used: InUse, supply: str, load: float, kind: FuseKind = "quick",
-    body: FuseBody | None = None,
-) -> float | None:  # fmt: skip
+    shorts: Faults, supply: str, load: float, kind: FuseKind = "quick", body: FuseBody | None = None
+) -> float | None:
     """The least usual rating (A, IEC 60127-1, R10) of a fuse that carries a load and protects, or None.
 
     It carries the load with its margin, holds while motors start, harms no conductor, holds no far short, and is not above
     what the supply is rated for: proven by working out the faults again. None where no rating does: then a conductor has to
     be thicker.
     """
-    most = gives_up(wiring.build.supply[supply])[0]
-    faults, holds = Faults(wiring, limits, used), limits.value("fuse.holds")
+    wiring, limits = shorts.wiring, shorts.limits
+    most, holds = gives_up(wiring.build.supply[supply])[0], limits.value("fuse.holds")
 
     def protects(rating: float) -> bool:
         return not any(
             fault.most.hurt or holds_far_short(fault, kind, holds)
-            for fault in faults.of(supply, _fuse(rating, kind, body))
+            for fault in shorts.of(supply, _fuse(rating, kind, body))
         )
 
     start = load + _starting(wiring, supply)
