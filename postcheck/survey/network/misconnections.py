@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from itertools import combinations
 
 from postcheck.description.models import Build
-from postcheck.description.sockets import centre_of, sized, unlike
+from postcheck.description.sockets import centre_of, sized
 from postcheck.survey.network.dice import rated_at, worst_reverse
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import PlugFault
@@ -97,10 +97,13 @@ def unlike_poles(build: Build) -> Iterator[tuple[str, str, str, str]]:
     """
     supplies = [("supply", name, name, supply.socket) for name, supply in build.supply.items()]
     boards = [("board", name, board.supply, board.socket) for name, board in build.board.items()]
-    for (what, supply, _, plug), (kind, name, own, socket) in combinations([*supplies, *boards], 2):
-        wrong = unlike(centre_of(plug), centre_of(socket))
-        if what == "supply" and wrong:
-            one, other = sized(plug or ""), sized(socket or "")
+    poled = [
+        (kind, name, own, sized(socket or ""), pole)
+        for kind, name, own, socket in (*supplies, *boards)
+        if (pole := centre_of(socket))
+    ]
+    for (what, supply, _, one, pole), (kind, name, own, other, centre) in combinations(poled, 2):
+        if what == "supply" and pole != centre:
             if one.goes_into(other):
                 yield kind, name, own, supply
             if kind == "supply" and other.goes_into(one):
