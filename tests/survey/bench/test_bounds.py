@@ -436,3 +436,20 @@ def test_of_two_wired_backwards_the_one_that_stands_least_counts(stood: float, o
     weak = min(stood, other) < 12.0
     assert known.contact_test.outcome == ("unknown" if weak else "dark")
     assert (known.setting is None) is weak
+
+
+@pytest.mark.parametrize("names", [("bare", "sound"), ("sound", "bare")])
+def test_one_that_is_destroyed_is_enough(names: tuple[str, str]) -> None:
+    """Beside one that stands the full supply."""
+    ohms = {"bare": "22 ohm 5 %", "sound": "1k 5 %"}
+    contact = of_line(built(*(hung(RED, ohms[name], name=name) for name in names))).contact_test
+    assert (contact.outcome, contact.worst) == ("destroyed", "bare")
+
+
+def test_a_converter_holds_its_volts_at_the_ends() -> None:
+    """5 V and 2 %; an adaptor of the same volts has 0.4 ohm inside, a tenth of which its rating loses."""
+    five = '[supply.five]\nkind = "converter"\nfrom = "main"\nplace = "base"\nvolts = "5 V"\ntolerance = "2 %"\nrated = "1 A"\n[circuit.b]\nsupply = "five"\n'
+    lines = '[[run]]\nline = "{}"\nends = ["base", "hub"]\nlength = "200 mm"\n'
+    text = five + lines.format("b") + lines.format("five-") + hung(RED, "100 ohm 5 %", circuit="b")
+    contact = of_lead(built(text)).contact_test
+    assert (contact.volts, contact.amps) == near(5.1, amps(5.1, 95.0 + WIRES, RED, taken=MOST))

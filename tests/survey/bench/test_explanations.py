@@ -545,3 +545,40 @@ def test_only_leds_of_one_die_are_taken_for_another_colour() -> None:
     red = _like("smd-0603-red")
     assert red is not None
     assert red.colour == "red"
+
+
+@pytest.mark.parametrize(
+    ("lamp", "subject", "most"),
+    [
+        ("75 ohm 1 %", "lamp", 12.0 / 74.25),
+        # each string has its own, and all of them together twice as much; one for both lets no more through than one
+        ('75 ohm 1 %|parallel = 2\nstrings_share = "lead"', "lamp", 2 * 12.0 / 74.25),
+        ('36 ohm 1 %|parallel = 2\none_resistor = true\nstrings_share = "lead"', "lamp", 12.0 / 35.64),
+        ('75 ohm 1 %|parallel = 2\nstrings_share = "nothing"', "lamp 2", 12.0 / 74.25),
+    ],
+)
+@pytest.mark.parametrize(("times", "told"), [(1.029, False), (1.031, True)])
+def test_more_than_comes_through_a_resistor_with_nothing_behind_it(
+    lamp: str, subject: str, most: float, times: float, told: bool
+) -> None:
+    """All of 12 V over the least that it may have, and what the meter may be out; no LED lives to tell of another value."""
+    resistor, _, more = lamp.partition("|")
+    found = of(causes([hung(RED, resistor, more)], times * most, subject=subject), "past")
+    assert found == (Explanation("past", ("lamp",), near(most), float(resistor[:2])) if told else None)  # type: ignore[arg-type]
+
+
+def test_of_bare_ends_no_resistor_is_told_to_be_passed_by() -> None:
+    """It may have been left out, as bare ends are tried."""
+    parts = [hung(RED, "75 ohm 1 % at hub")]
+    assert of(causes(parts, 1.1 * 12.0 / 74.25, limit="1 A"), "past") is None
+
+
+@pytest.mark.parametrize(("current", "held"), [(0.029, True), (0.031, False)])
+def test_the_lead_of_one_string_counts_for_one(current: float, held: bool) -> None:
+    """A limit is set to what one of two strings is rated for, 30 mA, where one is measured; and one dies of five times that."""
+    two = 'parallel = 2\nstrings_share = "nothing"'
+    found = causes([hung(RED, "1k 5 % at hub", two)], current, 3.0, subject="lamp 2")
+    assert (of(found, "held") is not None) is held
+    for amount, told in ((0.149, True), (0.151, False)):
+        found = causes([hung(RED, more=two)], amount, 12.0, subject="lamp 2")
+        assert (of(found, "unstated") is not None) is told
