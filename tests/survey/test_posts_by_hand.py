@@ -600,3 +600,25 @@ def test_what_goes_through_of_which_nobody_knows_the_size() -> None:
     made = survey(PLAIN.format(length=160), spares("solid") + unsaid).passages["post"]
     assert made.unknown == ("unsaid",)
     assert [member.name for member in made.members] == ["s0"]
+
+
+def test_a_cable_of_which_the_copper_is_unknown_is_folded_by_nobody_knows_how_much() -> None:
+    """The wire beside it counts; by itself it has no figure."""
+    cord = '[cable.cord]\noutside = "2 mm"\n'
+    inside = SPARE.format(name="in cord", wire="thin", more='length = "300 mm"\ncable = "cord"').replace(
+        'wire = "thin"\n', ""
+    )
+    hinge = PLAIN.format(length=30) + 'fold = "90 deg"'
+    both = survey(hinge, cord + inside + spares("solid")).passages["post"]
+    assert {member.wire is None for member in both.members} == {True, False}
+    assert both.folding is not None
+    assert both.folding.tired.name == "s0"
+    assert both.folding.strain == figures(hinge, "solid").folding.strain  # type: ignore[union-attr]
+    assert survey(hinge, cord + inside).passages["post"].folding is None
+
+
+def test_where_the_bore_just_takes_what_lies_in_it_free_that_is_told() -> None:
+    """150 mm between the grips and 10 mm to the joint are the 160 mm of the bore."""
+    made = survey(PLAIN.format(length=160) + 'free = "150 mm"\nto_joint = "10 mm"', spares("solid"))
+    (path,) = paths_through(made.passages)
+    assert path.taken(made.passages["post"].passage) == {"free": 0.15, "to_joint": 0.01, "slack": 0.0}

@@ -37,3 +37,16 @@ def test_what_strings_differ_by_falls_with_their_resistors(ohms: float) -> None:
 
 def test_of_lamps_that_are_matched_nothing_is_told() -> None:
     assert uneven("10 ohm", "matched = true") is None
+
+
+def test_each_output_shares_by_itself() -> None:
+    """A second one with a string alone changes nothing of the first, and has nobody to share with."""
+    second = '[circuit.mast]\nsupply = "main"\noutput = { steady = "5 mA" }\n[[lamp]]\nname = "mast"\nkind = "smd-0603-white"\ncircuit = "mast"\nplace = "base"\n'
+    text = SOUND.read_text()
+    alone = Survey(postcheck.loads(text), Limits({})).electrics.uneven_strings
+    beside = Survey(postcheck.loads(text + second), Limits({})).electrics.uneven_strings
+    assert beside.keys() == alone.keys() == {"halls"}
+    assert (beside["halls"].strings, beside["halls"].nominal) == (
+        2,
+        pytest.approx(alone["halls"].nominal, rel=1e-6),
+    )
