@@ -793,3 +793,16 @@ def test_two_that_flash_by_themselves_have_figures_of_their_own() -> None:
     )
     found = survey(kind + lamps).electrics.lamps
     assert found["one"].nominal > 1.3 * found["two"].nominal
+
+
+def test_five_times_its_rating_an_led_still_stands() -> None:
+    """30 mA: 150 mA are no figure of a dead one, more are."""
+    from postcheck.limits import Limits  # noqa: PLC0415
+    from postcheck.survey.network.dice import destroyed  # noqa: PLC0415
+    from postcheck.survey.test_records.explained import _like  # noqa: PLC0415
+
+    red = _like("smd-0603-red")
+    assert red is not None
+    most = max(5 * red.rated, red.pulse or 0.0)
+    assert not destroyed([red], most, Limits({}))
+    assert destroyed([red], most * 1.0001, Limits({}))

@@ -622,3 +622,8 @@ def test_where_the_bore_just_takes_what_lies_in_it_free_that_is_told() -> None:
     made = survey(PLAIN.format(length=160) + 'free = "150 mm"\nto_joint = "10 mm"', spares("solid"))
     (path,) = paths_through(made.passages)
     assert path.taken(made.passages["post"].passage) == {"free": 0.15, "to_joint": 0.01, "slack": 0.0}
+
+
+@pytest.mark.parametrize(("mm", "easy"), [(499, True), (500, False)])
+def test_from_half_a_metre_on_a_bore_is_pulled_full(mm: int, easy: bool) -> None:
+    assert is_easy(figures(PLAIN.format(length=mm), "solid").passage, Limits({})) is easy

@@ -7,6 +7,7 @@ from scipy.optimize import brentq
 
 import postcheck
 from postcheck.repair import Reading, Repair
+from postcheck.survey import Survey
 from postcheck.survey.repair import forbidding, namesakes, repair, repairable
 from tests.survey.bench.boats import ADAPTOR, boat, run
 from tests.survey.bench.leds import BLUE, RED, WIRE, WIRES, amps, band, hung
@@ -280,3 +281,18 @@ def test_what_forbids_a_bench_supply(ohms: str, why: str | None) -> None:
     # then no line is read, and the lead alone at few volts
     readings = repair(survey, "lamp", "lamp").readings
     assert [one.kind for one in readings] == (["lead"] if why else ["lead", "line", "line"])
+
+
+def test_a_lead_whose_legs_part_is_read_where_a_hand_gets_at_both() -> None:
+    """One leg to the hub, the other to the mast, which is behind a cover or sealed."""
+    lead = 'lead = { length = "150 mm", to = "hub", wire = "bar", colours = ["red", "black"] }'
+    parted = hung(RED, "1k 5 %").replace(lead, lead.replace("}", ', back = { to = "mast" } }'))
+    mast = run("main-", "hub", "mast")
+    assert parted != hung(RED, "1k 5 %")
+    assert [one.kind for one in got(parted, mast).readings if one.kind == "lead"] == ["lead"]
+    sealed = postcheck.loads(
+        boat(KINDS, parted, mast, supply=ADAPTOR).build.text.replace(
+            'mast = { access = "cover" }', 'mast = { access = "sealed" }'
+        )
+    )
+    assert [one.kind for one in repair(Survey(sealed), "lamp", "lamp").readings if one.kind == "lead"] == []

@@ -300,7 +300,7 @@ class _Case:
             return self._usual(rig, volts)
 
         volts = self._solve(flows, 0.0, max(3.0 * self.volts, USUAL_VOLTS[-1]))
-        if volts is None or volts <= 0.0 or not self.volts:
+        if volts is None or not self.volts:
             return
         # nothing but electronics, which take no more at more volts
         if flows(2.0 * volts) <= self.amps * (1.0 + NEAR):

@@ -160,7 +160,8 @@ def test_one_that_is_wired_backwards_is_lit_by_a_supply_that_is_turned(current: 
 
 
 @pytest.mark.parametrize(
-    ("stood", "contact", "set_"), [(11.9, "unknown", False), (12.1, "unknown", True), (12.7, "dark", True)]
+    ("stood", "contact", "set_"),
+    [(11.9, "unknown", False), (12.0, "unknown", True), (12.1, "unknown", True), (12.7, "dark", True)],
 )
 def test_one_that_is_wired_backwards_gets_no_setting_beyond_what_it_stands(
     stood: float, contact: str, set_: bool

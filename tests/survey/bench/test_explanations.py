@@ -308,7 +308,16 @@ def test_within_4_percent_of_a_usual_setting(usual: float, times: float, told: b
 
 @pytest.mark.parametrize(
     ("current", "told"),
-    [(4.00, True), (4.04, True), (4.06, False), (3.96, True), (3.94, False), (29.0, True), (31.0, False)],
+    [
+        (4.00, True),
+        (4.04, True),
+        (4.06, False),
+        (3.96, True),
+        (3.94, False),
+        (29.0, True),
+        (30.0, True),
+        (31.0, False),
+    ],
 )
 def test_whole_milliamps_up_to_the_rating_may_be_a_limit(current: float, told: bool) -> None:
     """Of bare ends at 2.6 V that would take 35 mA at least; give or take a twentieth of a milliamp."""
