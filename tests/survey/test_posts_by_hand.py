@@ -627,3 +627,15 @@ def test_where_the_bore_just_takes_what_lies_in_it_free_that_is_told() -> None:
 @pytest.mark.parametrize(("mm", "easy"), [(499, True), (500, False)])
 def test_from_half_a_metre_on_a_bore_is_pulled_full(mm: int, easy: bool) -> None:
     assert is_easy(figures(PLAIN.format(length=mm), "solid").passage, Limits({})) is easy
+
+
+@pytest.mark.parametrize("wires", [("thin", "solid"), ("solid", "thin")])
+def test_turned_and_folded_the_wire_that_fails_first_sets_the_length(wires: tuple[str, str]) -> None:
+    both = 'turn = "90 deg"\nstop = true\nfold = "90 deg"\nfree = "{free} mm"\ncycles = "170 cycles"'
+    made = figures(PLAIN.format(length=30) + both.format(free=70), *wires)
+    assert made.folding is not None
+    longer = round(made.folding.needed * 1e3)
+    for length, enough in ((longer, True), (longer - 1, False)):
+        there = figures(PLAIN.format(length=30) + both.format(free=length), *wires)
+        assert there.both is not None
+        assert (there.both.cycles_to_failure[0] >= 170) is enough

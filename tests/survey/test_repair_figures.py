@@ -296,3 +296,16 @@ def test_a_lead_whose_legs_part_is_read_where_a_hand_gets_at_both() -> None:
         )
     )
     assert [one.kind for one in repair(Survey(sealed), "lamp", "lamp").readings if one.kind == "lead"] == []
+
+
+@pytest.mark.parametrize("names", [("lamp", "blue"), ("blue", "lamp")])
+def test_a_line_beyond_the_resistor_of_one_is_not_put_on_the_supply(names: tuple[str, str]) -> None:
+    """The red's sits at the base, where the blue is joined: at the hub it would have none."""
+    lamps = {
+        "lamp": hung(RED, "1k 5 % at base"),
+        "blue": hung(BLUE, "470 ohm 5 %", name="blue", at="base"),
+    }
+    found = got(*(lamps[name] for name in names))
+    assert "hub" not in [one.place for one in found.readings if one.kind == "line"]
+    whole = got(*(lamps[name].replace(" at base", "") for name in names))
+    assert "hub" in [one.place for one in whole.readings if one.kind == "line"]

@@ -275,3 +275,23 @@ def test_what_is_known_of_one_cell(
     assert (cell.at_rates[:1] + cell.at_rates[-1:] if cell.at_rates else None) == rates
     assert cell.lithium is ("li-ion" in main or "lipo" in main)
     assert cell_of(build(ADAPTOR).supply["main"]) is None
+
+
+@pytest.mark.parametrize(
+    ("inputs", "above"),
+    [
+        (("2 V",), False),
+        (("2.7 V",), False),
+        (("2.8 V",), True),
+        (("2 V", "2.8 V"), True),
+        (("2.8 V", "2 V"), True),
+    ],
+)
+def test_a_converter_that_needs_more_than_empty_cells_have(inputs: tuple[str, ...], above: bool) -> None:
+    """Three alkaline cells are empty at 2.7 V."""
+    from postcheck.survey.network.supplies import stops_above_empty  # noqa: PLC0415
+
+    text = 'format = 1\n[build]\nname = "Tender"\n[place.base]\naccess = "open"\n[supply.main]\nkind = "battery"\nchemistry = "alkaline"\nsize = "aa"\ncells = 3\nplace = "base"\n'
+    for n, least in enumerate(inputs):
+        text += f'[supply.c{n}]\nkind = "converter"\nfrom = "main"\nvolts = "5 V"\nplace = "base"\nleast_input = "{least}"\n'
+    assert stops_above_empty(postcheck.loads(text), "main") is above

@@ -50,3 +50,11 @@ def test_each_output_shares_by_itself() -> None:
         2,
         pytest.approx(alone["halls"].nominal, rel=1e-6),
     )
+
+
+def test_one_lamp_that_is_matched_does_not_even_out_another() -> None:
+    other = '[[lamp]]\nname = "other"\ncircuit = "halls"\nkind = "smd-0603-white"\nplace = "hull"\nresistor = "150 ohm 1/4 W"\nlead = "150 mm"\nseries = 3\n'
+    first = SOUND.read_text().replace("parallel = 2", "matched = true")
+    for more, told in (("", {"halls"}), ("matched = true\n", set())):
+        made = Survey(postcheck.loads(first + other + more), Limits({}))
+        assert made.electrics.uneven_strings.keys() == told

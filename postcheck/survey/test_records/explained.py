@@ -186,7 +186,7 @@ class _Case:
         lamp = self.lamps[0] if len(self.lamps) == 1 and not self.test_point.others else None
         if lamp is None or self.held or lamp.resistor is not None or lamp.backwards:
             return ()
-        if any(die.filament_volts is not None or die.made_for is not None for die in lamp.dice):
+        if lamp.dice[0].filament_volts is not None or lamp.dice[0].made_for is not None:
             return ()
         # beyond that no die's curve is known
         if destroyed(lamp.dice, self.amps / self.test_point.strings(lamp), self.limits):
@@ -206,9 +206,9 @@ class _Case:
 
     def _forward(self, lamp: LampPart) -> Iterator[Explanation]:
         """The forward voltage of every die with which it fits, where that is beyond what its kind may have."""
-        if any(die.filament_volts is not None for die in lamp.dice):
-            return
         die = lamp.dice[0]
+        if die.filament_volts is not None:
+            return
 
         def flows(volts: float) -> float:
             return self._usual(self._rig(replace(lamp, dice=tuple(_moved(one, volts) for one in lamp.dice))))

@@ -454,3 +454,26 @@ def test_a_converter_holds_its_volts_at_the_ends() -> None:
     text = five + lines.format("b") + lines.format("five-") + hung(RED, "100 ohm 5 %", circuit="b")
     contact = of_lead(built(text)).contact_test
     assert (contact.volts, contact.amps) == near(5.1, amps(5.1, 95.0 + WIRES, RED, taken=MOST))
+
+
+@pytest.mark.parametrize("names", [("lamp", "two"), ("two", "lamp")])
+def test_of_two_wired_backwards_one_that_is_harmed_is_enough(names: tuple[str, str]) -> None:
+    """Half as much again as its rating through the one, half of it through the other."""
+    led = RED._replace(name="stout", reverse=30.0)
+    ohms = {"lamp": ohms_for(HIGHEST, 1.6 * 0.030, led, taken=MOST), "two": 820.0}
+    lamps = [hung(led, f"{ohms[name]:.3f} ohm 1 %", "backwards = true", name=name) for name in names]
+    assert of_line(boat(WIRE, str(led), *lamps)).backwards.outcome == "may destroy"
+
+
+def test_a_bulb_that_may_take_a_tenth_more_is_kept_at_its_rating_for_good() -> None:
+    """50 mA at 12 V, 55 mA of the easiest: its limit 50 mA; or 12 V times (10/11)**(1/0.55), 10.09 V, on the tenth below."""
+    bulb = '[lamp_kind.bulb]\nkind = "filament"\nvolts = "12 V"\nrated = "50 mA"\n'
+    bench = boat(WIRE, bulb, hung("bulb")).bench
+    point = bench.lead("lamp", "lamp")
+    assert point is not None
+    usual, gentle = bench.usual_setting(point), bench.gentle_setting(point)
+    assert usual is not None
+    assert (usual.volts, usual.limit) == (12.0, 0.05)
+    assert gentle is not None
+    assert gentle.volts == 10.0
+    assert gentle.expected.most == pytest.approx(0.055 * (10.0 / 12.0) ** 0.55, rel=1e-3)

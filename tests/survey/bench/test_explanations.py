@@ -182,6 +182,7 @@ def test_what_is_missing_to_judge_a_reading() -> None:
         _, reading = read(two, 0.010, subject=subject, **said)
         assert reading.fits is None
         assert reading.missing.startswith(says)
+        assert (reading.through, reading.held, reading.expected, reading.rated) == (False, False, (), None)
     assert read(two, 0.010, at="hub")[1].fits
     for more in (hung(BLUE, "1k", name="blue") + RADIO, RADIO):
         _, reading = read([*LAMP, more], 0.010, at="base")
@@ -417,6 +418,15 @@ def test_a_strip_of_more_or_fewer_segments(segments: int, there: int) -> None:
             "lamp",
             None,
         ),
+        (
+            [
+                '[lamp_kind.bulb]\nkind = "filament"\nvolts = "12 V"\nrated = "60 mA"\n',
+                hung("bulb", name="bulb"),
+                *LAMP,
+            ],
+            "a",
+            None,
+        ),
     ],
 )
 def test_what_the_strings_behind_a_meter_are_rated_for(
@@ -591,3 +601,10 @@ def test_the_lead_of_one_string_counts_for_one(current: float, held: bool) -> No
     for amount, told in ((0.149, True), (0.151, False)):
         found = causes([hung(RED, more=two)], amount, 12.0, subject="lamp 2")
         assert (of(found, "unstated") is not None) is told
+
+
+def test_both_of_two_like_ones_that_are_dark() -> None:
+    """The radio beside them takes its 40 mA; without one red it would be 50."""
+    two = [hung(RED, "1k 5 %", name=name) for name in ("one", "two")]
+    found = causes([*two, RADIO], 0.040, subject="a", at="hub")
+    assert found[0] == Explanation("pair", ("one", "two"))
