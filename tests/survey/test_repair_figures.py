@@ -309,3 +309,20 @@ def test_a_line_beyond_the_resistor_of_one_is_not_put_on_the_supply(names: tuple
     assert "hub" not in [one.place for one in found.readings if one.kind == "line"]
     whole = got(*(lamps[name].replace(" at base", "") for name in names))
     assert "hub" in [one.place for one in whole.readings if one.kind == "line"]
+
+
+def test_what_feeds_each_of_its_lines() -> None:
+    """A supply, or the board on it."""
+    board = (
+        '[board.driver]\nplace = "base"\nsupply = "main"\n[circuit.b]\nboard = "driver"\nown_return = true\n'
+        + run("b")
+        + run("b-return")
+    )
+    parts = [hung(RED, "1k 5 %"), hung(BLUE, "470 ohm 5 %", name="blue", circuit="b"), board]
+    for names, kind, name in (
+        ([("a", "main-", "supply", "main"), ("b", "b-return", "board", "driver")], "supply", "main"),
+        ([("a", "main-", "supply", "main")], "lamp", "lamp"),
+        ([("b", "b-return", "board", "driver")], "board", "driver"),
+    ):
+        feeds = got(*parts, kind=kind, name=name).feeds
+        assert [(one.line, one.returns, one.kind, one.name) for one in feeds] == names
