@@ -200,7 +200,7 @@ class LampPart(Part):
 
     def spread(self, load: float, free: float, filament: float) -> Self:  # noqa: ARG002 - of filaments
         """With the spread of filaments, where it is one."""
-        if not filament or not any(die.filament_volts for die in self.dice):
+        if not filament or not self.dice[0].filament_volts:
             return self
         return replace(self, dice=tuple(die._replace(rated_spread=filament) for die in self.dice))
 

@@ -121,8 +121,8 @@ def _metal_problems(build: Build) -> Iterator[Problem]:
                 'name it: through = ["post"]', "key",
             )  # fmt: skip
         for passage in through:
-            line, other = at(run.line, run.ends[0]), carried.setdefault(passage, (run.line, names[index]))
-            if at(other[0], run.ends[0]) != line:
+            other = carried.setdefault(passage, (run.line, names[index]))
+            if all(at(other[0], end) != at(run.line, end) for end in run.ends):
                 yield Problem(
                     "file.invalid", ("run", index, "body"),
                     f"the metal of {quoted(passage)} is line {quoted(other[0])} already ({quoted(other[1])}); as {quoted(run.line)} too it would be a dead short",

@@ -390,9 +390,7 @@ class Wiring:
                 yield Edge("pin", plug.name, pin, _supply_side(node), node)
         for line, switch in self.switches.items():
             node = self.node(line, switch.place)
-            if not switch.begins and not any(
-                line in plug.pins and plug.at == switch.place for plug in self.build.plug
-            ):
+            if not switch.begins:
                 yield Edge("switch", line, 0, _supply_side(node), node)
 
 

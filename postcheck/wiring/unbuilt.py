@@ -36,9 +36,9 @@ class Unbuilt(NamedTuple):
     start: str
     place: str
     joined: tuple[tuple[str, str], ...]
-    through: tuple[str, ...] = ()
-    hops: int = 0
-    length: float | None = None
+    through: tuple[str, ...]
+    hops: int
+    length: float | None
 
 
 class _Need(NamedTuple):

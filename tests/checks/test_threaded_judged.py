@@ -29,7 +29,7 @@ def thing(name: str = "feed", kind: str = "run", thick: Thick = Thick(0.003), ve
 
 
 def threaded(made: Survey, *things: Threaded, verdict: str = STUCK, **more: object) -> Survey:
-    threading = Threading("apart", verdict, things)._replace(**more)  # type: ignore[arg-type]
+    threading = Threading("apart", verdict, things, rest=True)._replace(**more)  # type: ignore[arg-type]
     return with_passage(made, verdict=FITS, threading=threading)
 
 

@@ -2,6 +2,8 @@
 
 import pytest
 
+from postcheck.survey.network.averages import comes_and_goes, flashes, fraction_in_resistor
+
 from .small import lamp, survey
 
 FIVE = (
@@ -62,3 +64,25 @@ def test_a_strip_warms_by_all_that_it_takes():
     figures = made.electrics.strips["hall"]
     taken = dict(made.places["hull"].parts)["hall"]
     assert taken == pytest.approx(figures.nominal * figures.first_volts, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("said", "flashing", "changes"),
+    [
+        # to a flash belong three a second, and a tenth of the light
+        ('behaviour = "fade"\nrate = "3 Hz"\nleast_share = "90 %"', False, True),
+        ('behaviour = "fade"\nrate = "3.01 Hz"\nleast_share = "90 %"', True, True),
+        ('behaviour = "fade"\nrate = "3.01 Hz"\nleast_share = "91 %"', False, False),
+        ('behaviour = "flash"\nrate = "1 Hz"', True, True),
+    ],
+)
+def test_what_comes_and_goes_as_a_flash_does(said: str, flashing: bool, changes: bool) -> None:
+    made = survey(circuit=said)
+    circuit = made.build.circuit["lights"]
+    assert (flashes(circuit, made.limits), comes_and_goes(circuit, made.limits)) == (flashing, changes)
+
+
+@pytest.mark.parametrize(("rate", "share"), [("30 /min", 0.5), ("29.9 /min", 1.0)])
+def test_a_pulse_of_a_second_still_counts_by_its_average(rate: str, share: float) -> None:
+    made = survey(circuit=f'behaviour = "flash"\nrate = "{rate}"\non_share = "50 %"')
+    assert fraction_in_resistor(made.build, "lights") == share

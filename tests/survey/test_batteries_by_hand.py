@@ -276,3 +276,9 @@ def test_when_lamps_go_dim_is_told_where_that_is_sooner_than_empty() -> None:
     )
     row = none.figures["supplies"]["main"]
     assert (row["lasts"], row["dims"]) == (None, None)
+
+
+def test_a_converter_of_which_nobody_knows_the_volts_loses_nothing_yet() -> None:
+    """It stops where its input does, for nothing flows to it."""
+    fed = '[supply.five]\nkind = "converter"\nfrom = "main"\nplace = "base"\nleast_input = "3 V"\n'
+    assert battery(PACK, load("100 mA") + fed).stops == (("five", 3.0),)

@@ -205,3 +205,10 @@ def test_red_and_black_switched_in_the_negative(lead, plus, asked):
         plus,
         {"": "", "red": "black", "blue": "red", "black": "red"}[plus],
     )
+
+
+def test_a_conductor_comes_out_of_its_sheath_at_both_ends() -> None:
+    cord = '[cable.cord]\noutside = "3 mm"\n[[run]]\nname = "in cord"\nspare = true\ncable = "cord"\nends = ["base", "hull"]\n'
+    ends = survey(extra=cord).ends
+    assert [end.cable for place in ("base", "hull") for end in at(ends, place, "in cord")] == ["cord", "cord"]
+    assert [end.cable for end in at(ends, "hull", "feed")] == [""]

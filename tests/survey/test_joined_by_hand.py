@@ -93,3 +93,14 @@ def test_adaptors_of_the_same_volts_do_not_take_what_the_other_has_more() -> Non
     assert twelve.electrics.joined == (("main", "aux"),)
     assert twelve.electrics.supplies["aux"].reverse == 0.0
     assert twelve.electrics.runs["aux feed"].highest < 0.08
+
+
+@pytest.mark.parametrize(("push", "pushed"), [(0.9e-4, False), (1.05e-4, True)])
+def test_less_than_a_tenth_of_a_milliamp_is_no_supply_pushed_by_another(push: float, pushed: bool) -> None:
+    """That is rounding. A supply that is pushed by more is pushed by all that lies between one at its lowest and one at its highest."""
+    apart = push / 1.05 * (INSIDE + WIRES)
+    text = TEXT.replace('"50 mA"\nmost = "80 mA"', '"1 uA"\nmost = "1 uA"').replace("5..35", "20..20")
+    aux = TWELVE.replace('"12 V"', f'"{12.0 - apart:.9f} V"').replace("10 %", "5 %")
+    made = Survey(postcheck.loads(text.format(aux=aux)))
+    most = (12.6 - 0.95 * (12.0 - apart)) / (INSIDE + WIRES)
+    assert made.electrics.supplies["aux"].reverse == pytest.approx(most if pushed else push, rel=0.02)

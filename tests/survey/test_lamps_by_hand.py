@@ -793,3 +793,38 @@ def test_two_that_flash_by_themselves_have_figures_of_their_own() -> None:
     )
     found = survey(kind + lamps).electrics.lamps
     assert found["one"].nominal > 1.3 * found["two"].nominal
+
+
+def test_five_times_its_rating_an_led_still_stands() -> None:
+    """30 mA: 150 mA are no figure of a dead one, more are."""
+    from postcheck.limits import Limits  # noqa: PLC0415
+    from postcheck.survey.network.dice import destroyed  # noqa: PLC0415
+    from postcheck.survey.test_records.explained import _like  # noqa: PLC0415
+
+    red = _like("smd-0603-red")
+    assert red is not None
+    most = max(5 * red.rated, red.pulse or 0.0)
+    assert not destroyed([red], most, Limits({}))
+    assert destroyed([red], most * 1.0001, Limits({}))
+
+
+@pytest.mark.parametrize(
+    ("more", "proven"),
+    [
+        ("", True),
+        ('[[load]]\nname = "horn"\ncircuit = "lights"\nplace = "hull"\ntypical = "20 mA"\n', False),
+        ('[supply.five]\nkind = "converter"\nfrom = "main"\nplace = "base"\nvolts = "5 V"\n', False),
+        ('[circuit.held]\nsupply = "main"\noutput = { steady = "10 mA" }\n', False),
+        (
+            '[[lamp]]\nname = "both"\ncircuit = "lights"\nkind = "smd-0402-red"\nplace = "hull"\nparallel = 2\nresistor = "1k5 1/2 W"\none_resistor = true\n',
+            False,
+        ),
+    ],
+)
+def test_beside_a_plain_lamp_what_makes_corners_tried_alone(more: str, proven: bool) -> None:
+    """Electronics, a converter, a constant current, or strings that warm one resistor in a closed place."""
+    from tests.survey.small import lamp as plain  # noqa: PLC0415
+    from tests.survey.small import survey as small  # noqa: PLC0415
+
+    made = small(lamps=plain() + more, hull='access = "sealed"\nsurface = "40 cm2"')
+    assert made.electrics.proven is proven

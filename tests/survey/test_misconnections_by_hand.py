@@ -606,3 +606,33 @@ def test_of_two_strings_of_one_lamp_the_other_gets_what_a_shorted_one_leaves() -
     assert {(fault.lamp, fault.other) for fault in found.values()} == {("port", "port")}
     assert found["open"].current == near(0.04)
     assert found["short"].current == near(_divided((100.0, 1), (100.0, 2))[1])
+
+
+def test_of_two_colours_in_one_string_the_lower_rating_counts() -> None:
+    """A red die of 30 mA before a blue one of 20 mA: what is too much for the blue one on the other adaptor, and beside another."""
+    both = '[[lamp]]\nname = "both"\nkind = "smd-0603-red-blue"\ncircuit = "{}"\nplace = "hull"\nresistor = "220 ohm 1 W"\n'
+    (fault,) = survey(both.format("horn"), "positive").electrics.wrong_adaptor_faults
+    assert (fault.lamp, fault.rated) == ("both", 0.02)
+    text = STEADY[: STEADY.index("[[lamp]]")] + both.format("chain") + "parallel = 2\n"
+    faults = survey(LOADS + text).electrics.parallel_string_faults
+    assert [(fault.how, fault.rated) for fault in faults] == [("open", 0.02), ("short", 0.02)]
+
+
+def test_what_no_air_lets_it_have_is_no_rating_to_be_over() -> None:
+    """At 100 degC nothing is left of what an LED stands: how many times as much a failure gives it is no figure."""
+    red = (
+        '[[lamp]]\nname = "red"\nkind = "plain"\ncircuit = "horn"\nplace = "hull"\nresistor = "330 ohm 1 W"\n'
+    )
+    text = (LOADS + STEADY + red).replace('"plain"', '"smd-0402-red"')
+    hot = Survey(
+        postcheck.loads(LAUNCH.format(centre="positive").replace("5..35", "5..100") + text)
+    ).electrics
+    assert hot.parallel_string_faults == ()
+    (fault,) = hot.wrong_adaptor_faults
+    assert (fault.lamp, fault.untried) == (None, False)
+
+
+def test_what_a_board_drives_is_none_of_what_the_supply_feeds_itself() -> None:
+    boards = survey(LOADS + BOARD).electrics.boards
+    # 100 mA of the screw and 40 mA of the horn are on no board
+    assert boards["driver"] == near((0.05, 0.06))

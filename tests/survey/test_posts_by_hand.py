@@ -600,3 +600,42 @@ def test_what_goes_through_of_which_nobody_knows_the_size() -> None:
     made = survey(PLAIN.format(length=160), spares("solid") + unsaid).passages["post"]
     assert made.unknown == ("unsaid",)
     assert [member.name for member in made.members] == ["s0"]
+
+
+def test_a_cable_of_which_the_copper_is_unknown_is_folded_by_nobody_knows_how_much() -> None:
+    """The wire beside it counts; by itself it has no figure."""
+    cord = '[cable.cord]\noutside = "2 mm"\n'
+    inside = SPARE.format(name="in cord", wire="thin", more='length = "300 mm"\ncable = "cord"').replace(
+        'wire = "thin"\n', ""
+    )
+    hinge = PLAIN.format(length=30) + 'fold = "90 deg"'
+    both = survey(hinge, cord + inside + spares("solid")).passages["post"]
+    assert {member.wire is None for member in both.members} == {True, False}
+    assert both.folding is not None
+    assert both.folding.tired.name == "s0"
+    assert both.folding.strain == figures(hinge, "solid").folding.strain  # type: ignore[union-attr]
+    assert survey(hinge, cord + inside).passages["post"].folding is None
+
+
+def test_where_the_bore_just_takes_what_lies_in_it_free_that_is_told() -> None:
+    """150 mm between the grips and 10 mm to the joint are the 160 mm of the bore."""
+    made = survey(PLAIN.format(length=160) + 'free = "150 mm"\nto_joint = "10 mm"', spares("solid"))
+    (path,) = paths_through(made.passages)
+    assert path.taken(made.passages["post"].passage) == {"free": 0.15, "to_joint": 0.01, "slack": 0.0}
+
+
+@pytest.mark.parametrize(("mm", "easy"), [(499, True), (500, False)])
+def test_from_half_a_metre_on_a_bore_is_pulled_full(mm: int, easy: bool) -> None:
+    assert is_easy(figures(PLAIN.format(length=mm), "solid").passage, Limits({})) is easy
+
+
+@pytest.mark.parametrize("wires", [("thin", "solid"), ("solid", "thin")])
+def test_turned_and_folded_the_wire_that_fails_first_sets_the_length(wires: tuple[str, str]) -> None:
+    both = 'turn = "90 deg"\nstop = true\nfold = "90 deg"\nfree = "{free} mm"\ncycles = "170 cycles"'
+    made = figures(PLAIN.format(length=30) + both.format(free=70), *wires)
+    assert made.folding is not None
+    longer = round(made.folding.needed * 1e3)
+    for length, enough in ((longer, True), (longer - 1, False)):
+        there = figures(PLAIN.format(length=30) + both.format(free=length), *wires)
+        assert there.both is not None
+        assert (there.both.cycles_to_failure[0] >= 170) is enough

@@ -7,6 +7,7 @@ from scipy.optimize import brentq
 
 import postcheck
 from postcheck.repair import Reading, Repair
+from postcheck.survey import Survey
 from postcheck.survey.repair import forbidding, namesakes, repair, repairable
 from tests.survey.bench.boats import ADAPTOR, boat, run
 from tests.survey.bench.leds import BLUE, RED, WIRE, WIRES, amps, band, hung
@@ -280,3 +281,48 @@ def test_what_forbids_a_bench_supply(ohms: str, why: str | None) -> None:
     # then no line is read, and the lead alone at few volts
     readings = repair(survey, "lamp", "lamp").readings
     assert [one.kind for one in readings] == (["lead"] if why else ["lead", "line", "line"])
+
+
+def test_a_lead_whose_legs_part_is_read_where_a_hand_gets_at_both() -> None:
+    """One leg to the hub, the other to the mast, which is behind a cover or sealed."""
+    lead = 'lead = { length = "150 mm", to = "hub", wire = "bar", colours = ["red", "black"] }'
+    parted = hung(RED, "1k 5 %").replace(lead, lead.replace("}", ', back = { to = "mast" } }'))
+    mast = run("main-", "hub", "mast")
+    assert parted != hung(RED, "1k 5 %")
+    assert [one.kind for one in got(parted, mast).readings if one.kind == "lead"] == ["lead"]
+    sealed = postcheck.loads(
+        boat(KINDS, parted, mast, supply=ADAPTOR).build.text.replace(
+            'mast = { access = "cover" }', 'mast = { access = "sealed" }'
+        )
+    )
+    assert [one.kind for one in repair(Survey(sealed), "lamp", "lamp").readings if one.kind == "lead"] == []
+
+
+@pytest.mark.parametrize("names", [("lamp", "blue"), ("blue", "lamp")])
+def test_a_line_beyond_the_resistor_of_one_is_not_put_on_the_supply(names: tuple[str, str]) -> None:
+    """The red's sits at the base, where the blue is joined: at the hub it would have none."""
+    lamps = {
+        "lamp": hung(RED, "1k 5 % at base"),
+        "blue": hung(BLUE, "470 ohm 5 %", name="blue", at="base"),
+    }
+    found = got(*(lamps[name] for name in names))
+    assert "hub" not in [one.place for one in found.readings if one.kind == "line"]
+    whole = got(*(lamps[name].replace(" at base", "") for name in names))
+    assert "hub" in [one.place for one in whole.readings if one.kind == "line"]
+
+
+def test_what_feeds_each_of_its_lines() -> None:
+    """A supply, or the board on it."""
+    board = (
+        '[board.driver]\nplace = "base"\nsupply = "main"\n[circuit.b]\nboard = "driver"\nown_return = true\n'
+        + run("b")
+        + run("b-return")
+    )
+    parts = [hung(RED, "1k 5 %"), hung(BLUE, "470 ohm 5 %", name="blue", circuit="b"), board]
+    for names, kind, name in (
+        ([("a", "main-", "supply", "main"), ("b", "b-return", "board", "driver")], "supply", "main"),
+        ([("a", "main-", "supply", "main")], "lamp", "lamp"),
+        ([("b", "b-return", "board", "driver")], "board", "driver"),
+    ):
+        feeds = got(*parts, kind=kind, name=name).feeds
+        assert [(one.line, one.returns, one.kind, one.name) for one in feeds] == names

@@ -171,3 +171,24 @@ def test_every_figure_that_is_given_has_a_meaning(figures: Figures) -> None:
     for section, rows in figures.items():
         for row in rows.values():  # type: ignore[attr-defined]
             assert row.keys() <= known[section].keys()
+
+
+def test_a_battery_beside_an_adaptor_says_how_long_it_lasts() -> None:
+    cells = (
+        '[supply.cells]\nkind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = 3\n'
+    )
+    bell = '[circuit.bell]\nsupply = "cells"\n[[load]]\nname = "bell"\ncircuit = "bell"\nplace = "base"\ntypical = "100 mA"\n'
+    supplies = Survey(postcheck.loads(BUILD + cells + bell)).figures["supplies"]
+    # 2450 mAh at 100 mA, of which three quarters are counted on
+    assert supplies["cells"]["lasts"] == pytest.approx(2.45 * 3600.0 * 0.75 / 0.1, rel=1e-9)
+    assert "lasts" not in supplies["main"]
+
+
+def test_where_poles_are_joined_each_string_and_segment_says_so() -> None:
+    joined = '[[run]]\nline = "main+"\nends = ["base", "hub"]\nohms = "1 ohm"\n[[join]]\nplace = "hub"\nlines = ["main+", "main-"]\n'
+    figures = Survey(postcheck.loads(BUILD + STRIP.format(3) + joined)).figures
+    assert list(figures["segments"]) == [f"deck light {number}" for number in (1, 2, 3)]
+    assert list(figures["strings"]) == ["pair 1", "pair 2"]
+    for row in (*figures["segments"].values(), *figures["strings"].values(), *figures["strips"].values()):
+        assert row.get("fate") == "poles joined"
+        assert {value for name, value in row.items() if name != "fate"} == {None}

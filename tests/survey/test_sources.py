@@ -275,3 +275,38 @@ def test_what_is_known_of_one_cell(
     assert (cell.at_rates[:1] + cell.at_rates[-1:] if cell.at_rates else None) == rates
     assert cell.lithium is ("li-ion" in main or "lipo" in main)
     assert cell_of(build(ADAPTOR).supply["main"]) is None
+
+
+@pytest.mark.parametrize(
+    ("inputs", "above"),
+    [
+        (("2 V",), False),
+        (("2.7 V",), False),
+        (("2.8 V",), True),
+        (("2 V", "2.8 V"), True),
+        (("2.8 V", "2 V"), True),
+    ],
+)
+def test_a_converter_that_needs_more_than_empty_cells_have(inputs: tuple[str, ...], above: bool) -> None:
+    """Three alkaline cells are empty at 2.7 V."""
+    from postcheck.survey.network.supplies import stops_above_empty  # noqa: PLC0415
+
+    text = 'format = 1\n[build]\nname = "Tender"\n[place.base]\naccess = "open"\n[supply.main]\nkind = "battery"\nchemistry = "alkaline"\nsize = "aa"\ncells = 3\nplace = "base"\n'
+    for n, least in enumerate(inputs):
+        text += f'[supply.c{n}]\nkind = "converter"\nfrom = "main"\nvolts = "5 V"\nplace = "base"\nleast_input = "{least}"\n'
+    assert stops_above_empty(postcheck.loads(text), "main") is above
+
+
+def test_what_a_linear_converter_wastes_hangs_on_its_own_source() -> None:
+    """5 V of 12.6 V at the highest; of 11.4 V where its source alone is low."""
+    from postcheck.physics.network import Converter  # noqa: PLC0415
+    from postcheck.survey.network.elements import Corner, dc_converter  # noqa: PLC0415
+
+    text = 'format = 1\n[build]\nname = "Tender"\n[place.base]\naccess = "open"\n[supply.main]\nkind = "adaptor"\nvolts = "12 V"\ntolerance = "5 %"\nplace = "base"\n'
+    text += '[supply.five]\nkind = "converter"\nfrom = "main"\nvolts = "5 V"\ntolerance = "0 %"\nlinear = true\nplace = "base"\n'
+    supplies = postcheck.loads(text).supply
+    make = dc_converter("five", 0, 1, 2, 3, supplies["five"], supplies["main"], 0.0)
+    for low, volts in ((set(), 12.6), ({"main"}, 11.4), ({"five"}, 12.6)):
+        element = make(Corner(supply=1, low=frozenset(low)), {})
+        assert isinstance(element, Converter)
+        assert element.efficiency == pytest.approx(5.0 / volts)

@@ -329,3 +329,13 @@ def test_how_long_it_ran(records: list[str], hours: float) -> None:
     survey, found = after(*PAIR, *records)
     lamp = next(one for one in survey.parts.lamps if one.name == "lamp")
     assert found.ran(lamp) == pytest.approx(hours * 3600.0)
+
+
+def test_just_a_tenth_of_a_milliamp_lights() -> None:
+    """At its own lead, and at its circuit."""
+    volts = RED.volts(0.0001) + 0.0001 * (1000.0 + WIRES)
+    survey, found = after(LAMP, proof("lamp", 0.1, volts))
+    assert survey.test_records.readings[0].amps == 0.0001
+    assert (found.lit(part(survey)), found.tried("lamp", "lamp")) == (0, 0)
+    survey, found = after(LAMP, proof("a", 0.1, volts, at="hub"))
+    assert [reading.position for reading, _ in found.good["a"]] == [0]

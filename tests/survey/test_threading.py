@@ -238,3 +238,12 @@ def test_a_plug_that_is_wider_than_the_bore_is_put_on_afterwards():
     made = threading(extra=PLUG.format(name="mast", line="lights", wide="5.0"))
     assert [thing.name for thing in made.things] == ["mast"]
     assert threading(extra=PLUG.format(name="mast", line="lights", wide="5.001")) is None
+
+
+@pytest.mark.parametrize("staggered", ["", "staggered = true", "staggered = false"])
+@pytest.mark.parametrize("wide", [2.0, 4.6])
+def test_whether_other_wires_lie_beside_it(staggered, wide):
+    """The negative beside a plug of the lights; none where the plug has both on its pins."""
+    plug = PLUG.format(name="mast", line="lights", wide=wide)
+    assert threading(post=staggered, extra=plug).rest
+    assert not threading(post=staggered, extra=plug.replace('["lights"]', '["lights", "main-"]')).rest

@@ -37,3 +37,24 @@ def test_what_strings_differ_by_falls_with_their_resistors(ohms: float) -> None:
 
 def test_of_lamps_that_are_matched_nothing_is_told() -> None:
     assert uneven("10 ohm", "matched = true") is None
+
+
+def test_each_output_shares_by_itself() -> None:
+    """A second one with a string alone changes nothing of the first, and has nobody to share with."""
+    second = '[circuit.mast]\nsupply = "main"\noutput = { steady = "5 mA" }\n[[lamp]]\nname = "mast"\nkind = "smd-0603-white"\ncircuit = "mast"\nplace = "base"\n'
+    text = SOUND.read_text()
+    alone = Survey(postcheck.loads(text), Limits({})).electrics.uneven_strings
+    beside = Survey(postcheck.loads(text + second), Limits({})).electrics.uneven_strings
+    assert beside.keys() == alone.keys() == {"halls"}
+    assert (beside["halls"].strings, beside["halls"].nominal) == (
+        2,
+        pytest.approx(alone["halls"].nominal, rel=1e-6),
+    )
+
+
+def test_one_lamp_that_is_matched_does_not_even_out_another() -> None:
+    other = '[[lamp]]\nname = "other"\ncircuit = "halls"\nkind = "smd-0603-white"\nplace = "hull"\nresistor = "150 ohm 1/4 W"\nlead = "150 mm"\nseries = 3\n'
+    first = SOUND.read_text().replace("parallel = 2", "matched = true")
+    for more, told in (("", {"halls"}), ("matched = true\n", set())):
+        made = Survey(postcheck.loads(first + other + more), Limits({}))
+        assert made.electrics.uneven_strings.keys() == told

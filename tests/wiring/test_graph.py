@@ -203,3 +203,12 @@ def shortest(nodes: list[Node], edges: list[Edge], lengths: dict[Edge, float]) -
     for k in range(len(nodes)):
         far = np.minimum(far, far[:, [k]] + far[[k], :])
     return far
+
+
+def test_a_build_is_resolved_once_as_long_as_somebody_holds_it() -> None:
+    text = 'format = 1\n[build]\nname = "Tender"\n[place.base]\naccess = "open"\n'
+    one, other = postcheck.loads(text), postcheck.loads(text)
+    made = resolve(one)
+    assert resolve(one) is made
+    assert resolve(other) is not made
+    assert resolve(other).build is other

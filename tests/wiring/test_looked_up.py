@@ -81,3 +81,32 @@ def test_what_limits_nothing_is_no_resistor(text, ohms) -> None:
     )
     part = survey(lamps=lamps).parts.named["bow lamp"]
     assert (None if part.resistor is None else part.resistor.ohms) == ohms
+
+
+@pytest.mark.parametrize(
+    ("lead", "typed", "whole", "legs"),
+    [
+        ('{ to = "hull" }', "100 mm to hull", True, (0.0, 0.0)),
+        ("{ }", "100 mm", True, (0.0, 0.0)),
+        ('{ to = "hull", wire = "ptfe-30" }', "100 mm of ptfe-30 to hull", True, (0.0, 0.0)),
+        # what else the lead says would be lost if that line were typed over it
+        ('{ to = "hull", colours = ["red", "black"] }', "100 mm to hull", False, (0.0, 0.0)),
+        ('{ to = "hull", feed = { length = "90 mm" } }', "100 mm to hull", False, (0.09, 0.0)),
+        ('{ to = "hull", back = { wire = "ptfe-30" }, feed = { length = "90 mm" } }', "100 mm of ptfe-30 to hull", False, (0.09, 0.0)),
+        ('{ to = "hull", length = "200 mm", feed = { length = "90 mm" } }', None, False, (0.09, 0.2)),
+    ],
+)  # fmt: skip
+def test_what_is_typed_for_a_lead_of_unknown_length(
+    lead: str, typed: str | None, whole: bool, legs: tuple[float, float]
+) -> None:
+    made = survey(lamps=LAMP.format(at="", lead="X").replace('"X"', lead)).parts
+    part = made.named["bow lamp"]
+    assert (part.supply_leg.length, part.return_leg.length) == legs
+    asked = set(made.unknown)
+    if typed is None:
+        assert asked == set()
+    else:
+        (one,) = asked
+        line = f'lead = "{typed}"'
+        assert (one.subject, one.missing) == ("bow lamp", f"its length, such as {line}")
+        assert (one.vital, one.lines, one.under) == (True, (line,) if whole else (), ("lamp", 0))

@@ -388,3 +388,13 @@ def test_what_nobody_says_the_length_of_has_none() -> None:
         "bow": 'its length, such as lead = "100 mm of fine to hull"',
         "feed": 'its length, such as length = "300 mm"',
     }
+
+
+def test_resistors_in_series_stand_together_what_the_first_of_them_stands() -> None:
+    """A quarter of a watt in 100 ohm is 50 mA, half a watt in 300 ohm 41 mA: two thirds of a watt in both."""
+    from postcheck.wiring.parts import Piece  # noqa: PLC0415
+    from postcheck.wiring.resistors import together  # noqa: PLC0415
+
+    assert together((Piece(100.0, 0.25), Piece(300.0, 0.5))) == pytest.approx(400.0 * 0.5 / 300.0)
+    assert together((Piece(300.0, 0.5), Piece(100.0, None))) is None
+    assert together((Piece(100.0, None), Piece(300.0, 0.5))) is None

@@ -7,6 +7,7 @@ import pytest
 import postcheck
 from postcheck.report import FileReport, NotJudged
 from postcheck.wiring import resolve
+from tests.survey.bench import boats
 from tests.wiring.test_stray import BUILD, RUNS, lamp
 
 
@@ -201,3 +202,13 @@ def test_nothing_of_what_is_open_is_a_margin() -> None:
     whole, half = (report(text + runs).figures["margins"] for runs in (RUNS, ""))
     assert {"line.drop", "lamp.over-rating"} <= whole.keys()
     assert not {"line.drop", "lamp.over-rating"} & half.keys()
+
+
+@pytest.mark.parametrize(
+    ("lines", "apart"), [((), True), (("a",), True), (("main-",), True), (("a", "main-"), False)]
+)
+def test_a_bare_led_waits_until_both_its_lines_are_laid(lines: tuple[str, ...], apart: bool) -> None:
+    """It may yet get a resistor; with both it is judged as it is."""
+    parts = boats.boat(boats.lamp(None), lines=lines).parts
+    assert [part.name for part in parts.apart] == (["lamp"] if apart else [])
+    assert [part.name for part in parts.lamps] == ([] if apart else ["lamp"])

@@ -184,3 +184,26 @@ def test_a_switch_may_have_a_plug_of_other_lines_beside_it(plug: str) -> None:
     assert (switch.place, switch.begins) == ("hull", False)
     edge = next(edge for edge in made.edges if edge.kind == "switch")
     assert (edge.a.end, edge.b) == (SUPPLY_SIDE, Node("lights", "hull"))
+
+
+@pytest.mark.parametrize("lines", [("main-", "five-"), ("five-", "main-")])
+@pytest.mark.parametrize("ends", [("base", "hull"), ("hull", "base")])
+def test_two_negatives_that_are_one_are_no_short_in_one_metal(
+    lines: tuple[str, str], ends: tuple[str, str]
+) -> None:
+    """They are one at the converter, whichever is named first and from whichever end."""
+    five = '[supply.five]\nkind = "converter"\nfrom = "main"\nplace = "base"\nvolts = "5 V"\n'
+    metal = "".join(BODY.format(name=line, line=line, a=ends[0], b=ends[1]) for line in lines)
+    made = resolve(postcheck.loads(HEAD.format(circuit="") + five + metal))
+    assert {run.name for run in made.parts.runs if run.body} == {*lines}
+
+
+def test_what_edges_of_some_kinds_alone_join() -> None:
+    plug = PLUG.format(where='at = "hull"') + lamp(f'{LEAD}\nresistor = "1k5"')
+    made = resolve(postcheck.loads(HEAD.format(circuit="") + plug))
+    base, supply, hull = Node("lights", "base"), Node("lights", "hull", SUPPLY_SIDE), Node("lights", "hull")
+    assert made.between("conductor").joined(base, supply)
+    assert not made.between("conductor").joined(supply, hull)
+    assert made.between("pin").joined(supply, hull)
+    assert not made.between("pin").joined(base, supply)
+    assert made.between("conductor", "pin").joined(base, hull)

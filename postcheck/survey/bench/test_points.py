@@ -64,6 +64,10 @@ class TestPoint(NamedTuple):
         """Where its ends are held: one place, or two where the legs part."""
         return tuple(dict.fromkeys((self.plus.place, self.minus.place)))
 
+    def strings(self, lamp: LampPart) -> int:
+        """How many strings of a lamp behind it share its current: all of them, or the one whose lead it is."""
+        return lamp.parallel if self.string is None else 1
+
 
 def own_resistors(parts: Parts, test_point: TestPoint) -> bool:
     """Whether there are several strings behind a test point, each with a resistor of its own."""

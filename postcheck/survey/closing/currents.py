@@ -51,20 +51,17 @@ class Currents:
                 test_point, volts, with_resistors=with_resistors, ohms=ohms, opened=opened
             )
             return band is not None and amps >= band.most * (1.0 + self.meter) + self.lights
-        if any(part.name not in names for part in self.connected(test_point)):
-            if len(names) == 1 and len(self.connected(test_point)) > MOST_DISTINGUISHED:
+        if len(names) == 1 and len(self.connected(test_point)) > MOST_DISTINGUISHED:
+            return False
+        without = test_point._replace(
+            resistor_positions=tuple(pair for pair in test_point.resistor_positions if pair[0] not in names),
+            others=tuple(other for other in test_point.others if other not in names),
+        )
+        if without.resistor_positions or without.others:
+            band = self.bench.expected(without, volts, with_resistors=with_resistors, ohms=ohms)
+            if band is None:
                 return False
-            without = test_point._replace(
-                resistor_positions=tuple(
-                    pair for pair in test_point.resistor_positions if pair[0] not in names
-                ),
-                others=tuple(other for other in test_point.others if other not in names),
-            )
-            if without.resistor_positions or without.others:
-                band = self.bench.expected(without, volts, with_resistors=with_resistors, ohms=ohms)
-                if band is None:
-                    return False
-                most = band.most * (1.0 + self.meter)
+            most = band.most * (1.0 + self.meter)
         return amps >= most + self.lights
 
     def would_be_missed(

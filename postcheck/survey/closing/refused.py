@@ -85,7 +85,7 @@ def beyond(survey: Sections, test_point: TestPoint) -> Never | None:
     loads = {load.name: load.open_volts or 0.0 for load in survey.bench.build.load}
     behind = {*test_point.lamps, *test_point.others}
     for name in behind & loads.keys():
-        if loads[name] > limit:
+        if above(loads[name], limit):
             return Never("scope", bench.usual_volts(test_point) or 0.0, name, loads[name], limit)
     burning = next((one.name for one in short_wave(survey.parts, behind)), None)
     return None if burning is None else Never("eyes", bench.usual_volts(test_point) or 0.0, burning)
@@ -94,9 +94,9 @@ def beyond(survey: Sections, test_point: TestPoint) -> Never | None:
 def out_of_scope(survey: Sections, circuit: str) -> Never | None:
     """That the supply of a circuit has more volts than are judged here, by itself or in a stack with others."""
     highest, limit = survey.bench.highest_on(circuit), survey.limits.value("volts.scope")
-    if highest <= limit and len(survey.bench.build.supply) > 1:
+    if not above(highest, limit):
         highest = survey.electrics.widest
-    return Never("scope", highest, "", highest, limit) if highest > limit else None
+    return Never("scope", highest, "", highest, limit) if above(highest, limit) else None
 
 
 def refused(survey: Sections, test_point: TestPoint, volts: float) -> Never | None:

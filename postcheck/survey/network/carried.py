@@ -79,7 +79,7 @@ class Carried:
 
     def _surge(self, circuits: tuple[str, ...], nominal: float) -> Surge | None:
         """What an output or board of these circuits gives as its loads start, where it gives so much with everything running, A."""
-        if not any(part.circuit in circuits for part in self._parts.loads):
+        if not self._parts.loads:
             return None
         from postcheck.survey.network.starting import surge_of  # noqa: PLC0415 - few builds have one
 

@@ -66,7 +66,7 @@ def _shared(
     if not solution.converged or nominal <= 0.0:
         return None
     others = [abs(solution.amps[position]) for position in positions if position != first]
-    return UnevenStrings(lamp.name, 0, abs(solution.amps[first]), min(others, default=0.0), nominal)
+    return UnevenStrings(lamp.name, 0, abs(solution.amps[first]), min(others), nominal)
 
 
 def _on(circuit: str, wiring: Wiring, states: States, corner: Corner) -> Iterator[ParallelStringFault]:
@@ -106,13 +106,13 @@ def _worst_of(
     if solved is None:
         return None
     hottest = build.build.air[1]
-    worst = None
+    found = []
     for lamp in lamps:
         strings = solved.amps("lamp", lamp.name)
         if lamp is failing and how == "short":
             strings = strings[1:]  # nothing more is asked of the string itself
-        amps = max((abs(amps) for amps in strings), default=0.0)
         rated = min(rated_at(die, hottest) for die in lamp.dice)
-        if amps > 0.0 and rated > 0.0 and (worst is None or amps / rated > worst.current / worst.rated):
-            worst = ParallelStringFault(circuit, how, failing.name, lamp.name, amps, rated)
-    return worst
+        if strings and rated > 0.0:
+            amps = max(map(abs, strings))
+            found.append(ParallelStringFault(circuit, how, failing.name, lamp.name, amps, rated))
+    return max(found, key=lambda fault: fault.current / fault.rated, default=None)

@@ -219,5 +219,6 @@ def in_a_short(supply: Supply) -> tuple[float, float, float]:
 
 def prospective(supply: Supply) -> float:
     """The most that a short at its own terminals can draw at first, fresh and full, A; infinite where nothing known limits it."""
-    volts, ohms = (converter_volts(supply, 1)[0], 0.0) if supply.kind == "converter" else source_of(supply, 1)
-    return min(volts / ohms if ohms > 0.0 else inf, gives_up(supply)[1])
+    most = gives_up(supply)[1]
+    volts, ohms = source_of(supply, 1)
+    return most if supply.kind == "converter" or ohms <= 0.0 else min(volts / ohms, most)

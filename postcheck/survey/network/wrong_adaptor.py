@@ -47,14 +47,15 @@ def _fault(wiring: Wiring, states: States, corner: Corner, lower: str, higher: s
         name=f"'{higher}' in place of '{lower}'", swapped=frozenset({(lower, higher)})
     )
     solved, why = states.tried_once(state, corner)
-    worst = WrongAdaptorFault(lower, higher, None, 0.0, 0.0, untried=why == "untried")
+    none = WrongAdaptorFault(lower, higher, None, 0.0, 0.0, untried=why == "untried")
     if solved is None:
-        return worst
+        return none
+    found = []
     for lamp in wiring.parts.lamps:
         if lamp.backwards or wiring.drivers[lamp.circuit].supply != lower:
             continue
-        amps = max((abs(amps) for amps in solved.amps("lamp", lamp.name)), default=0.0)
+        amps = max(map(abs, solved.amps("lamp", lamp.name)))
         rated = min(rated_at(die, wiring.build.build.air[1]) for die in lamp.dice)
-        if rated > 0.0 and (worst.lamp is None or amps / rated > worst.current / worst.rated):
-            worst = WrongAdaptorFault(lower, higher, lamp.name, amps, rated)
-    return worst
+        if rated > 0.0:
+            found.append(WrongAdaptorFault(lower, higher, lamp.name, amps, rated))
+    return max(found, key=lambda fault: fault.current / fault.rated, default=none)

@@ -96,8 +96,8 @@ class Threading(NamedTuple):
     way: str
     verdict: str
     things: tuple[Threaded, ...]
+    rest: bool
     free: bool = True
-    rest: bool = True
     tight: Threaded | None = None
 
     @property

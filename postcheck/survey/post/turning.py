@@ -67,8 +67,8 @@ def _strain(
 
 
 def _folded(passage: Passage, member: Member, length: float) -> float:
-    """Strain range of one folding of a member over a free length (m); nothing where nothing folds, or its copper is not known."""
-    if passage.fold == 0.0 or member.wire is None:
+    """Strain range of one folding of a member over a free length (m); nothing where its copper is not known."""
+    if member.wire is None:
         return 0.0
     return twist.fold_strain(member.working_radius(soldered=passage.soldered_inside), length, passage.fold)
 

@@ -101,7 +101,7 @@ class _Case:
         dropped = self.test_point.resistor_position in ("here", "behind") and last.resistor
         if self.test_point.resistor_position == "ahead" or not (dropped or self.amps < last.band.least):
             return False
-        rated = sum(lamp.parallel * lamp.rated for lamp in self.lamps)
+        rated = sum(self.test_point.strings(lamp) * lamp.rated for lamp in self.lamps)
         whole = self.amps * 1e3
         return (
             self.limit is None
@@ -121,7 +121,7 @@ class _Case:
             return
         yield from self._unstated()
         # beyond that no die survives and no curve is known; a resistor that is out by whole decades can still be told
-        dead = destroyed(lamp.dice, self.amps / lamp.parallel, self.limits)
+        dead = destroyed(lamp.dice, self.amps / self.test_point.strings(lamp), self.limits)
         if lamp.resistor is not None and (ohms := self._other_ohms(lamp)) is not None:
             slips = abs(log10(ohms / lamp.resistor.ohms))
             if not dead or abs(slips - round(slips)) < 1e-9:
@@ -134,8 +134,8 @@ class _Case:
         part = lamp.resistor
         if part is None or not all(one.resistor for one in self.expected):
             return
-        alone = lamp.one_resistor or self.test_point.string is not None
-        most = self.volts / (part.ohms * (1.0 - part.tolerance)) * (1 if alone else lamp.parallel)
+        resistors = 1 if lamp.one_resistor else self.test_point.strings(lamp)
+        most = self.volts / (part.ohms * (1.0 - part.tolerance)) * resistors
         if self.amps > most * (1.0 + self.meter):
             yield Explanation("past", (lamp.name,), most, part.ohms)
 
@@ -146,7 +146,7 @@ class _Case:
         short = self._band(shorted=frozenset({(lamp.name, own or 0)}))
         if short is not None and self._within(short):
             found.append((short.usual, Explanation("short", (lamp.name,), given=float(len(lamp.dice)))))
-        for dark in range(1, min(lamp.parallel, 6)):
+        for dark in range(1, min(self.test_point.strings(lamp), 6)):
             left = self._band(opened=frozenset((lamp.name, number) for number in range(dark)))
             if left is not None and self._within(left):
                 found.append(
@@ -186,10 +186,10 @@ class _Case:
         lamp = self.lamps[0] if len(self.lamps) == 1 and not self.test_point.others else None
         if lamp is None or self.held or lamp.resistor is not None or lamp.backwards:
             return ()
-        if any(die.filament_volts is not None or die.made_for is not None for die in lamp.dice):
+        if lamp.dice[0].filament_volts is not None or lamp.dice[0].made_for is not None:
             return ()
         # beyond that no die's curve is known
-        if destroyed(lamp.dice, self.amps / lamp.parallel, self.limits):
+        if destroyed(lamp.dice, self.amps / self.test_point.strings(lamp), self.limits):
             return ()
         power, tolerance = usual_resistor(self.wiring.build.usual.resistor)
 
@@ -206,9 +206,9 @@ class _Case:
 
     def _forward(self, lamp: LampPart) -> Iterator[Explanation]:
         """The forward voltage of every die with which it fits, where that is beyond what its kind may have."""
-        if any(die.filament_volts is not None for die in lamp.dice):
-            return
         die = lamp.dice[0]
+        if die.filament_volts is not None:
+            return
 
         def flows(volts: float) -> float:
             return self._usual(self._rig(replace(lamp, dice=tuple(_moved(one, volts) for one in lamp.dice))))
@@ -288,7 +288,7 @@ class _Case:
             if strip.name not in self.test_point.others:
                 continue
             for segments in range(max(1, strip.segments - 3), strip.segments + 4):
-                other = replace(strip, segments=segments, length=segments * strip.segment)
+                other = replace(strip, segments=segments)
                 if segments != strip.segments and self._within(self._band(other)):
                     yield Explanation("segments", (strip.name,), float(segments), float(strip.segments))
                     break
@@ -300,7 +300,7 @@ class _Case:
             return self._usual(rig, volts)
 
         volts = self._solve(flows, 0.0, max(3.0 * self.volts, USUAL_VOLTS[-1]))
-        if volts is None or volts <= 0.0 or not self.volts:
+        if volts is None or not self.volts:
             return
         # nothing but electronics, which take no more at more volts
         if flows(2.0 * volts) <= self.amps * (1.0 + NEAR):

@@ -285,7 +285,7 @@ class TestRecords:
         behind = [lamps[name] for name in test_point.lamps]
         if test_point.others or not behind or any(lamp.dice[0].filament_volts for lamp in behind):
             return None
-        return sum((1 if test_point.string is not None else lamp.parallel) * lamp.rated for lamp in behind)
+        return sum(test_point.strings(lamp) * lamp.rated for lamp in behind)
 
 
 def _apart(one: float, other: float) -> float:

@@ -160,7 +160,8 @@ def test_one_that_is_wired_backwards_is_lit_by_a_supply_that_is_turned(current: 
 
 
 @pytest.mark.parametrize(
-    ("stood", "contact", "set_"), [(11.9, "unknown", False), (12.1, "unknown", True), (12.7, "dark", True)]
+    ("stood", "contact", "set_"),
+    [(11.9, "unknown", False), (12.0, "unknown", True), (12.1, "unknown", True), (12.7, "dark", True)],
 )
 def test_one_that_is_wired_backwards_gets_no_setting_beyond_what_it_stands(
     stood: float, contact: str, set_: bool
@@ -436,3 +437,43 @@ def test_of_two_wired_backwards_the_one_that_stands_least_counts(stood: float, o
     weak = min(stood, other) < 12.0
     assert known.contact_test.outcome == ("unknown" if weak else "dark")
     assert (known.setting is None) is weak
+
+
+@pytest.mark.parametrize("names", [("bare", "sound"), ("sound", "bare")])
+def test_one_that_is_destroyed_is_enough(names: tuple[str, str]) -> None:
+    """Beside one that stands the full supply."""
+    ohms = {"bare": "22 ohm 5 %", "sound": "1k 5 %"}
+    contact = of_line(built(*(hung(RED, ohms[name], name=name) for name in names))).contact_test
+    assert (contact.outcome, contact.worst) == ("destroyed", "bare")
+
+
+def test_a_converter_holds_its_volts_at_the_ends() -> None:
+    """5 V and 2 %; an adaptor of the same volts has 0.4 ohm inside, a tenth of which its rating loses."""
+    five = '[supply.five]\nkind = "converter"\nfrom = "main"\nplace = "base"\nvolts = "5 V"\ntolerance = "2 %"\nrated = "1 A"\n[circuit.b]\nsupply = "five"\n'
+    lines = '[[run]]\nline = "{}"\nends = ["base", "hub"]\nlength = "200 mm"\n'
+    text = five + lines.format("b") + lines.format("five-") + hung(RED, "100 ohm 5 %", circuit="b")
+    contact = of_lead(built(text)).contact_test
+    assert (contact.volts, contact.amps) == near(5.1, amps(5.1, 95.0 + WIRES, RED, taken=MOST))
+
+
+@pytest.mark.parametrize("names", [("lamp", "two"), ("two", "lamp")])
+def test_of_two_wired_backwards_one_that_is_harmed_is_enough(names: tuple[str, str]) -> None:
+    """Half as much again as its rating through the one, half of it through the other."""
+    led = RED._replace(name="stout", reverse=30.0)
+    ohms = {"lamp": ohms_for(HIGHEST, 1.6 * 0.030, led, taken=MOST), "two": 820.0}
+    lamps = [hung(led, f"{ohms[name]:.3f} ohm 1 %", "backwards = true", name=name) for name in names]
+    assert of_line(boat(WIRE, str(led), *lamps)).backwards.outcome == "may destroy"
+
+
+def test_a_bulb_that_may_take_a_tenth_more_is_kept_at_its_rating_for_good() -> None:
+    """50 mA at 12 V, 55 mA of the easiest: its limit 50 mA; or 12 V times (10/11)**(1/0.55), 10.09 V, on the tenth below."""
+    bulb = '[lamp_kind.bulb]\nkind = "filament"\nvolts = "12 V"\nrated = "50 mA"\n'
+    bench = boat(WIRE, bulb, hung("bulb")).bench
+    point = bench.lead("lamp", "lamp")
+    assert point is not None
+    usual, gentle = bench.usual_setting(point), bench.gentle_setting(point)
+    assert usual is not None
+    assert (usual.volts, usual.limit) == (12.0, 0.05)
+    assert gentle is not None
+    assert gentle.volts == 10.0
+    assert gentle.expected.most == pytest.approx(0.055 * (10.0 / 12.0) ** 0.55, rel=1e-3)

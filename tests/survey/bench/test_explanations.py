@@ -182,6 +182,7 @@ def test_what_is_missing_to_judge_a_reading() -> None:
         _, reading = read(two, 0.010, subject=subject, **said)
         assert reading.fits is None
         assert reading.missing.startswith(says)
+        assert (reading.through, reading.held, reading.expected, reading.rated) == (False, False, (), None)
     assert read(two, 0.010, at="hub")[1].fits
     for more in (hung(BLUE, "1k", name="blue") + RADIO, RADIO):
         _, reading = read([*LAMP, more], 0.010, at="base")
@@ -308,7 +309,16 @@ def test_within_4_percent_of_a_usual_setting(usual: float, times: float, told: b
 
 @pytest.mark.parametrize(
     ("current", "told"),
-    [(4.00, True), (4.04, True), (4.06, False), (3.96, True), (3.94, False), (29.0, True), (31.0, False)],
+    [
+        (4.00, True),
+        (4.04, True),
+        (4.06, False),
+        (3.96, True),
+        (3.94, False),
+        (29.0, True),
+        (30.0, True),
+        (31.0, False),
+    ],
 )
 def test_whole_milliamps_up_to_the_rating_may_be_a_limit(current: float, told: bool) -> None:
     """Of bare ends at 2.6 V that would take 35 mA at least; give or take a twentieth of a milliamp."""
@@ -406,6 +416,15 @@ def test_a_strip_of_more_or_fewer_segments(segments: int, there: int) -> None:
         (
             ['[lamp_kind.bulb]\nkind = "filament"\nvolts = "12 V"\nrated = "60 mA"\n', hung("bulb")],
             "lamp",
+            None,
+        ),
+        (
+            [
+                '[lamp_kind.bulb]\nkind = "filament"\nvolts = "12 V"\nrated = "60 mA"\n',
+                hung("bulb", name="bulb"),
+                *LAMP,
+            ],
+            "a",
             None,
         ),
     ],
@@ -545,3 +564,47 @@ def test_only_leds_of_one_die_are_taken_for_another_colour() -> None:
     red = _like("smd-0603-red")
     assert red is not None
     assert red.colour == "red"
+
+
+@pytest.mark.parametrize(
+    ("lamp", "subject", "most"),
+    [
+        ("75 ohm 1 %", "lamp", 12.0 / 74.25),
+        # each string has its own, and all of them together twice as much; one for both lets no more through than one
+        ('75 ohm 1 %|parallel = 2\nstrings_share = "lead"', "lamp", 2 * 12.0 / 74.25),
+        ('36 ohm 1 %|parallel = 2\none_resistor = true\nstrings_share = "lead"', "lamp", 12.0 / 35.64),
+        ('75 ohm 1 %|parallel = 2\nstrings_share = "nothing"', "lamp 2", 12.0 / 74.25),
+    ],
+)
+@pytest.mark.parametrize(("times", "told"), [(1.029, False), (1.031, True)])
+def test_more_than_comes_through_a_resistor_with_nothing_behind_it(
+    lamp: str, subject: str, most: float, times: float, told: bool
+) -> None:
+    """All of 12 V over the least that it may have, and what the meter may be out; no LED lives to tell of another value."""
+    resistor, _, more = lamp.partition("|")
+    found = of(causes([hung(RED, resistor, more)], times * most, subject=subject), "past")
+    assert found == (Explanation("past", ("lamp",), near(most), float(resistor[:2])) if told else None)  # type: ignore[arg-type]
+
+
+def test_of_bare_ends_no_resistor_is_told_to_be_passed_by() -> None:
+    """It may have been left out, as bare ends are tried."""
+    parts = [hung(RED, "75 ohm 1 % at hub")]
+    assert of(causes(parts, 1.1 * 12.0 / 74.25, limit="1 A"), "past") is None
+
+
+@pytest.mark.parametrize(("current", "held"), [(0.029, True), (0.031, False)])
+def test_the_lead_of_one_string_counts_for_one(current: float, held: bool) -> None:
+    """A limit is set to what one of two strings is rated for, 30 mA, where one is measured; and one dies of five times that."""
+    two = 'parallel = 2\nstrings_share = "nothing"'
+    found = causes([hung(RED, "1k 5 % at hub", two)], current, 3.0, subject="lamp 2")
+    assert (of(found, "held") is not None) is held
+    for amount, told in ((0.149, True), (0.151, False)):
+        found = causes([hung(RED, more=two)], amount, 12.0, subject="lamp 2")
+        assert (of(found, "unstated") is not None) is told
+
+
+def test_both_of_two_like_ones_that_are_dark() -> None:
+    """The radio beside them takes its 40 mA; without one red it would be 50."""
+    two = [hung(RED, "1k 5 %", name=name) for name in ("one", "two")]
+    found = causes([*two, RADIO], 0.040, subject="a", at="hub")
+    assert found[0] == Explanation("pair", ("one", "two"))
