@@ -173,12 +173,8 @@ Time = Annotated[float, *_one(_D.TIME)]
 Charge = Annotated[float, *_one(_D.CHARGE)]
 Energy = Annotated[float, *_one(_D.ENERGY)]
 SignedCelsius = Annotated[float, *_one(_D.TEMPERATURE)]
-Warming = Annotated[float, *_one(_D.WARMING)]
 OhmsPerMetre = Annotated[float, *_one(_D.RESISTANCE_PER_LENGTH)]
-VoltagePerKelvin = Annotated[float, *_one(_D.VOLTAGE_PER_KELVIN, signed=True)]
-ThermalResistance = Annotated[float, *_one(_D.THERMAL_RESISTANCE)]
 SignedVoltage = Annotated[float, *_one(_D.VOLTAGE, signed=True)]
-SignedCurrent = Annotated[float, *_one(_D.CURRENT, signed=True)]
 
 CelsiusRange = Annotated[
     tuple[float, float],
@@ -204,17 +200,6 @@ Spread = Annotated[
         "3.2 V",
         "2.9..3.6 V",
         "2.9/3.2/3.6 V",
-    ),
-]
-CurrentSpread = Annotated[
-    quantities.Spread,
-    _before(lambda value: parse_spread(text_of(value, _D.CURRENT, "10..30 mA"), _D.CURRENT)),
-    _schema(
-        "current spread",
-        "A current; least..most; or least/typical/most.",
-        "20 mA",
-        "10..30 mA",
-        "10/20/30 mA",
     ),
 ]
 Cycles = Annotated[

@@ -276,11 +276,11 @@ def _no_unit(
 
 def _percent(number: float, dimension: Dimension) -> str | None:
     """A share that is given as a bare number, as it is written: up to one it is a fraction, above that per cent."""
-    if dimension is not Dimension.SHARE or not 0.0 < number <= 100.0 or number == 1:
-        return None
-    if number > 1.0:
+    if dimension is Dimension.SHARE and 0.0 < number < 1.0:
+        return f'write "{number * 100.0:.12g} %", or "{number:.12g} %" where that is meant'
+    if dimension is Dimension.SHARE and 1.0 < number <= 100.0:
         return f'write "{number:.12g} %"'
-    return f'write "{number * 100.0:.12g} %", or "{number:.12g} %" where that is meant'
+    return None
 
 
 def _nearby(value: float) -> float:

@@ -321,6 +321,11 @@ def test_a_place_in_one_text_is_shown_as_a_table() -> None:
     postcheck.loads(text.replace('[place]\nmast = "open"', '[place.mast]\naccess = "open"'))
 
 
+def test_a_place_in_a_text_that_it_cannot_have_is_shown_with_the_first_that_it_can() -> None:
+    only = one(slipped('[place.mast]\naccess = "open"', '[place]\nmast = "forward"'))
+    assert only.hint == 'write [place.mast] and below it access = "open"'
+
+
 def test_what_is_written_above_its_header() -> None:
     only = one(f'name = "Tug"\n{STARTER}')
     assert "below the header of its table, such as [build]" in (only.hint or "")

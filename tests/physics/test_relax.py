@@ -66,6 +66,14 @@ def test_the_kept_neighbours_miss_nothing_that_touches(seed: int) -> None:
         assert field.push(spot)[0] == pytest.approx(energy_of(spot, radii, radius), rel=1e-12, abs=1e-300)
 
 
+@pytest.mark.parametrize(("apart", "kept"), [(3.3, True), (4.19, True), (4.21, False)])
+def test_a_neighbour_of_the_widest_is_kept_as_far_as_both_may_wander(apart: float, kept: bool) -> None:
+    """Radii 2, 1, 1: either may go 0.6 of the middle radius, so what is less than 3 + 1.2 apart is watched."""
+    field = _Field([2.0, 1.0, 1.0], 20.0)
+    field.look_round([0.0, apart, 12.0, 0.0, 0.0, 0.0])
+    assert field.pairs == ([(1, 0, 3.0, 9.0)] if kept else [])
+
+
 def test_two_in_the_middle_are_pushed_apart() -> None:
     rest = settle([0.0, 0.0, 0.0, 0.0], [0.5, 0.5], 1.1, 400, 1e-18)
     assert energy_of(rest.spot, [0.5, 0.5], 1.1) <= 1e-18

@@ -57,5 +57,17 @@ def test_it_ends_where_the_ends_have_met() -> None:
     assert root_between(step, 0.0, 1.0, -1.0, 1.0, within=1e-9, narrow=1e-6) == pytest.approx(0.3, abs=1e-6)
 
 
+def test_an_end_that_is_nothing_is_closed_in_on_by_halves() -> None:
+    # the line through both ends leads to the end itself
+    calls: list[float] = []
+
+    def line(x: float) -> float:
+        calls.append(x)
+        return x - 3.0
+
+    assert root_between(line, 3.0, 4.0, 0.0, 1.0, within=0.1) == 3.0625
+    assert calls == [3.5, 3.25, 3.125, 3.0625]
+
+
 def test_what_is_nothing_all_the_way_is_so_half_way() -> None:
     assert root_between(lambda _: 0.0, 2.0, 4.0, 0.0, 0.0, within=0.0) == 3.0

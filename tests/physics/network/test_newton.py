@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import inf
 
 import numpy as np
 import pytest
@@ -52,7 +53,9 @@ LOADS: list[Element] = [
 @pytest.mark.parametrize("load", LOADS)
 @pytest.mark.parametrize("begin", [-3.0, 0.0, 1.5, 2.3, 7.0, 11.9])
 @pytest.mark.parametrize("fraction", [1.0, 0.4, 0.01])
-def test_along_a_step_the_potential_falls(load: Element, begin: float, fraction: float) -> None:
+def test_along_a_step_the_potential_falls(
+    load: Element, begin: float, fraction: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """One unknown between a resistor and the load; the potential is what the current into it adds up to on the way (SciPy)."""
     state = state_of(3, (Source(1, 0, 12.0), Resistance(1, 2, 100.0), load))
     assert state.structure.units == 1
@@ -61,7 +64,24 @@ def test_along_a_step_the_potential_falls(load: Element, begin: float, fraction:
     move = [*state.factor().solve(into[:1]), 0.0]
     if abs(move[0]) < 1e-6:
         return
-    found, after = _search(state, x, move, into, fraction)
+    with monkeypatch.context() as watched:
+        shares: list[float] = []
+        evaluate = state.evaluate
+
+        def noted(at: list[float]) -> list[float]:
+            shares.append((at[0] - begin) / move[0])
+            return evaluate(at)
+
+        watched.setattr(state, "evaluate", noted)
+        found, after = _search(state, x, move, into, fraction)
+    # each try lies between the furthest that fell short and the nearest that went too far
+    short, far = 0.0, inf
+    for share in shares:
+        assert short < share < far
+        if state.evaluate([begin + share * move[0], 0.0])[0] * move[0] > 0.0:
+            short = share
+        else:
+            far = share
     assert after == pytest.approx(state.evaluate(found), rel=1e-9)
     gone = found[0] - begin
     assert gone / move[0] > 0.0
