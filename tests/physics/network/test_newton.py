@@ -148,6 +148,17 @@ def test_supplies_that_disagree_over_an_ideal_drop() -> None:
     assert (found.converged, found.conflict) == (False, (0, 1))
 
 
+def test_a_load_that_will_not_start_stays_off_where_supplies_disagree_over_an_ideal_drop() -> None:
+    # 12 V behind 10 ohm give 3.6 W at most (12 V squared over 4 times 10 ohm)
+    parts = (Source(1, 0, 12.0), Source(2, 0, 5.0), Drop(2, 1), Resistance(1, 3, 10.0))
+    found = solve(Circuit(4, (*parts, ConstantPower(3, 0, 3.7, 1.0))))
+    assert (found.converged, found.will_not_start, found.off) == (True, (4,), (2,))
+    assert found.volts == (0.0, 12.0, 5.0, pytest.approx(12.0, rel=1e-12))
+    found = solve(Circuit(4, (*parts, ConstantPower(3, 0, 3.2, 1.0))))
+    assert (found.converged, found.will_not_start, found.off) == (True, (), (2,))
+    assert found.volts[3] == pytest.approx(8.0, rel=1e-9)  # 8 V times 0.4 A, and 4 V over 10 ohm
+
+
 def test_a_circuit_of_one_node() -> None:
     found = solve(Circuit(1, (Resistance(0, 0, 5.0), Source(0, 0, 0.0, 1.0))))
     assert found.converged
