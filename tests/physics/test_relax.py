@@ -74,6 +74,11 @@ def test_a_neighbour_of_the_widest_is_kept_as_far_as_both_may_wander(apart: floa
     assert field.pairs == ([(1, 0, 3.0, 9.0)] if kept else [])
 
 
+def test_where_nothing_overlaps_nothing_is_left_to_do() -> None:
+    rest = settle([-2.0, 2.0, 0.0, 0.0], [1.0, 1.0], 5.0, 400, 0.0)
+    assert (rest.energy, rest.sweeps, rest.reach, rest.spot) == (0.0, 1, 5.0, [-2.0, 2.0, 0.0, 0.0])
+
+
 def test_two_in_the_middle_are_pushed_apart() -> None:
     rest = settle([0.0, 0.0, 0.0, 0.0], [0.5, 0.5], 1.1, 400, 1e-18)
     assert energy_of(rest.spot, [0.5, 0.5], 1.1) <= 1e-18
