@@ -141,6 +141,7 @@ def test_seven_equal_ones_come_to_rest_in_three_of_their_own() -> None:
 
 def test_it_stops_at_its_limit_and_where_what_is_left_is_not_worth_it() -> None:
     spot, radii, radius = crowd(3)
+    assert settle(spot, radii, 0.8 * radius, 1, 0.0).sweeps == 1
     assert settle(spot, radii, 0.8 * radius, 6, 0.0).sweeps <= 6 + 7
     assert settle(spot, radii, 0.8 * radius, 400, inf).sweeps == 1
     patient = settle(spot, radii, 0.8 * radius, 400, 0.0)

@@ -159,6 +159,13 @@ def test_a_load_that_will_not_start_stays_off_where_supplies_disagree_over_an_id
     assert found.volts[3] == pytest.approx(8.0, rel=1e-9)  # 8 V times 0.4 A, and 4 V over 10 ohm
 
 
+def test_a_load_with_just_its_least_volts_is_on() -> None:
+    found = solve(Circuit(2, (Source(1, 0, 5.0), ConstantPower(1, 0, 1.0, 5.0))))
+    assert (found.will_not_start, found.amps[1]) == ((), pytest.approx(0.2, rel=1e-12))
+    found = solve(Circuit(2, (Source(1, 0, 5.0), ConstantPower(1, 0, 1.0, 5.001))))
+    assert (found.will_not_start, found.amps[1]) == ((1,), 0.0)
+
+
 def test_a_circuit_of_one_node() -> None:
     found = solve(Circuit(1, (Resistance(0, 0, 5.0), Source(0, 0, 0.0, 1.0))))
     assert found.converged
