@@ -49,7 +49,7 @@ def missing(path: Path, key: str, data: Mapping[str, Any], model: type[BaseModel
 
 def unknown(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None, *, guess: bool) -> Problem:
     """What is said of a key or table at `path` that is not known; `guess`: with what it was meant to be."""
-    *_, key = path or ("",)
+    key = path[-1]
     if (
         len(path) == 2
         and isinstance(_value_at(path, data), Mapping)
