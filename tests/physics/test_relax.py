@@ -74,6 +74,18 @@ def test_a_neighbour_of_the_widest_is_kept_as_far_as_both_may_wander(apart: floa
     assert field.pairs == ([(1, 0, 3.0, 9.0)] if kept else [])
 
 
+@pytest.mark.parametrize(
+    ("x", "y", "wall", "watched"),
+    [(8.39, 0.0, 10.0, False), (8.41, 0.0, 10.0, True), (0.0, -8.41, 10.0, True), (-6.0, -6.0, 10.0, True), (6.0, 5.8, 10.0, False),
+     (0.0, 0.0, 1.5, True)],
+)  # fmt: skip
+def test_the_wall_is_watched_by_what_may_wander_to_it(x: float, y: float, wall: float, watched: bool) -> None:
+    """A circle of radius 1 touches a wall of 10 from 9 out, and may go 0.6: 8.4."""
+    field = _Field([1.0], wall)
+    field.look_round([x, y])
+    assert field._rim == ([(0, wall - 1.0, (wall - 1.0) ** 2)] if watched else [])
+
+
 def test_where_nothing_overlaps_nothing_is_left_to_do() -> None:
     rest = settle([-2.0, 2.0, 0.0, 0.0], [1.0, 1.0], 5.0, 400, 0.0)
     assert (rest.energy, rest.sweeps, rest.reach, rest.spot) == (0.0, 1, 5.0, [-2.0, 2.0, 0.0, 0.0])
