@@ -208,9 +208,9 @@ class _Names:
 
     def _colours(self, lamp: Lamp, path: Path) -> Iterator[Problem]:
         """Colours of light that a lamp of the catalogue does not have."""
-        colours = catalogue_colours(self.build, lamp)
-        for colour in lamp.dice or () if colours else ():
-            yield from self._known(f"colour of {quoted(lamp.kind)}:", colour, colours or (), (*path, colour))
+        if colours := catalogue_colours(self.build, lamp):
+            for colour in lamp.dice or ():
+                yield from self._known(f"colour of {quoted(lamp.kind)}:", colour, colours, (*path, colour))
 
 
 def catalogue_colours(build: Build, lamp: Lamp) -> list[str] | None:

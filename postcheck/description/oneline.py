@@ -239,8 +239,8 @@ def read_lead(text: str) -> dict[str, Any]:
         table |= {"wire": wires[0]} if len(wires) == 1 else {"wires": wires}
     if match["to"] is not None:
         table["to"] = match["to"]
-    if head.endswith((" of", " to")) or head in {"of", "to"} or not (table or comma):
-        raise bad(head or text, text, LEAD_EXAMPLE)
+    if head.endswith((" of", " to")):
+        raise bad(head, text, LEAD_EXAMPLE)
     if comma:
         names = [colour.strip() for colour in colours.split("/")]
         if not all(names) or "," in colours or re.search(r" (?:and|&|\+) ", colours):

@@ -86,7 +86,7 @@ def bad_length(error: QuantityError, length: str, text: str, *, placed: bool) ->
             return QuantityError(error.check, error.says, written_as(right))
         return error
     wrong = bad(trailing[2], text, LEAD_EXAMPLE)
-    if not placed and not re.search("[ /]", trailing[2]) and lead_meant(text) is None:
+    if not placed and not re.search("[ /]|^to$", trailing[2]) and lead_meant(text) is None:
         right = " ".join(text.split()).replace(length, f"{trailing[1]} to {trailing[2]}")
         wrong.hint = written_as(right)
     return wrong

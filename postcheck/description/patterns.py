@@ -62,7 +62,6 @@ def _forms() -> dict[str, str]:
         "current range": rf"(?:{_bare(_D.CURRENT)}{_TO})?{current}",
         "voltage range": rf"(?:{_bare(_D.VOLTAGE)}{_TO})?{volts}",
         "voltage spread": rf"(?:{_bare(_D.VOLTAGE)}{_OR_MORE}){{0,2}}{volts}",
-        "current spread": rf"(?:{_bare(_D.CURRENT)}{_OR_MORE}){{0,2}}{current}",
         "cycles": rf"(?:{_NUMBER}\s*(?:cycles?|times|turns?)|{service})",
         "marked resistance": _resistance(_LETTER),
         # each piece may be missing or stand anywhere here: told in full it would fill the screen that shows it

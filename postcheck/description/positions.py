@@ -136,7 +136,7 @@ class _Locator:
                 path = (*path, self.sizes[path] - 1)
         return path
 
-    def dotted(self, table: Path) -> tuple[Path, int, int]:
+    def dotted(self, table: Path) -> tuple[Path, tuple[int, int]]:
         """Read "a.b =" and return the path with the start and end of its last part."""
         *parents, (key, start, end) = self.keys()
         for parent, parent_start, parent_end in parents:
@@ -144,47 +144,46 @@ class _Locator:
             self.spans.setdefault(table, Span(parent_start, parent_end, parent_start, parent_end))
         self.at += 1  # the equals sign
         self.skip(_SPACE)
-        return (*table, key), start, end
+        return (*table, key), (start, end)
 
-    def value(self, path: Path, key_start: int, key_end: int) -> None:
+    def value(self, path: Path, key: tuple[int, int] | None) -> None:
         """Step over one value, noting it and everything inside; no recursion, however deep it is."""
         text = self.text
         # lists and inline tables: path, key span, start of value
-        opened: list[tuple[Path, int, int, int]] = []
+        opened: list[tuple[Path, tuple[int, int] | None, int]] = []
         sizes: list[int] = []
         while True:
             start = self.at
             if text[start : start + 1] in {"[", "{"}:
-                opened.append((path, key_start, key_end, start))
+                opened.append((path, key, start))
                 sizes.append(0)
                 self.at += 1
             else:
                 self.take(_SCALAR)
-                self.note(path, key_start, key_end, start)
+                self.note(path, key, start)
             while opened:
                 self.skip(_BLANK)
                 if text.startswith(",", self.at):
                     self.at += 1
                     self.skip(_BLANK)
-                outer, outer_key_start, outer_key_end, outer_start = opened[-1]
+                outer, outer_key, outer_start = opened[-1]
                 if not text.startswith(_CLOSING[text[outer_start]], self.at):
                     break
                 self.at += 1
-                self.note(outer, outer_key_start, outer_key_end, outer_start)
+                self.note(outer, outer_key, outer_start)
                 opened.pop()
                 sizes.pop()
             else:
                 return
             if text[outer_start] == "{":
-                path, key_start, key_end = self.dotted(outer)
+                path, key = self.dotted(outer)
             else:
-                path, key_start, key_end = (*outer, sizes[-1]), -1, -1
+                path, key = (*outer, sizes[-1]), None
                 sizes[-1] += 1
 
-    def note(self, path: Path, key_start: int, key_end: int, start: int) -> None:
-        if key_start < 0:  # an element of a list
-            key_start, key_end = start, self.at
-        self.spans[path] = Span(key_start, key_end, start, self.at)
+    def note(self, path: Path, key: tuple[int, int] | None, start: int) -> None:
+        value = start, self.at
+        self.spans[path] = Span(*(key or value), *value)  # an element of a list has no key
 
 
 def _plain(key: str) -> str:

@@ -19,7 +19,7 @@ _QUANTITY = re.compile(
     rf"|(?P<number>{UNSIGNED})) ?(?P<unit>.*)"
 )
 _NOT_FINITE = re.compile(r"[+-]?(?:nan|inf(?:inity)?)\b", re.IGNORECASE)
-_COMMA = re.compile(r"([0-9]),([0-9]+)")
+_COMMA, _POINT = re.compile(r"([0-9]),([0-9]+)"), r"\1.\2"
 # IEC 60062 letter code: the letter stands for the decimal point. "r" passes for R, "K" and "k" both are kilo.
 _CODE = re.compile(r"(?P<front>[0-9]*)(?P<letter>[RrkKM])(?P<back>[0-9]*)(?P<tolerance>[A-Z]?)(?: ?ohms?)?")
 _CODE_FACTOR = {"R": 1.0, "r": 1.0, "k": 1e3, "K": 1e3, "M": 1e6}
@@ -139,22 +139,26 @@ def _short(value: float) -> str:
 
 
 def without_comma(text: str, digits: str) -> str:
-    """What to write for a text whose first number has a comma before these digits."""
+    """What to write for a text with commas in its numbers, the first of them before these digits."""
     shown = harmless(" ".join(text.split()), 60)
-    point = re.sub(r"(?<=[0-9]),(?=[0-9])", ".", shown, count=1)
-    hint = f'write "{point}"'
+    hint = f'write "{_COMMA.sub(_POINT, shown)}"'
     if len(digits) == 3:
-        hint += f' or "{re.sub("(?<=[0-9]),(?=[0-9])", "", shown, count=1)}", whichever is meant'
+        whole = re.sub(r"(?<=[0-9]),(?=[0-9]{3}(?![0-9]))", "", shown)
+        hint += f' or "{_COMMA.sub(_POINT, whole)}", whichever is meant'
     return hint
 
 
-def _split(tidied: str, text: str, dimension: Dimension) -> tuple[float, str]:
+def _refuse_comma(tidied: str, text: str, dimension: Dimension) -> None:
     if comma := _COMMA.search(tidied):
         raise QuantityError(
             "file.decimal-comma",
             f"{quoted(text)} has a comma in the number",
             without_comma(text, comma[2]) if re.search("[^0-9,. ]", tidied) else _needed(dimension),
         )
+
+
+def _split(tidied: str, text: str, dimension: Dimension) -> tuple[float, str]:
+    _refuse_comma(tidied, text, dimension)
     if _FRACTIONS & set(tidied):
         spelt = "".join(f" {IN_DIGITS[sign]}" if sign in _FRACTIONS else sign for sign in tidied).strip()
         raise _unreadable(text, "has a fraction in one character", written_as(spelt))
@@ -276,11 +280,11 @@ def _no_unit(
 
 def _percent(number: float, dimension: Dimension) -> str | None:
     """A share that is given as a bare number, as it is written: up to one it is a fraction, above that per cent."""
-    if dimension is not Dimension.SHARE or not 0.0 < number <= 100.0 or number == 1:
-        return None
-    if number > 1.0:
+    if dimension is Dimension.SHARE and 0.0 < number < 1.0:
+        return f'write "{number * 100.0:.12g} %", or "{number:.12g} %" where that is meant'
+    if dimension is Dimension.SHARE and 1.0 < number <= 100.0:
         return f'write "{number:.12g} %"'
-    return f'write "{number * 100.0:.12g} %", or "{number:.12g} %" where that is meant'
+    return None
 
 
 def _nearby(value: float) -> float:
@@ -356,6 +360,7 @@ def parse_any(text: str, *, signed: bool = False) -> tuple[float, Dimension]:
 
 
 def _parts(tidied: str, separator: str, text: str, dimension: Dimension, signed: bool) -> list[float]:
+    _refuse_comma(tidied, text, dimension)
     pieces = [piece.strip() for piece in tidied.split(separator)]
     last = _QUANTITY.fullmatch(pieces[-1])
     unit = last["unit"] if last else ""

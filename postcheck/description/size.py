@@ -50,11 +50,11 @@ def _segments(build: Build) -> _Counted:
     for index, strip in enumerate(build.strip):
         if strip.trace is None:
             continue  # all its segments are side by side
-        count, segment = strip.segments or 1, segment_of(build, strip)
-        if strip.segments is None and strip.length is not None and segment is not None:
-            count = ceil(strip.length / segment)
-        key = "length" if strip.segments is None else "segments"
-        yield ("strip", index, key), strip.name or strip.kind, count
+        name = strip.name or strip.kind
+        if strip.segments is not None:
+            yield ("strip", index, "segments"), name, strip.segments
+        elif strip.length is not None and (segment := segment_of(build, strip)) is not None:
+            yield ("strip", index, "length"), name, ceil(strip.length / segment)
 
 
 def segment_of(build: Build, strip: Strip) -> float | None:

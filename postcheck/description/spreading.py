@@ -56,7 +56,7 @@ def _keys(path: Path, old: Mapping[str, Any], new: Mapping[str, Any]) -> Pieces:
     added = [
         ((*path, key), in_toml(value))
         for key, value in new.items()
-        if key not in same and (key not in old or old[key] != value)
+        if key not in same and old.get(key) != value
     ]
     return [*added, *(((*path, key), None) for key in old if key not in new)]
 

@@ -32,7 +32,7 @@ def _candidates(value: float, series: Series) -> list[float]:
     values = SERIES[series]
     decade = floor(log10(value))
     found = []
-    for power in (decade - 1, decade, decade + 1):
+    for power in (decade, decade + 1):
         for step in values:
             # one rounding only, so that 4.7 kilo is 4700.0 and 0.47 is 0.47
             scale = power - 2

@@ -117,6 +117,7 @@ def test_circles_in_a_circle(conductors: int, least: float) -> None:
     ("said", "conductors", "path", "words"),
     [
         ('flat = "1.3 x 0.6 mm"', 2, None, ""),
+        ('flat = "1.3 x 1.3 mm"', 2, None, ""),
         ('flat = "1.009 x 0.505 mm"', 2, None, ""),  # insulation may be thinner: 84 % of it
         ('flat = "1.3 x 0.503 mm"', 2, "flat", "thick, and its conductors side by side need at least"),
         ('flat = "1.007 x 0.6 mm"', 2, "flat", "wide, and its conductors side by side need at least"),
@@ -180,6 +181,7 @@ BOARD = '[board.w]\nplace = "base"\nsupply = "main"\n'
         ('[lamp_kind.k]\nvolts = "12 V"\nat = "15 mA"\nforward = "2 V"\n', None),
         ('[lamp_kind.k]\nvolts = "12 V"\nforward = "2 V"\nrated = "20 mA"\n', "LED 'k' with its resistor inside needs `at`"),
         ('[lamp_kind.k]\nvolts = "2.041 V"\nat = "15 mA"\nforward = "2 V"\n', None),
+        ('[lamp_kind.k]\nvolts = "2.04 V"\nat = "15 mA"\nforward = "2 V"\n', "nothing is left for a resistor inside"),
         ('[lamp_kind.k]\nvolts = "2.039 V"\nat = "15 mA"\nforward = "2 V"\n', "nothing is left for a resistor inside"),
         ('[[load]]\nname = "fan"\ncircuit = "a"\nplace = "bow"\ntypical = "20 mA"\nkind = "motor"\nheld_off = true\n', None),
         ('[[load]]\nname = "fan"\ncircuit = "a"\nplace = "bow"\ntypical = "20 mA"\nheld_off = true\n', "`held_off` is for a motor; 'fan' is none"),

@@ -366,6 +366,22 @@ def test_a_key_at_the_top_goes_behind_the_last_that_stands_there():
 @pytest.mark.parametrize(
     ("keys", "written"),
     [
+        ('line = "a"\n', 'line = "x"\nspare = true\n'),
+        ('line = "a"\nspare = false\n', 'line = "x"\nspare = true\n'),
+        ('line = "a"\nname = "b"\n', 'line = "x"\nspare = true\n'),
+        ('line  = "a"\nspare = false\n', 'line  = "x"\nspare = true\n'),
+        ('line   = "a"\njoints = 2\n', 'line   = "x"\nspare  = true\n'),
+        ('line     = "a"\nspare    = false\n', 'line     = "x"\nspare    = true\n'),
+    ],
+)
+def test_keys_of_a_new_table_are_lined_up_where_those_beside_it_are(keys: str, written: str) -> None:
+    done = rewritten(f"[[run]]\n{keys}", [Put(("run", "+"), '{ line = "x", spare = true }')])
+    assert done == f"[[run]]\n{keys}\n[[run]]\n{written}"
+
+
+@pytest.mark.parametrize(
+    ("keys", "written"),
+    [
         ("line = 'a'\nname = \"b\"\n", '"x"'),
         ("line = 'a'\nname = 'b'\n", "'x'"),
         ("line = 'a'\nname = 'b'\nwire = \"c\"\n", "'x'"),

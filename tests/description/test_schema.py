@@ -230,7 +230,6 @@ FORMS: dict[str, Any] = {
     "voltage spread": lambda text: parse_spread(text, Dimension.VOLTAGE),
     "current range": lambda text: parse_range(text, Dimension.CURRENT),
     "voltage range": lambda text: parse_range(text, Dimension.VOLTAGE),
-    "current spread": lambda text: parse_spread(text, Dimension.CURRENT),
     "cycles": parse_cycles,
 }
 LINES = {

@@ -321,6 +321,16 @@ def test_a_place_in_one_text_is_shown_as_a_table() -> None:
     postcheck.loads(text.replace('[place]\nmast = "open"', '[place.mast]\naccess = "open"'))
 
 
+def test_a_place_in_a_text_that_it_cannot_have_is_shown_with_the_first_that_it_can() -> None:
+    only = one(slipped('[place.mast]\naccess = "open"', '[place]\nmast = "forward"'))
+    assert only.hint == 'write [place.mast] and below it access = "open"'
+
+
+def test_a_run_that_says_from_and_to_and_no_more_is_shown_its_ends() -> None:
+    only = one(f'{STARTER}\n[[run]]\nfrom = "base"\nto = "hub"\n')
+    assert (only.check, only.hint) == ("file.unknown-key", 'write ends = ["base", "hub"]')
+
+
 def test_what_is_written_above_its_header() -> None:
     only = one(f'name = "Tug"\n{STARTER}')
     assert "below the header of its table, such as [build]" in (only.hint or "")

@@ -66,6 +66,31 @@ def test_the_kept_neighbours_miss_nothing_that_touches(seed: int) -> None:
         assert field.push(spot)[0] == pytest.approx(energy_of(spot, radii, radius), rel=1e-12, abs=1e-300)
 
 
+@pytest.mark.parametrize(("apart", "kept"), [(3.3, True), (4.19, True), (4.21, False)])
+def test_a_neighbour_of_the_widest_is_kept_as_far_as_both_may_wander(apart: float, kept: bool) -> None:
+    """Radii 2, 1, 1: either may go 0.6 of the middle radius, so what is less than 3 + 1.2 apart is watched."""
+    field = _Field([2.0, 1.0, 1.0], 20.0)
+    field.look_round([0.0, apart, 12.0, 0.0, 0.0, 0.0])
+    assert field.pairs == ([(1, 0, 3.0, 9.0)] if kept else [])
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "wall", "watched"),
+    [(8.39, 0.0, 10.0, False), (8.41, 0.0, 10.0, True), (0.0, -8.41, 10.0, True), (-6.0, -6.0, 10.0, True), (6.0, 5.8, 10.0, False),
+     (0.0, 0.0, 1.5, True)],
+)  # fmt: skip
+def test_the_wall_is_watched_by_what_may_wander_to_it(x: float, y: float, wall: float, watched: bool) -> None:
+    """A circle of radius 1 touches a wall of 10 from 9 out, and may go 0.6: 8.4."""
+    field = _Field([1.0], wall)
+    field.look_round([x, y])
+    assert field._rim == ([(0, wall - 1.0, (wall - 1.0) ** 2)] if watched else [])
+
+
+def test_where_nothing_overlaps_nothing_is_left_to_do() -> None:
+    rest = settle([-2.0, 2.0, 0.0, 0.0], [1.0, 1.0], 5.0, 400, 0.0)
+    assert (rest.energy, rest.sweeps, rest.reach, rest.spot) == (0.0, 1, 5.0, [-2.0, 2.0, 0.0, 0.0])
+
+
 def test_two_in_the_middle_are_pushed_apart() -> None:
     rest = settle([0.0, 0.0, 0.0, 0.0], [0.5, 0.5], 1.1, 400, 1e-18)
     assert energy_of(rest.spot, [0.5, 0.5], 1.1) <= 1e-18
@@ -128,6 +153,7 @@ def test_seven_equal_ones_come_to_rest_in_three_of_their_own() -> None:
 
 def test_it_stops_at_its_limit_and_where_what_is_left_is_not_worth_it() -> None:
     spot, radii, radius = crowd(3)
+    assert settle(spot, radii, 0.8 * radius, 1, 0.0).sweeps == 1
     assert settle(spot, radii, 0.8 * radius, 6, 0.0).sweeps <= 6 + 7
     assert settle(spot, radii, 0.8 * radius, 400, inf).sweeps == 1
     patient = settle(spot, radii, 0.8 * radius, 400, 0.0)

@@ -465,3 +465,4 @@ def test_damage_of_two_strains_adds_up() -> None:
         assert twist.life_together((left, beside)).low == pytest.approx(cycles, rel=1e-6)
     assert twist.strain_borne(cycles, twist.strain_borne(cycles) * 1.001) == 0.0
     assert twist.strain_borne(cycles, 0.0) == twist.strain_borne(cycles)
+    assert twist.strain_borne(1.0, 50.0) == 0.0  # what breaks it in one cycle leaves nothing of that one

@@ -49,7 +49,7 @@ def missing(path: Path, key: str, data: Mapping[str, Any], model: type[BaseModel
 
 def unknown(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None, *, guess: bool) -> Problem:
     """What is said of a key or table at `path` that is not known; `guess`: with what it was meant to be."""
-    *_, key = path or ("",)
+    key = path[-1]
     if (
         len(path) == 2
         and isinstance(_value_at(path, data), Mapping)
@@ -166,9 +166,7 @@ def _subject(path: Path, data: Any) -> str:
         if isinstance(part, int):
             own = data.get("name") if isinstance(data, Mapping) else None
             names[-1] += f" {quoted(own, 40)}" if isinstance(own, str) and own else f" number {part + 1}"
-        elif (
-            names and len(names) == 1 and " " not in names[0] and isinstance(data, Mapping) and len(path) == 2
-        ):
+        elif names and isinstance(data, Mapping) and len(path) == 2:
             names[-1] += f" {quoted(part, 40)}"
         else:
             names.append(part if re.fullmatch(r"[A-Za-z_-]{1,40}", part) else quoted(part, 40))

@@ -109,8 +109,8 @@ def _measured(
     bare: str, value: object, path: Path, rest: Path, hint: str | None, model: type[BaseModel] | None
 ) -> str | None:
     """What to write for a number without a unit: what was typed, with the unit that the key's own example has."""
-    own = (*path, *(part for part in rest[-1:] if isinstance(part, str)))
-    example = next((field.examples[0] for field in _fields_above(own, model) if field.examples), None)
+    above = _fields_above((*path, *rest), model)
+    example = next((field.examples[0] for field in above if field.examples), None)
     while isinstance(example, list) and example:
         example = example[0]
     if not bare or not hint or ' %"' in hint:

@@ -69,7 +69,7 @@ def settle(
         a, b, c = -0.3, 0.0, 0.0
         change = steep - 2.0 * turned + square
         gain = ahead - along
-        if sweeps > 1 and gain > 0.0 and change > 0.0:
+        if gain > 0.0 and change > 0.0:  # never at first: the slope is its own before
             scale = gain / change
             alpha = ahead / gain
             a, b, c = scale * (alpha - 1.0), -scale * alpha, (steep - turned) / change - 2.0 * alpha

@@ -39,11 +39,10 @@ def fit_diode(v1: float, i1: float, v2: float, i2: float, n: float = 2.0, celsiu
         raise ValueError("two points with rising current and rising voltage, both above zero")
     slope = n * thermal_voltage(celsius)
     rise = log(i2 / i1)
-    ohm = (v2 - v1 - slope * rise) / (i2 - i1)
-    if ohm < -1e-9 * (v2 - v1) / (i2 - i1):
-        most = (v2 - v1) / (thermal_voltage(celsius) * rise)
+    most = (v2 - v1) / (thermal_voltage(celsius) * rise)
+    if n > most * (1.0 + 1e-9):
         raise ValueError(f"the two points allow an emission coefficient of {most:.3g} at most, not {n:g}")
-    ohm = max(0.0, ohm)
+    ohm = max(0.0, (v2 - v1 - slope * rise) / (i2 - i1))
     saturation = i1 * exp(-(v1 - i1 * ohm) / slope)
     if not saturation > 1e-250:
         raise ValueError("the saturation current vanishes: the emission coefficient is too small")

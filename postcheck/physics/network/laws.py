@@ -141,11 +141,7 @@ class RampTable(Table):
             i = (v - foot) * g
             # at a kink the steep side counts: a solution can sit there, and the flat side would step far away
             slope = g + LEAK if -_KINK * g < i < most + _KINK * g else LEAK
-            if i <= 0.0:
-                i = 0.0
-            elif i >= most:
-                i = most
-            i += LEAK * (v - foot)  # an output without a load stands at its drop
+            i = min(max(i, 0.0), most) + LEAK * (v - foot)  # an output without a load stands at its drop
             amps.append(i)
             slopes.append(slope)
             into[p] -= i

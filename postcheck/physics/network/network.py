@@ -249,7 +249,7 @@ def _input(element: Element) -> int:
 
 def _gap(solution: Solution, drop: Element) -> float:
     """V by which the voltage across a drop exceeds its own."""
-    if not isinstance(drop, Drop) or solution.volts[drop.a] is None or solution.volts[drop.b] is None:
+    if not isinstance(drop, Drop) or solution.volts[drop.a] is None:  # it floats then with both ends
         return 0.0
     return solution.across(drop.a, drop.b) - drop.volts
 

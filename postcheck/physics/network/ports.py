@@ -154,9 +154,9 @@ def _meet(port: Port, element: Replacement) -> tuple[float, float]:
         value = volts - port.open_volts + port.ohms * amps
         rise = 1.0 + port.ohms * slope
         if value > 0.0:
-            high = min(high, volts)
+            high = volts
         else:
-            low = max(low, volts)
+            low = volts
         after = volts - value / rise if rise > 0.0 else low
         if not low <= after <= high:
             after = 0.5 * (low + high)

@@ -230,9 +230,9 @@ class Structure:
     def flows(self, into: list[float]) -> dict[int, float]:
         """Tie currents (A, upper to lower node) from the other currents into each node, by Kirchhoff's law.
 
-        Ties that close a loop carry nothing here. `into` is used up.
+        Ties that close a loop carry nothing here and are left out. `into` is used up.
         """
-        flow = {k: 0.0 for k, _, _, _ in self.loops}
+        flow: dict[int, float] = {}
         for k, above, node, upper in reversed(self.forest):
             amps = into[node]
             into[above] += amps

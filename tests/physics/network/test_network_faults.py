@@ -55,6 +55,13 @@ def test_two_equal_ideal_supplies_in_parallel_share_what_nothing_decides() -> No
     assert "nothing decides" in found.reason
 
 
+def test_two_equal_ideal_supplies_joined_one_way_share_what_nothing_decides() -> None:
+    found = solve(Circuit(3, (Source(1, 0, 12.0), Source(2, 0, 12.0), Drop(1, 2), Resistance(2, 0, 10.0))))
+    assert not found.converged
+    assert found.conflict == (0, 1, 2)
+    assert "nothing decides" in found.reason
+
+
 def test_a_source_shorted_by_a_tie_and_one_on_a_single_node() -> None:
     assert solve(Circuit(2, (Source(1, 0, 12.0), Source(1, 0, 0.0)))).conflict == (0, 1)
     assert solve(Circuit(2, (Source(1, 1, 12.0), Resistance(0, 1, 1.0)))).conflict == (0,)

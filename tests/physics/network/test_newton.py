@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import inf
 
 import numpy as np
 import pytest
@@ -52,7 +53,9 @@ LOADS: list[Element] = [
 @pytest.mark.parametrize("load", LOADS)
 @pytest.mark.parametrize("begin", [-3.0, 0.0, 1.5, 2.3, 7.0, 11.9])
 @pytest.mark.parametrize("fraction", [1.0, 0.4, 0.01])
-def test_along_a_step_the_potential_falls(load: Element, begin: float, fraction: float) -> None:
+def test_along_a_step_the_potential_falls(
+    load: Element, begin: float, fraction: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """One unknown between a resistor and the load; the potential is what the current into it adds up to on the way (SciPy)."""
     state = state_of(3, (Source(1, 0, 12.0), Resistance(1, 2, 100.0), load))
     assert state.structure.units == 1
@@ -61,7 +64,24 @@ def test_along_a_step_the_potential_falls(load: Element, begin: float, fraction:
     move = [*state.factor().solve(into[:1]), 0.0]
     if abs(move[0]) < 1e-6:
         return
-    found, after = _search(state, x, move, into, fraction)
+    with monkeypatch.context() as watched:
+        shares: list[float] = []
+        evaluate = state.evaluate
+
+        def noted(at: list[float]) -> list[float]:
+            shares.append((at[0] - begin) / move[0])
+            return evaluate(at)
+
+        watched.setattr(state, "evaluate", noted)
+        found, after = _search(state, x, move, into, fraction)
+    # each try lies between the furthest that fell short and the nearest that went too far
+    short, far = 0.0, inf
+    for share in shares:
+        assert short < share < far
+        if state.evaluate([begin + share * move[0], 0.0])[0] * move[0] > 0.0:
+            short = share
+        else:
+            far = share
     assert after == pytest.approx(state.evaluate(found), rel=1e-9)
     gone = found[0] - begin
     assert gone / move[0] > 0.0
@@ -126,6 +146,24 @@ def test_supplies_that_disagree_over_an_ideal_drop() -> None:
     # and where a drop lies elsewhere
     found = solve(Circuit(4, (Source(1, 0, 12.0), Source(1, 0, 5.0), Drop(1, 2), Resistance(2, 0, 5.0))))
     assert (found.converged, found.conflict) == (False, (0, 1))
+
+
+def test_a_load_that_will_not_start_stays_off_where_supplies_disagree_over_an_ideal_drop() -> None:
+    # 12 V behind 10 ohm give 3.6 W at most (12 V squared over 4 times 10 ohm)
+    parts = (Source(1, 0, 12.0), Source(2, 0, 5.0), Drop(2, 1), Resistance(1, 3, 10.0))
+    found = solve(Circuit(4, (*parts, ConstantPower(3, 0, 3.7, 1.0))))
+    assert (found.converged, found.will_not_start, found.off) == (True, (4,), (2,))
+    assert found.volts == (0.0, 12.0, 5.0, pytest.approx(12.0, rel=1e-12))
+    found = solve(Circuit(4, (*parts, ConstantPower(3, 0, 3.2, 1.0))))
+    assert (found.converged, found.will_not_start, found.off) == (True, (), (2,))
+    assert found.volts[3] == pytest.approx(8.0, rel=1e-9)  # 8 V times 0.4 A, and 4 V over 10 ohm
+
+
+def test_a_load_with_just_its_least_volts_is_on() -> None:
+    found = solve(Circuit(2, (Source(1, 0, 5.0), ConstantPower(1, 0, 1.0, 5.0))))
+    assert (found.will_not_start, found.amps[1]) == ((), pytest.approx(0.2, rel=1e-12))
+    found = solve(Circuit(2, (Source(1, 0, 5.0), ConstantPower(1, 0, 1.0, 5.001))))
+    assert (found.will_not_start, found.amps[1]) == ((1,), 0.0)
 
 
 def test_a_circuit_of_one_node() -> None:
