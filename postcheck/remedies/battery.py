@@ -10,10 +10,11 @@ from postcheck.description.cells import cells_in, is_coin, listed
 from postcheck.description.models import Supply
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
+from postcheck.limits import above, below
 from postcheck.physics.battery import capacity_at, charge_left
 from postcheck.remedies.fuse import with_a_first_fuse
 from postcheck.remedies.proposal import Proposal, Proposer, changed, quantity, set_to, taken_out
-from postcheck.remedies.ratings import SOLD, amps, cells_of, in_volts, larger_sizes, size_called
+from postcheck.remedies.ratings import amps, cells_of, in_volts, larger_sizes, rating_for, size_called
 from postcheck.remedies.resistor import at_other_volts
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
@@ -26,7 +27,7 @@ _HOLDERS = (1, 2, 3, 4, 6, 8, 10)
 # Keys about the old cells, which go with them.
 _OF_THE_OLD = ("capacity", "rated", "resistance", "cut_off", "protected")
 # Another chemistry may replace cells one for one down to this share of their volts: NiMH of 1.2 V for 1.5 V.
-_AS_MANY = 0.79
+_AS_MANY = 0.8
 
 
 def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -73,14 +74,13 @@ def _larger_coins(survey: Survey, name: str, needed: float) -> Iterator[Proposal
     if said.capacity is not None or said.chemistry is None:
         return
     for size in larger_sizes(said.chemistry, said.size or "")[:2]:
-        if _holds(said.chemistry, size) >= needed:
+        if not below(_holds(said.chemistry, size), needed):
             yield cells_of(name, size)._replace(replaces=("supply", name))
             return
 
 
 def _holds(chemistry: str, size: str) -> float:
-    row = catalogue.chemistry(chemistry).find(size)
-    return (row.capacity if row is not None else None) or 0.0
+    return catalogue.chemistry(chemistry).size(size).capacity or 0.0
 
 
 def _for_coins(survey: Survey, name: str, needed: float = 0.0) -> Iterator[Proposal]:
@@ -89,7 +89,7 @@ def _for_coins(survey: Survey, name: str, needed: float = 0.0) -> Iterator[Propo
     before = typical_volts(said)
     same = round(before / _EACH)
     words, resistors = at_other_volts(survey, name, (same + 1) * _EACH - before)
-    sizes = [size for size in _SIZES if _holds(_FOR_COIN, size) >= needed]
+    sizes = [size for size in _SIZES if not below(_holds(_FOR_COIN, size), needed)]
     plain = [_exchanged(name, said, same, size) for size in sizes]
     more = []
     for size in sizes if resistors else ():
@@ -136,7 +136,7 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     if (hourly := survey.batteries[name].hourly) is not None:
         yield _holding(name, load / hourly * 3600.0)
-    rating = next((rating for rating in SOLD if rating >= load), None)
+    rating = rating_for(load, 1.0)
     if rating is not None:
         yield Proposal(
             f"Use cells that may give {amps(rating)} for long.",
@@ -163,16 +163,16 @@ def _other_cells(survey: Survey, name: str, has: catalogue.CellSize, load: float
                 continue
             proposal = _put_in(name, said, has, chemistry, size)
             cell = cell_of(changed(survey.build, proposal.changes).supply[name])
-            if cell is None or (cell.most_current or 0.0) < max(battery.highest, load):
+            if cell is None or below(cell.most_current or 0.0, max(battery.highest, load)):
                 continue
             holds = (
                 capacity_at(cell.at_rates, battery.average)
                 if cell.at_rates and battery.average > 0.0
                 else cell.capacity or 0.0
             )
-            if holds >= asked:
+            if not below(holds, asked):
                 order = (
-                    holds < lit * asked,
+                    below(holds, lit * asked),
                     chemistry.nominal_volts != own.nominal_volts,
                     (chemistry is not own) + 2 * (size.name != has.name),
                     holds,
@@ -185,7 +185,7 @@ def _other_cells(survey: Survey, name: str, has: catalogue.CellSize, load: float
 def _alike(one: catalogue.Chemistry, other: catalogue.Chemistry) -> bool:
     """Whether cells of one replace the same number of the other: NiMH of 1.2 V do for primary cells of 1.5 V."""
     low, high = sorted((one.nominal_volts, other.nominal_volts))
-    return low >= _AS_MANY * high
+    return not below(low, _AS_MANY * high)
 
 
 def _put_in(
@@ -217,7 +217,7 @@ def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     said, battery = survey.build.supply[name], survey.batteries[name]
     coin = is_coin(said)
     own: tuple[str | int, ...] = ("supply", name) if coin else ()
-    if coin and battery.most is not None and battery.highest > battery.most:
+    if coin and battery.most is not None and above(battery.highest, battery.most):
         yield from _for_coins(survey, name)
         return
     block = listed(said)

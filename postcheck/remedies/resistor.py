@@ -13,7 +13,7 @@ from dataclasses import replace
 from postcheck.description.models import ResistorSpec
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
-from postcheck.limits import above
+from postcheck.limits import above, below
 from postcheck.physics import preferred
 from postcheck.plain import enumerated, quoted
 from postcheck.remedies.constant_current import less_current
@@ -168,7 +168,7 @@ def moved_out(survey: Survey, place: str) -> Proposal | None:
         if spec is None or outside is None:
             continue
         there = survey.places.get(outside)
-        if there is not None and there.hottest is not None and there.hottest > there.stands:
+        if there is not None and there.hottest is not None and above(there.hottest, there.stands):
             continue
         moved.setdefault(outside, []).append(changed_resistor(part, spec, place=outside))
         names.append(part.name)
@@ -257,7 +257,7 @@ def in_strings(
         return
     one = part.dice[: len(part.dice) // said.series]
     over = lamp.joint_volts - count * sum(die.filament_volts or volts_at(die, target) for die in one)
-    if over < LEAST_HEADROOM * lamp.joint_volts:
+    if below(over, LEAST_HEADROOM * lamp.joint_volts):
         return
     ohms = preferred.at_least(over / target, series)
     new = with_value(survey, replace(part, dice=count * one), ohms, over / ohms)
