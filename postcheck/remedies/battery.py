@@ -22,8 +22,8 @@ from postcheck.survey.network.supplies import cell_of, typical_volts
 
 # What replaces coin cells: cells of these sizes, 1.5 V each. Common practice.
 _FOR_COIN, _SIZES, _EACH = "alkaline", ("aaa", "aa"), 1.5
-# How many single cells holders are sold for: common practice.
-_HOLDERS = (1, 2, 3, 4, 6, 8, 10)
+# Single cells in the holder that takes the place of a block of six or seven: common practice.
+_HOLDER = 8
 # Keys about the old cells, which go with them.
 _OF_THE_OLD = ("capacity", "rated", "resistance", "cut_off", "protected")
 # Another chemistry may replace cells one for one down to this share of their volts: NiMH of 1.2 V for 1.5 V.
@@ -153,13 +153,13 @@ def _other_cells(survey: Survey, name: str, has: catalogue.CellSize, load: float
     own = catalogue.chemistry(said.chemistry or "")
     asked = battery.average * (battery.wanted or 0.0) / survey.limits.value("battery.derate")
     # so much more is needed if lamps fade before the cells are empty
-    lit = (battery.seconds or 0.0) / battery.dim_seconds if battery.dim_seconds else 1.0
+    lit = battery.seconds / battery.dim_seconds if battery.seconds and battery.dim_seconds else 1.0
     found = []
     for chemistry in (row for row in catalogue.rows("battery") if isinstance(row, catalogue.Chemistry)):
         if chemistry is not own and (own.lithium or chemistry.lithium or not _alike(own, chemistry)):
             continue
         for size in chemistry.sizes:
-            if size.coin or (size.cells > 1) != (has.cells > 1) or (chemistry is own and size is has):
+            if size.coin or (size.cells == 1) != (has.cells == 1) or (chemistry is own and size is has):
                 continue
             proposal = _put_in(name, said, has, chemistry, size)
             cell = cell_of(changed(survey.build, proposal.changes).supply[name])
@@ -221,8 +221,8 @@ def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield from _for_coins(survey, name)
         return
     block = listed(said)
-    if block is not None and block.cells > 1:
-        yield from _in_a_holder(survey, name)
+    if block is not None and block.cells != 1:
+        yield from _in_a_holder(survey, name, block.cells)
         return
     if said.cells is None or finding.remedy is None:
         return
@@ -235,17 +235,15 @@ def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         )
 
 
-def _in_a_holder(survey: Survey, name: str) -> Iterator[Proposal]:
-    """For a block, which takes no cell more: single cells of its chemistry in the next larger holder, with larger resistors."""
+def _in_a_holder(survey: Survey, name: str, has: int) -> Iterator[Proposal]:
+    """For a block, which takes no cell more: single cells of its chemistry in a holder, with larger resistors. Two blocks are more than one takes."""
     said = survey.build.supply[name]
-    has = cells_in(said)
-    count = next((cells for cells in _HOLDERS if cells > has), None)
-    if count is None or said.chemistry is None:
+    if said.chemistry is None or cells_in(said) != has:
         return
-    words, resistors = at_other_volts(survey, name, (count / has - 1.0) * typical_volts(said))
+    words, resistors = at_other_volts(survey, name, (_HOLDER / has - 1.0) * typical_volts(said))
     stated = (key for key in (*_OF_THE_OLD, "volts") if getattr(said, key) is not None)
     changes = (
-        set_to(("supply", name, "cells"), count), *(taken_out(("supply", name, key)) for key in stated), *resistors
+        set_to(("supply", name, "cells"), _HOLDER), *(taken_out(("supply", name, key)) for key in stated), *resistors
     )  # fmt: skip
     for size in _SIZES:
         if catalogue.chemistry(said.chemistry).find(size) is not None:
@@ -253,9 +251,9 @@ def _in_a_holder(survey: Survey, name: str) -> Iterator[Proposal]:
                 survey,
                 name,
                 Proposal(
-                    f"Use {count} {size.upper()} cells in a holder{', with ' * bool(words)}{words}.",
+                    f"Use {_HOLDER} {size.upper()} cells in a holder{', with ' * bool(words)}{words}.",
                     (set_to(("supply", name, "size"), size), *changes),
-                    figures={"cells": Figure(count, "")},
+                    figures={"cells": Figure(_HOLDER, "")},
                     alone=True,
                     replaces=("supply", name),
                 ),

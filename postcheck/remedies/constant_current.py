@@ -84,12 +84,13 @@ def _ballasts(survey: Survey, parts: list[LampPart], share: float = 1.0) -> Iter
     `share`: the part of their usual current that they are to have.
     """
     strings, spread = sum(part.parallel for part in parts), survey.limits.value("lamp.parallel-spread")
-    needed = 0.0
+    each: list[float] = []
     for part in parts:
         usual = share * survey.electrics.lamps[part.name].nominal
         if len(part.path) != 2 or part.shared_resistor or usual <= 0.0 or spread <= 0.0:
             return
-        needed = max(needed, ballast_volts(part.dice, strings, spread) / usual)
+        each.append(ballast_volts(part.dice, strings, spread) / usual)
+    needed = max(each, default=None)
     for ohms in (BALLAST * needed, needed) if needed else ():
         value = preferred.at_least(ohms, survey.build.stock.series)
         spec = new_spec(value, None, None)

@@ -103,9 +103,8 @@ def _dimmer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
     worst = [largest.name] if isinstance(largest, Subject) and largest.name in own else []
     for names in (worst, list(own)) if len(own) > 1 else (worst,):
         whole = sum(own[one] for one in names)
-        fraction = 1.0 - over / whole if whole > 0.0 else 0.0
-        if not below(fraction, LEAST_LIGHT):
-            yield from _dimmed(survey, names, fraction, allowed)
+        if whole > 0.0 and not below(1.0 - over / whole, LEAST_LIGHT):
+            yield from _dimmed(survey, names, 1.0 - over / whole, allowed)
 
 
 def _of_lamps(survey: Survey, finding: Finding, place: PlaceFigures) -> tuple[dict[str, float], float]:

@@ -117,8 +117,8 @@ def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     lived = bend_lived(bend, figures.passage.turn, figures.cycles) if tires else 0.0
     held = _held(figures, max(radius, _half_millimetre(limits.value("bend.rest") * width))) if tires else None
     # A bend longer than the passage itself cannot be made at its end.
-    if lived <= max(least, figures.passage.length):
-        who, why = (bend.tired, "lasts") if lived > least else (bend.member, "is not creased")
+    if not above(lived, max(least, figures.passage.length)):
+        who, why = (bend.tired, "lasts") if above(lived, least) else (bend.member, "is not creased")
         most = _half_millimetre(max(least, lived))
         shown = in_mm(most)
         yield Proposal(
