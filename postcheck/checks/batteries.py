@@ -182,17 +182,15 @@ def _times(**seconds: float | None) -> dict[str, Figure]:
 
 def _stops_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, battery in survey.batteries.items():
-        if not battery.stops or below(battery.seconds or 0.0, battery.wanted or 0.0):
+        wanted, lasts, at = battery.wanted, battery.seconds, battery.stops_seconds
+        if at is None or lasts is None or (wanted is not None and below(lasts, wanted)):
             continue
         part, level = battery.stops[0]
         # above its usual volts it does not even begin, which is a finding of its own
         if not above(level, battery.empty_volts) or above(level, battery.usual_volts):
             continue
-        wanted, at = battery.wanted, battery.stops_seconds
         # where no time is asked for, only what stops in the first half is worth a finding
-        enough = wanted if wanted is not None else 0.5 * (battery.seconds or 0.0)
-        if at is None:
-            continue
+        enough = wanted if wanted is not None else 0.5 * lasts
         least = Limited(enough, "s", f"{_RUNS_FOR}; else half of what it lasts")
         yield (within := Within(Subject("supply", name), at, least, least=True))
         if within.kept:
