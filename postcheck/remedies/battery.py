@@ -99,7 +99,7 @@ def _for_coins(survey: Survey, name: str, needed: float = 0.0) -> Iterator[Propo
     # the same number is too few if a lamp is dim while they still hold much
     row, early = catalogue.chemistry(_FOR_COIN), survey.limits.value("battery.early")
     full, flat, half = (volts * same for volts in (row.full_volts, row.empty_volts, row.half_volts))
-    fades = any(charge_left(volts, full, flat, half) > early for _, volts, _ in battery.dim[:1])
+    fades = any(above(charge_left(volts, full, flat, half), early) for _, volts, _ in battery.dim[:1])
     for proposal in (*more, *plain) if fades else (*plain, *more):
         yield with_a_first_fuse(survey, name, proposal)
 
