@@ -112,11 +112,7 @@ def eased(
         factor = MARGIN * fraction / left
         named = " and ".join(name for piece in group for name in piece.names)
         lists = [thicker_wires(survey, piece.wire, piece.wire.ohms_per_metre / factor) for piece in group]
-        counted = (
-            {}
-            if leads is None or leads not in group or leads.lamps <= NAMED
-            else {"leads": Figure(leads.lamps, "")}
-        )
+        counted = {"leads": Figure(piece.lamps, "") for piece in group if piece.lamps > NAMED}
         choices = [
             Proposal(
                 f"Use {_listed(group, choice)}.",
