@@ -112,7 +112,8 @@ def eased(
         factor = MARGIN * fraction / left
         named = " and ".join(name for piece in group for name in piece.names)
         lists = [thicker_wires(survey, piece.wire, piece.wire.ohms_per_metre / factor) for piece in group]
-        counted = {"leads": Figure(piece.lamps, "") for piece in group if piece.lamps > NAMED}
+        many = sum(piece.lamps for piece in group)
+        counted = {"leads": Figure(many, "")} if many > NAMED else {}
         choices = [
             Proposal(
                 f"Use {_listed(group, choice)}.",
