@@ -514,10 +514,11 @@ def test_then_the_sum_of_its_data_tells_what_it_needs():
 
 
 def test_behind_one_resistor_by_its_data_all_strings_count():
-    # (12 - 3.17) / (3 x 0.016) = 184
-    build = as_if(made("100 ohm 1 W", parallel=3, one_resistor="true"), nominal=0.0)
-    assert told(build, "lamp.over-rating") == [
-        f"Use {value} ohm 1 W instead of 100 ohm." for value in (220, 270, 330)
+    # (12 - 3.17) / (3 x 0.016) = 184. Of 8.83 V 220 ohm take 354 mW, 270 289 and 330 236, of which 1/2 W bears three quarters
+    build = as_if(made("100 ohm 1/4 W", parallel=3, one_resistor="true"), nominal=0.0)
+    assert offers(build, given("lamp.over-rating", LAMP)) == [
+        (f"Use {value} ohm 1/2 W instead of 100 ohm.", f'lamp.0.resistor = "{value} ohm 1/2 W"')
+        for value in (220, 270, 330)
     ]
 
 
