@@ -229,7 +229,7 @@ def _opening(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     has = survey.build.supply[name].fuse
     if has is not None and has.place is not None:
         return
-    rated = next_fuse(max(supply.highest / survey.limits.value(LOADS.get("slow", "fuse.load")), USUAL_LEAST))
+    rated = next_fuse(max(supply.highest / survey.limits.value("fuse.load"), USUAL_LEAST))
     for _ in range(HELD_TRIED):
         if rated is None or not below(rated, held.value):
             return

@@ -118,12 +118,12 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if part.resistor is None and lamp.inside_heat > 0.0:
         yield from first_resistor(survey, finding)
     before = spec_of(part)
-    if before is None or part.resistor is None or lamp.highest <= 0.0:
+    if before is None or before.whole == 0.0 or lamp.highest <= 0.0:
         return
     rated = finding.figures["rated"].value if "rated" in finding.figures else lamp.rated
     for value, current in _values(survey, lamp, rated).items():
         spec = with_value(survey, part, value, current)
-        if spec is not None and abs(value / part.resistor.ohms - 1.0) >= 1e-9:
+        if spec is not None and abs(value / before.whole - 1.0) >= 1e-9:
             yield Proposal(f"Use {instead(survey.build, spec, before)}.", (changed_resistor(part, spec),))
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from postcheck.remedies.constant_current import less_current
-from postcheck.remedies.resistor import resistance_for
+from postcheck.remedies.resistor import at_other_volts, resistance_for
 from postcheck.remedies.resistor_power import load_of, supplied
 from postcheck.report import Subject
 from postcheck.survey import Survey
@@ -666,3 +666,24 @@ def test_a_board_that_sets_what_one_string_withstands(steady, offered):
         (f"Set the output of 'low' to {amps}: its string withstands that.", f'board.driver.steady = "{amps}"')
         for amps in offered
     ]
+
+
+def test_a_link_of_no_ohms_is_no_resistor_to_change():
+    assert told(made("0 ohm"), "lamp.over-rating") == []
+    assert told(made("0 ohm"), "lamp.dim") == told(made(None), "lamp.dim")
+
+
+CELLS = 'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = 8\nfuse = "500 mA"'
+
+
+# eight fresh cells have 12.8 V, but what counts is their usual 12 V, and 1.5 V more: 10.33 V at 16 mA are 646 ohm, 1.5 V at 50 mA 30, 10.5 V at 30 mA 350
+@pytest.mark.parametrize(
+    ("kind", "resistor", "told"),
+    [("own", None, "680 ohm 1/2 W at 'hull'"), ("rice-12v", None, "33 ohm 1/8 W at 'hull'"), ("rice-3v", "330 ohm 1/2 W", "390 ohm 1/2 W")],
+)  # fmt: skip
+def test_what_a_cell_more_leaves_by_its_usual_volts(kind, resistor, told):
+    build = survey(supply=CELLS, lamps=string(kind, resistor), extra=own_kind())
+    words, changes = at_other_volts(build, "main", 1.5)
+    assert words == f"{told} for 'bow lamp'"
+    assert len(changes) == 1
+    assert at_other_volts(build, "no such", 1.5) == ("", ())

@@ -9,6 +9,7 @@ from __future__ import annotations
 import pytest
 
 from postcheck.remedies.drops import lossy_runs
+from postcheck.remedies.table import proposals
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.checks.facts import with_figures
@@ -89,7 +90,12 @@ def test_what_dips_as_a_motor_starts(lamp_name):
     finding = given("lamp.dip", ("lamp", lamp_name), figures=figures, limit=0.13, parts=parts)
     found = offers(survey(supply=SOFT, extra=STROBE + WINCH), finding)
     assert [one for one in found if "inside" in one[0]] == stiffer("520 mohm", "210 mohm")
-    assert found[-1][0] == "Use a smaller one for 'winch', that takes no more than 260 mA as it starts."
+    smaller = [*proposals(survey(supply=SOFT, extra=STROBE + WINCH), finding)][-1]
+    assert smaller.says == "Use a smaller one for 'winch', that takes no more than 260 mA as it starts."
+    assert {change.path: change.value for change in smaller.changes} == pytest.approx(
+        {("load", 0, "starting"): 0.26, ("load", 0, "typical"): 0.052}
+    )
+    assert where(found)[-1] == (smaller.says, "load.0.starting", "load.0.typical")
     # a return, or a supply, of its own where the lamp hangs on another line
     apart = lamp_name == "flash"
     assert (own_return("lights") in found) is (OWN_SUPPLY in [says for says, *_ in found]) is apart
