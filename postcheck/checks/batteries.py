@@ -91,11 +91,16 @@ def _rounded_up(charge: float) -> float:
     return ceil(milliampere_hours / step - 1e-9) * step * 3.6
 
 
+def _ends_too_soon(battery: BatteryFigures) -> bool:
+    """Whether it does not last as long as is wanted, which is a finding of its own."""
+    return battery.wanted is not None and (battery.seconds is None or below(battery.seconds, battery.wanted))
+
+
 def _dim_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     gone, early = survey.limits["battery.dim"], survey.limits["battery.early"]
     for name, battery in survey.batteries.items():
-        if not battery.dim or below(battery.seconds or 0.0, battery.wanted or 0.0):
-            continue  # it is too small altogether, which is a finding of its own
+        if not battery.dim or _ends_too_soon(battery):
+            continue
         lamp, level, left = battery.dim[0]
         if not above(level, battery.empty_volts):
             continue
@@ -182,17 +187,15 @@ def _times(**seconds: float | None) -> dict[str, Figure]:
 
 def _stops_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, battery in survey.batteries.items():
-        if not battery.stops or below(battery.seconds or 0.0, battery.wanted or 0.0):
+        wanted, lasts, at = battery.wanted, battery.seconds, battery.stops_seconds
+        if at is None or lasts is None or _ends_too_soon(battery):
             continue
         part, level = battery.stops[0]
         # above its usual volts it does not even begin, which is a finding of its own
         if not above(level, battery.empty_volts) or above(level, battery.usual_volts):
             continue
-        wanted, at = battery.wanted, battery.stops_seconds
         # where no time is asked for, only what stops in the first half is worth a finding
-        enough = wanted if wanted is not None else 0.5 * (battery.seconds or 0.0)
-        if at is None:
-            continue
+        enough = wanted if wanted is not None else 0.5 * lasts
         least = Limited(enough, "s", f"{_RUNS_FOR}; else half of what it lasts")
         yield (within := Within(Subject("supply", name), at, least, least=True))
         if within.kept:

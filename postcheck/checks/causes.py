@@ -66,7 +66,7 @@ def fought(found: Mapping[str, Finding]) -> Iterator[Finding]:
 
 def unfolded(finding: Finding, found: dict[str, Finding]) -> Finding:
     """The finding, without its cause where that was not found."""
-    if finding.because_of is not None and finding.because_of not in found:
+    if finding.because_of not in found:
         return replace(finding, because_of=None)
     return finding
 

@@ -62,8 +62,6 @@ def _both_poles(survey: Survey) -> Iterator[Fact]:
             (positive if end.positive else negative).setdefault(conductor, end)
     for positive, negative in sides.values():
         plus, minus = list(positive.values()), list(negative.values())
-        if not (plus and minus):
-            continue
         few, many = (plus, minus) if len(plus) < len(minus) else (minus, plus)
         rule = len(many) >= limit.value * len(few)
         odd = [end for end in few if not end.own_label]

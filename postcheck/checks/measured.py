@@ -70,7 +70,7 @@ def _wrong(
         figures=figures,
         parts=parts,
         words=words,
-        limit=over or next((end for end in ends if not end.kept), ends[-1]).limit,
+        limit=over or next((end for end in ends if not end.kept), ends[1]).limit,
         because_of=f"lamp.over-rating:{reading.name}" if reading.fits else None,
     )
 
@@ -83,7 +83,7 @@ def _measured(reading: Reading, over: Limited | None) -> dict[str, Figure]:
         "least": Figure(band.least, "A"),
         "usual": Figure(band.usual, "A"),
         "most": Figure(band.most, "A"),
-        "volts": Figure(reading.record.volts or 0.0, "V"),
+        "volts": Figure(reading.volts, "V"),
     }
     if reading.ohms:
         figures["lead"] = Figure(reading.ohms, "ohm")

@@ -49,7 +49,7 @@ def _worst_first(faults: Iterable[ConductorFault]) -> list[ConductorFault]:
     """The thinnest and hottest first, of those that melt the one with most current; alike ones as the file has them."""
 
     def badness(fault: ConductorFault) -> tuple[float, ...]:
-        hot = (-(heat.hottest or 1e6) for heat in (fault.most, fault.sure))
+        hot = (-(heat.hottest or inf) for heat in (fault.most, fault.sure))
         return fault.wire.conductor_area, *hot, -fault.current, -fault.sure.lasting
 
     return sorted(faults, key=badness)

@@ -10,10 +10,11 @@ from postcheck.description.cells import cells_in, is_coin, listed
 from postcheck.description.models import Supply
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
+from postcheck.limits import above, below
 from postcheck.physics.battery import capacity_at, charge_left
 from postcheck.remedies.fuse import with_a_first_fuse
 from postcheck.remedies.proposal import Proposal, Proposer, changed, quantity, set_to, taken_out
-from postcheck.remedies.ratings import SOLD, amps, cells_of, in_volts, larger_sizes, size_called
+from postcheck.remedies.ratings import amps, cells_of, in_volts, larger_sizes, rating_for, size_called
 from postcheck.remedies.resistor import at_other_volts
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
@@ -21,12 +22,12 @@ from postcheck.survey.network.supplies import cell_of, typical_volts
 
 # What replaces coin cells: cells of these sizes, 1.5 V each. Common practice.
 _FOR_COIN, _SIZES, _EACH = "alkaline", ("aaa", "aa"), 1.5
-# How many single cells holders are sold for: common practice.
-_HOLDERS = (1, 2, 3, 4, 6, 8, 10)
+# Single cells in the holder that takes the place of a block of six or seven: common practice.
+_HOLDER = 8
 # Keys about the old cells, which go with them.
 _OF_THE_OLD = ("capacity", "rated", "resistance", "cut_off", "protected")
 # Another chemistry may replace cells one for one down to this share of their volts: NiMH of 1.2 V for 1.5 V.
-_AS_MANY = 0.79
+_AS_MANY = 0.8
 
 
 def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -73,14 +74,13 @@ def _larger_coins(survey: Survey, name: str, needed: float) -> Iterator[Proposal
     if said.capacity is not None or said.chemistry is None:
         return
     for size in larger_sizes(said.chemistry, said.size or "")[:2]:
-        if _holds(said.chemistry, size) >= needed:
+        if not below(_holds(said.chemistry, size), needed):
             yield cells_of(name, size)._replace(replaces=("supply", name))
             return
 
 
 def _holds(chemistry: str, size: str) -> float:
-    row = catalogue.chemistry(chemistry).find(size)
-    return (row.capacity if row is not None else None) or 0.0
+    return catalogue.chemistry(chemistry).size(size).capacity or 0.0
 
 
 def _for_coins(survey: Survey, name: str, needed: float = 0.0) -> Iterator[Proposal]:
@@ -89,7 +89,7 @@ def _for_coins(survey: Survey, name: str, needed: float = 0.0) -> Iterator[Propo
     before = typical_volts(said)
     same = round(before / _EACH)
     words, resistors = at_other_volts(survey, name, (same + 1) * _EACH - before)
-    sizes = [size for size in _SIZES if _holds(_FOR_COIN, size) >= needed]
+    sizes = [size for size in _SIZES if not below(_holds(_FOR_COIN, size), needed)]
     plain = [_exchanged(name, said, same, size) for size in sizes]
     more = []
     for size in sizes if resistors else ():
@@ -99,7 +99,7 @@ def _for_coins(survey: Survey, name: str, needed: float = 0.0) -> Iterator[Propo
     # the same number is too few if a lamp is dim while they still hold much
     row, early = catalogue.chemistry(_FOR_COIN), survey.limits.value("battery.early")
     full, flat, half = (volts * same for volts in (row.full_volts, row.empty_volts, row.half_volts))
-    fades = any(charge_left(volts, full, flat, half) > early for _, volts, _ in battery.dim[:1])
+    fades = any(above(charge_left(volts, full, flat, half), early) for _, volts, _ in battery.dim[:1])
     for proposal in (*more, *plain) if fades else (*plain, *more):
         yield with_a_first_fuse(survey, name, proposal)
 
@@ -136,7 +136,7 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     if (hourly := survey.batteries[name].hourly) is not None:
         yield _holding(name, load / hourly * 3600.0)
-    rating = next((rating for rating in SOLD if rating >= load), None)
+    rating = rating_for(load, 1.0)
     if rating is not None:
         yield Proposal(
             f"Use cells that may give {amps(rating)} for long.",
@@ -153,26 +153,26 @@ def _other_cells(survey: Survey, name: str, has: catalogue.CellSize, load: float
     own = catalogue.chemistry(said.chemistry or "")
     asked = battery.average * (battery.wanted or 0.0) / survey.limits.value("battery.derate")
     # so much more is needed if lamps fade before the cells are empty
-    lit = (battery.seconds or 0.0) / battery.dim_seconds if battery.dim_seconds else 1.0
+    lit = battery.seconds / battery.dim_seconds if battery.seconds and battery.dim_seconds else 1.0
     found = []
     for chemistry in (row for row in catalogue.rows("battery") if isinstance(row, catalogue.Chemistry)):
         if chemistry is not own and (own.lithium or chemistry.lithium or not _alike(own, chemistry)):
             continue
         for size in chemistry.sizes:
-            if size.coin or (size.cells > 1) != (has.cells > 1) or (chemistry is own and size is has):
+            if size.coin or (size.cells == 1) != (has.cells == 1) or (chemistry is own and size is has):
                 continue
             proposal = _put_in(name, said, has, chemistry, size)
             cell = cell_of(changed(survey.build, proposal.changes).supply[name])
-            if cell is None or (cell.most_current or 0.0) < max(battery.highest, load):
+            if cell is None or below(cell.most_current or 0.0, max(battery.highest, load)):
                 continue
             holds = (
                 capacity_at(cell.at_rates, battery.average)
                 if cell.at_rates and battery.average > 0.0
                 else cell.capacity or 0.0
             )
-            if holds >= asked:
+            if not below(holds, asked):
                 order = (
-                    holds < lit * asked,
+                    below(holds, lit * asked),
                     chemistry.nominal_volts != own.nominal_volts,
                     (chemistry is not own) + 2 * (size.name != has.name),
                     holds,
@@ -185,7 +185,7 @@ def _other_cells(survey: Survey, name: str, has: catalogue.CellSize, load: float
 def _alike(one: catalogue.Chemistry, other: catalogue.Chemistry) -> bool:
     """Whether cells of one replace the same number of the other: NiMH of 1.2 V do for primary cells of 1.5 V."""
     low, high = sorted((one.nominal_volts, other.nominal_volts))
-    return low >= _AS_MANY * high
+    return not below(low, _AS_MANY * high)
 
 
 def _put_in(
@@ -217,12 +217,12 @@ def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     said, battery = survey.build.supply[name], survey.batteries[name]
     coin = is_coin(said)
     own: tuple[str | int, ...] = ("supply", name) if coin else ()
-    if coin and battery.most is not None and battery.highest > battery.most:
+    if coin and battery.most is not None and above(battery.highest, battery.most):
         yield from _for_coins(survey, name)
         return
     block = listed(said)
-    if block is not None and block.cells > 1:
-        yield from _in_a_holder(survey, name)
+    if block is not None and block.cells != 1:
+        yield from _in_a_holder(survey, name, block.cells)
         return
     if said.cells is None or finding.remedy is None:
         return
@@ -235,17 +235,15 @@ def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         )
 
 
-def _in_a_holder(survey: Survey, name: str) -> Iterator[Proposal]:
-    """For a block, which takes no cell more: single cells of its chemistry in the next larger holder, with larger resistors."""
+def _in_a_holder(survey: Survey, name: str, has: int) -> Iterator[Proposal]:
+    """For a block, which takes no cell more: single cells of its chemistry in a holder, with larger resistors. Two blocks are more than one takes."""
     said = survey.build.supply[name]
-    has = cells_in(said)
-    count = next((cells for cells in _HOLDERS if cells > has), None)
-    if count is None or said.chemistry is None:
+    if said.chemistry is None or cells_in(said) != has:
         return
-    words, resistors = at_other_volts(survey, name, (count / has - 1.0) * typical_volts(said))
+    words, resistors = at_other_volts(survey, name, (_HOLDER / has - 1.0) * typical_volts(said))
     stated = (key for key in (*_OF_THE_OLD, "volts") if getattr(said, key) is not None)
     changes = (
-        set_to(("supply", name, "cells"), count), *(taken_out(("supply", name, key)) for key in stated), *resistors
+        set_to(("supply", name, "cells"), _HOLDER), *(taken_out(("supply", name, key)) for key in stated), *resistors
     )  # fmt: skip
     for size in _SIZES:
         if catalogue.chemistry(said.chemistry).find(size) is not None:
@@ -253,9 +251,9 @@ def _in_a_holder(survey: Survey, name: str) -> Iterator[Proposal]:
                 survey,
                 name,
                 Proposal(
-                    f"Use {count} {size.upper()} cells in a holder{', with ' * bool(words)}{words}.",
+                    f"Use {_HOLDER} {size.upper()} cells in a holder{', with ' * bool(words)}{words}.",
                     (set_to(("supply", name, "size"), size), *changes),
-                    figures={"cells": Figure(count, "")},
+                    figures={"cells": Figure(_HOLDER, "")},
                     alone=True,
                     replaces=("supply", name),
                 ),

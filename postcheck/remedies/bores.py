@@ -158,7 +158,9 @@ def _blunt(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """Smooth ends; a bush or sleeving only where the wires have room beside it."""
     figures = survey.passages[finding.subject.name]
     wanted = figures.smallest_bore * room_wanted(len(figures.members), survey.limits).value
-    bush = ", or fit a bush or a bit of sleeving" if wanted + 2.0 * BUSH <= figures.passage.bore else ""
+    bush = (
+        ", or fit a bush or a bit of sleeving" if not above(wanted + 2.0 * BUSH, figures.passage.bore) else ""
+    )
     yield Proposal(
         f"Countersink and polish both ends{bush}.",
         (set_to((*figures.path, "edges"), "rounded"),),

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
+from postcheck.limits import below
 from postcheck.physics import preferred
 from postcheck.plain import quoted
 from postcheck.remedies.output_spec import changed_output
@@ -26,7 +27,7 @@ def less_current(survey: Survey, circuit: str, rated: float) -> Iterator[Proposa
     strings = sum(part.parallel for part in survey.parts.lamps if part.circuit == circuit)
     whose, alone = ("any string", " alone") if strings > 1 else ("its string", "")
     for steady, words in ((rated, format_quantity(rated, Dimension.CURRENT)), (current, shown)):
-        if driver.steady is None or steady >= driver.steady:
+        if driver.steady is None or not below(steady, driver.steady):
             continue
         says = f"Set the output of {quoted(circuit)} to {words}: {whose} withstands that{alone}."
         figures = {"steady": Figure(steady, "A")}
@@ -83,12 +84,13 @@ def _ballasts(survey: Survey, parts: list[LampPart], share: float = 1.0) -> Iter
     `share`: the part of their usual current that they are to have.
     """
     strings, spread = sum(part.parallel for part in parts), survey.limits.value("lamp.parallel-spread")
-    needed = 0.0
+    each: list[float] = []
     for part in parts:
         usual = share * survey.electrics.lamps[part.name].nominal
         if len(part.path) != 2 or part.shared_resistor or usual <= 0.0 or spread <= 0.0:
             return
-        needed = max(needed, ballast_volts(part.dice, strings, spread) / usual)
+        each.append(ballast_volts(part.dice, strings, spread) / usual)
+    needed = max(each, default=None)
     for ohms in (BALLAST * needed, needed) if needed else ():
         value = preferred.at_least(ohms, survey.build.stock.series)
         spec = new_spec(value, None, None)

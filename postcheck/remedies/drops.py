@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from math import ceil
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from postcheck.description.printing import format_quantity
 from postcheck.description.problems import Path
 from postcheck.description.units import Dimension
+from postcheck.limits import below
 from postcheck.plain import enumerated, quoted
 from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import NAMED, Change, Proposal, of_another, quantity, set_to
-from postcheck.remedies.ratings import VOLTS
+from postcheck.remedies.ratings import made_for
 from postcheck.remedies.subjects import strip_part
 from postcheck.remedies.wires import thicker_wires
 from postcheck.report import Figure, Finding
@@ -28,6 +29,8 @@ SMALL = 0.3
 # Each conductor more in a post is a burden: beyond this many nobody would lay them.
 MOST_SIDE_BY_SIDE = 4
 
+T = TypeVar("T")
+
 
 def lossy_runs(survey: Survey, nets: set[str]) -> list[RunFigures]:
     """The runs of some lines that lose most, worst first; those that lose little, or were measured, are left out."""
@@ -39,8 +42,13 @@ def lossy_runs(survey: Survey, nets: set[str]) -> list[RunFigures]:
         and run.part.wire is not None
         and run.part.measured is None
     ]
-    runs.sort(key=lambda run: -run.drop)
-    return [run for run in runs if run.drop >= SMALL * runs[0].drop]
+    return _worst(runs, lambda run: run.drop)
+
+
+def _worst(some: Iterable[T], drop: Callable[[T], float]) -> list[T]:
+    """Those that lose most, worst first; those that lose little are left out."""
+    ranked = sorted(some, key=drop, reverse=True)
+    return [one for one in ranked if not below(drop(one), SMALL * drop(ranked[0]))]
 
 
 class _Copper(NamedTuple):
@@ -93,8 +101,7 @@ def eased(
     leads = _leads(lamps) if lamps else None
     pieces = [_run(run, run.part.wire) for run in runs if run.part.wire is not None]
     if leads is not None:
-        pieces = sorted([*pieces, leads], key=lambda piece: -piece.drop)
-        pieces = [piece for piece in pieces if piece.drop >= SMALL * pieces[0].drop]
+        pieces = _worst([*pieces, leads], lambda piece: piece.drop)
     factor, named = 0.0, ""
     thicker: list[Proposal] = []
     for group, sizes in ((pieces[:1], 1), (pieces, 2)) if len(pieces) > 1 else ((pieces, 3),):
@@ -105,11 +112,8 @@ def eased(
         factor = MARGIN * fraction / left
         named = " and ".join(name for piece in group for name in piece.names)
         lists = [thicker_wires(survey, piece.wire, piece.wire.ohms_per_metre / factor) for piece in group]
-        counted = (
-            {}
-            if leads is None or leads not in group or leads.lamps <= NAMED
-            else {"leads": Figure(leads.lamps, "")}
-        )
+        many = sum(piece.lamps for piece in group)
+        counted = {"leads": Figure(many, "")} if many > NAMED else {}
         choices = [
             Proposal(
                 f"Use {_listed(group, choice)}.",
@@ -147,16 +151,9 @@ def on_the_way(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     lost, circuit = finding.figures["lost"].value, finding.subject.name
     allowed = lost * _fraction_of(finding, "dimmer" if finding.case == "light" else "lost")
     nets = {circuit, survey.wiring.drivers[circuit].return_net}
-    lamps = [
-        lamp
-        for lamp in survey.electrics.lamps.values()
-        if lamp.part.circuit == circuit and lamp.lead_drop > 0.0
-    ]
-    lamps.sort(key=lambda lamp: -lamp.lead_drop)
-    yield from eased(
-        survey, lossy_runs(survey, nets), lost, allowed, lost,
-        [lamp for lamp in lamps if lamp.lead_drop >= SMALL * lamps[0].lead_drop],
-    )  # fmt: skip
+    lamps = (lamp for lamp in survey.electrics.lamps.values() if lamp.part.circuit == circuit)
+    worst = _worst(lamps, lambda lamp: lamp.lead_drop)
+    yield from eased(survey, lossy_runs(survey, nets), lost, allowed, lost, worst)
 
 
 def _fraction_of(finding: Finding, figure: str) -> float:
@@ -197,7 +194,7 @@ def to_load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def works_from(path: Path, got: float, otherwise: str = "") -> Iterator[Proposal]:
     """A load, board or converter that works from the volts (V) that it gets."""
-    works = next((volts for volts in reversed(VOLTS) if volts <= got), None)
+    works = made_for(got)
     if works is not None:
         shown = format_quantity(works, Dimension.VOLTAGE)
         least = quantity(path, works, Dimension.VOLTAGE)

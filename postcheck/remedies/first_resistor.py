@@ -11,6 +11,7 @@ from dataclasses import replace
 from postcheck.description.models import ResistorSpec
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
+from postcheck.limits import below
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Proposal, Proposer, quantity, set_to
 from postcheck.remedies.ratings import ADAPTORS
@@ -84,7 +85,7 @@ def _more_volts(survey: Survey, part: LampPart, target: float) -> Iterator[Propo
     name = survey.wiring.drivers[part.circuit].supply or ""
     supply = survey.build.supply.get(name)
     takes = sum(volts_at(die, target) for die in part.dice)
-    volts = next((volts for volts in ADAPTORS if volts - takes >= LEAST_HEADROOM * volts), None)
+    volts = next((volts for volts in ADAPTORS if not below(volts - takes, LEAST_HEADROOM * volts)), None)
     if supply is None or supply.kind != "adaptor" or volts is None or part.shared_resistor:
         return
     for value in steps((volts - takes) / target, survey.build.stock.series, 2):

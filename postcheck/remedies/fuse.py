@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from postcheck.description.models import FuseSpec
 from postcheck.description.units import Dimension
+from postcheck.limits import below
 from postcheck.physics.fuse import FuseBody, FuseKind, may_open_in, next_fuse
 from postcheck.plain import quoted
 from postcheck.remedies.hot_wires import THICKER, thickened
@@ -55,7 +56,7 @@ def _for_load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     name = finding.subject.name
     supply, highest = survey.build.supply[name], finding.figures["load"].value
     rating = rating_for(highest, survey.limits.value("supply.load.caution"))
-    if gives_up(supply)[0] >= highest or supply.current_limit is not None or rating is None:
+    if not below(gives_up(supply)[0], highest) or supply.current_limit is not None or rating is None:
         yield from _protecting(survey, finding)
         yield from _carrying(survey, name, highest)
         return
@@ -228,9 +229,9 @@ def _opening(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     has = survey.build.supply[name].fuse
     if has is not None and has.place is not None:
         return
-    rated = next_fuse(max(supply.highest / survey.limits.value(LOADS.get("slow", "fuse.load")), USUAL_LEAST))
+    rated = next_fuse(max(supply.highest / survey.limits.value("fuse.load"), USUAL_LEAST))
     for _ in range(HELD_TRIED):
-        if rated is None or rated >= held.value:
+        if rated is None or not below(rated, held.value):
             return
         says = f"Fit a slow fuse of {amps(rated)} in glass: it lets the motor start, and opens in time if it is held fast."
         yield _fused(survey, name, rated, "slow", says, "glass")

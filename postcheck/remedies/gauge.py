@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.limits import above
 from postcheck.physics import bundle, fill
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Proposal, set_to
@@ -58,6 +59,6 @@ def _fits(survey: Survey, figures: PassageFigures, row: WireData) -> bool:
     bore, limits = figures.passage.bore, survey.limits
     room = room_wanted(len(diameters), limits).value
     pushed = is_pushed(figures.passage, len(diameters), limits)
-    if not pushed and fill.fill(diameters, bore) > figures.fill_limit:
+    if not pushed and above(fill.fill(diameters, bore), figures.fill_limit):
         return False
     return bundle.pack(diameters, bore / room).verdict == bundle.FITS

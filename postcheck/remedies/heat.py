@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
+from postcheck.limits import below
 from postcheck.plain import enumerated, quoted
 from postcheck.remedies.proposal import NAMED, Change, Proposal, Proposer, in_words_of, quantity, set_to
 from postcheck.remedies.resistor import in_strings, less_light, moved_out
@@ -102,9 +103,8 @@ def _dimmer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
     worst = [largest.name] if isinstance(largest, Subject) and largest.name in own else []
     for names in (worst, list(own)) if len(own) > 1 else (worst,):
         whole = sum(own[one] for one in names)
-        fraction = 1.0 - over / whole if whole > 0.0 else 0.0
-        if fraction >= LEAST_LIGHT:
-            yield from _dimmed(survey, names, fraction, allowed)
+        if whole > 0.0 and not below(1.0 - over / whole, LEAST_LIGHT):
+            yield from _dimmed(survey, names, 1.0 - over / whole, allowed)
 
 
 def _of_lamps(survey: Survey, finding: Finding, place: PlaceFigures) -> tuple[dict[str, float], float]:
@@ -137,8 +137,8 @@ def _longer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
     for count in range(said.series * said.parallel, said.series, -1):
         strings = said.series * said.parallel / count
         target = min(left / (volts * strings), lamp.nominal)
-        if target >= LEAST_LIGHT * lamp.nominal:
-            costs = ", which costs some light." if target < SAME_LIGHT * lamp.nominal else "."
+        if not below(target, LEAST_LIGHT * lamp.nominal):
+            costs = ", which costs some light." if below(target, SAME_LIGHT * lamp.nominal) else "."
             for proposal in in_strings(survey, lamp, count, target, f" of {quoted(worst)}"):
                 yield proposal._replace(says=proposal.says.removesuffix(".") + costs)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
+from postcheck.limits import above
 from postcheck.plain import enumerated, quoted
 from postcheck.remedies.proposal import NAMED, Proposal, set_to
 from postcheck.remedies.wires import thicker_wire
@@ -31,7 +32,9 @@ def cooler_beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def _thicker_above(survey: Survey, most: Callable[[UsedWire], float]) -> Iterator[Proposal]:
     """Thicker wire for all runs that are hotter in use than what `most` says of each, degC."""
-    hot = {used.path for used in survey.in_use.wires if used.celsius is None or used.celsius > most(used)}
+    hot = {
+        used.path for used in survey.in_use.wires if used.celsius is None or above(used.celsius, most(used))
+    }
     yield from thickened(
         survey, [run for run in survey.parts.runs if run.path in hot and run.wire is not None]
     )

@@ -90,10 +90,10 @@ def _due(figures: PassageFigures, limits: Limits) -> dict[str, float]:
     """What the checks of slack and of the grip ask of a passage besides."""
     due: dict[str, float] = {}
     stretch = limits.value("twist.stretch")
-    if figures.passage.turn > 0.0 and any(strain.axial > stretch for strain in figures.strains):
+    if any(strain.axial > stretch for strain in figures.strains):
         due["slack"] = slack_wanted(figures)
     away = figures.passage.to_joint
-    if figures.passage.turn > 0.0 and away is not None and away < figures.grip:
+    if figures.passage.turn > 0.0 and away is not None and below(away, figures.grip):
         due["to_joint"] = grip_wanted(figures)
     return due
 
@@ -142,7 +142,7 @@ def _as_long_as_its_way(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     for wire in survey.wiring.wires_of.get(finding.subject.name, ()) if not changes else ():
         way = ways.get(frozenset((wire.start, wire.to)))
         part, key = survey.parts.named[wire.name], _KEYS.get(wire.leg, "")
-        if way is None or not key or wire.data.length >= way or part.path[:2] in changes:
+        if way is None or not key or not below(wire.data.length, way) or part.path[:2] in changes:
             continue
         own = getattr(part.lead, key)
         if own is not None and own.length is not None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from postcheck import catalogue
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
-from postcheck.limits import above
+from postcheck.limits import above, below
 from postcheck.remedies.proposal import Proposal, set_to
 
 # Ratings that small adaptors and converters are sold in, A.
@@ -26,6 +26,11 @@ def rating_for(highest: float, fraction: float) -> float | None:
 def next_step(current: float) -> float | None:
     """The next step (A) of outputs and contacts that carries a current (A); None above all of them."""
     return next((step for step in STEPS if not above(current, step)), None)
+
+
+def made_for(volts: float) -> float | None:
+    """The most volts that there is something made for which works from these (V); None below all of them."""
+    return next((made for made in reversed(VOLTS) if not below(volts, made)), None)
 
 
 def larger_sizes(chemistry: str, size: str) -> list[str]:

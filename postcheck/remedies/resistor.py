@@ -13,7 +13,7 @@ from dataclasses import replace
 from postcheck.description.models import ResistorSpec
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
-from postcheck.limits import above
+from postcheck.limits import above, below
 from postcheck.physics import preferred
 from postcheck.plain import enumerated, quoted
 from postcheck.remedies.constant_current import less_current
@@ -118,12 +118,12 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if part.resistor is None and lamp.inside_heat > 0.0:
         yield from first_resistor(survey, finding)
     before = spec_of(part)
-    if before is None or part.resistor is None or lamp.highest <= 0.0:
+    if before is None or before.whole == 0.0 or lamp.highest <= 0.0:
         return
     rated = finding.figures["rated"].value if "rated" in finding.figures else lamp.rated
     for value, current in _values(survey, lamp, rated).items():
         spec = with_value(survey, part, value, current)
-        if spec is not None and abs(value / part.resistor.ohms - 1.0) >= 1e-9:
+        if spec is not None and abs(value / before.whole - 1.0) >= 1e-9:
             yield Proposal(f"Use {instead(survey.build, spec, before)}.", (changed_resistor(part, spec),))
 
 
@@ -168,7 +168,7 @@ def moved_out(survey: Survey, place: str) -> Proposal | None:
         if spec is None or outside is None:
             continue
         there = survey.places.get(outside)
-        if there is not None and there.hottest is not None and there.hottest > there.stands:
+        if there is not None and there.hottest is not None and above(there.hottest, there.stands):
             continue
         moved.setdefault(outside, []).append(changed_resistor(part, spec, place=outside))
         names.append(part.name)
@@ -257,7 +257,7 @@ def in_strings(
         return
     one = part.dice[: len(part.dice) // said.series]
     over = lamp.joint_volts - count * sum(die.filament_volts or volts_at(die, target) for die in one)
-    if over < LEAST_HEADROOM * lamp.joint_volts:
+    if below(over, LEAST_HEADROOM * lamp.joint_volts):
         return
     ohms = preferred.at_least(over / target, series)
     new = with_value(survey, replace(part, dice=count * one), ohms, over / ohms)

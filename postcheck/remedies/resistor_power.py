@@ -6,13 +6,12 @@ It is the least that stands the stacked worst, lit for good; none is asked for w
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import floor, log10
 
 from postcheck.description.called import POWER_WORDS, POWERS
 from postcheck.description.models import ResistorSpec, SeriesResistor
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
-from postcheck.limits import above
+from postcheck.limits import above, below
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.remedies.resistor_spec import changed_resistor
 from postcheck.remedies.subjects import lamp_figures
@@ -24,8 +23,9 @@ from postcheck.survey.network.supplies import open_volts
 from postcheck.wiring.parts import LampPart, ResistorPart
 from postcheck.wiring.resistors import spec_of, usual_resistor
 
-# What small trimmers are sold with at most, W (from memory). Their tracks go 100, 200, 500 ohm, and so on.
+# What small trimmers are sold with at most, W, and their tracks, ohm (from memory).
 _LARGEST_TRIMMER = 0.5
+_TRACKS = tuple(step * decade for decade in (1e1, 1e2, 1e3, 1e4, 1e5, 1e6) for step in (1.0, 2.0, 5.0))
 
 
 def supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
@@ -95,7 +95,7 @@ def _stronger_track(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if lamp is None or spec is None:
         return
     watts = finding.figures["highest"].value
-    power = next((row for row in zip(POWERS, POWER_WORDS, strict=True) if row[0] >= watts), None)
+    power = next((row for row in zip(POWERS, POWER_WORDS, strict=True) if not above(watts, row[0])), None)
     if power is not None and power[0] <= _LARGEST_TRIMMER:
         yield from _of_power(lamp, spec, [power if piece.trimmer else None for piece in spec.pieces])
         return
@@ -115,11 +115,9 @@ def _stronger_track(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _shorter(trimmer: SeriesResistor, watts: float) -> SeriesResistor | None:
     """A trimmer of the same power whose whole track stands the current, where it reaches what it is set to. `watts`: what this one's would have."""
     most = (trimmer.power or 0.0) * trimmer.ohms / watts
-    decade = 10.0 ** floor(log10(most)) if most > 0.0 else 0.0
-    track = max((step * decade for step in (1.0, 2.0, 5.0) if step * decade <= most), default=0.0)
-    return (
-        trimmer.model_copy(update={"ohms": track}) if track > 0.0 and track >= (trimmer.set or 0.0) else None
-    )
+    track = max((track for track in _TRACKS if not above(track, most)), default=None)
+    enough = track is not None and not below(track, trimmer.set or 0.0)
+    return trimmer.model_copy(update={"ohms": track}) if enough else None
 
 
 def _of_power(
@@ -129,11 +127,12 @@ def _of_power(
     stronger: list[SeriesResistor] = []
     words: list[str] = []
     for own, power in zip(spec.pieces, powers, strict=True):
-        more = power is not None and own.power is not None and own.power < power[0]
-        stronger.append(own.model_copy(update={"power": power[0], "size": None}) if power and more else own)
-        if power and more:
-            what = "a trimmer" if own.trimmer else f"the {format_quantity(own.ohms, Dimension.RESISTANCE)}"
-            words.append(f"{power[1]} for {what}")
+        if power is None or own.power is None or own.power >= power[0]:
+            stronger.append(own)
+            continue
+        stronger.append(own.model_copy(update={"power": power[0], "size": None}))
+        what = "a trimmer" if own.trimmer else f"the {format_quantity(own.ohms, Dimension.RESISTANCE)}"
+        words.append(f"{power[1]} for {what}")
     if words:
         first = stronger[0]
         new = spec.model_copy(update={"power": first.power, "size": first.size, "plus": tuple(stronger[1:])})

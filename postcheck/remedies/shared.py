@@ -12,6 +12,7 @@ from math import floor, log10
 from postcheck.description.printing import format_quantity
 from postcheck.description.problems import Path
 from postcheck.description.units import Dimension
+from postcheck.limits import above, below
 from postcheck.plain import quoted
 from postcheck.remedies.beside import conductors_beside
 from postcheck.remedies.drops import MARGIN, eased, lossy_runs, works_from
@@ -84,7 +85,7 @@ def _smaller(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
     load = survey.build.load[int(survey.electrics.loads[name].part.path[1])]
     starting = finding.figures["starting"].value
     part = 0.0 if finding.limit is None else finding.limit.value / finding.figures["dip"].value / MARGIN
-    if load.typical >= starting or part < SMALLEST:
+    if load.typical >= starting or below(part, SMALLEST):
         return
     most = rounded_down(starting * part)
     path = survey.electrics.loads[name].part.path[:2]
@@ -164,7 +165,7 @@ def stiffer(survey: Survey, name: str | None, fraction: float) -> Iterator[Propo
     supply = survey.build.supply.get(name or "")
     if name is None or supply is None:
         return
-    if (supply.regulation or 0.0) > REGULATED:
+    if above(supply.regulation or 0.0, REGULATED):
         shown = format_quantity(REGULATED, Dimension.SHARE)
         yield Proposal(
             f"Use a regulated supply, one that loses no more than {shown} from no load to full.",

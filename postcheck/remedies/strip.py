@@ -8,6 +8,7 @@ from postcheck import catalogue
 from postcheck.description.printing import format_quantity
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
+from postcheck.limits import above
 from postcheck.remedies.proposal import Change, Proposal, Proposer, in_words_of, quantity, set_to
 from postcheck.remedies.subjects import strip_part
 from postcheck.remedies.table_spec import more, table_of
@@ -55,7 +56,7 @@ def _other_kind(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     sort = part.said.kind.split("-", 2)[2]
     for name in catalogue.names("strip"):
         row = catalogue.strip(name)
-        if name.split("-", 2)[2] == sort and abs(row.volts / volts - 1.0) <= RIGHT_VOLTS:
+        if name.split("-", 2)[2] == sort and not above(abs(row.volts / volts - 1.0), RIGHT_VOLTS):
             yield Proposal(f"Use {name}.", (set_to((*part.path, "kind"), name),))
     source = finding.parts.get("source")
     if isinstance(source, Subject) and survey.build.supply[source.name].kind == "adaptor":

@@ -7,6 +7,7 @@ from itertools import islice
 
 from postcheck.description.problems import Path
 from postcheck.description.units import Dimension
+from postcheck.limits import above
 from postcheck.plain import quoted
 from postcheck.remedies.fuse import sturdier, with_its_fuse
 from postcheck.remedies.output_spec import changed_output
@@ -17,6 +18,7 @@ from postcheck.remedies.ratings import (
     VOLTS,
     amps,
     in_volts,
+    made_for,
     next_step,
     rating_for,
 )
@@ -103,7 +105,9 @@ def _stronger_pins(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         held = (pins for name, pins in figures.held.items() if name in survey.held_for_good)
         most = map(max, zip(figures.highest, *held, strict=True)) if figures.held else figures.highest
         lines = [
-            line for line, amps in zip(survey.build.plug[position].pins, most, strict=True) if amps > each
+            line
+            for line, amps in zip(survey.build.plug[position].pins, most, strict=True)
+            if above(amps, each)
         ]
         shared = " and ".join(map(quoted, dict.fromkeys(lines)))
         each_of = " each" if len(set(lines)) > 1 else ""
@@ -131,8 +135,8 @@ def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
     path: Path = ("board", finding.subject.name) if kind == "board" else finding.path[:2]
     if "highest" in finding.figures and (limit := finding.limit) is not None:
         highest, lowest = finding.figures["highest"].value, finding.figures.get("lowest")
-        high = not (finding.case or "").startswith(("low", "too low")) and highest > limit.value
-        rated = next((volts for volts in VOLTS if volts >= highest), None) if high else None
+        high = not (finding.case or "").startswith(("low", "too low")) and above(highest, limit.value)
+        rated = next((volts for volts in VOLTS if not above(highest, volts)), None) if high else None
         if high and rated is not None:
             most = quantity((*path, "most_volts" if kind == "board" else "highest"), rated, Dimension.VOLTAGE)
             yield Proposal(
@@ -140,9 +144,7 @@ def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
                 (most if kind == "board" else of_another(most),),
                 figures={"rated": Figure(rated, "V")},
             )
-        works = next(
-            (volts for volts in reversed(VOLTS) if lowest is not None and volts <= lowest.value), None
-        )
+        works = made_for(lowest.value) if lowest is not None else None
         if not high and works is not None:
             yield Proposal(
                 f"Use one that works from {in_volts(works)}.",
@@ -176,8 +178,8 @@ def _more_volts(survey: Survey, finding: Finding) -> Iterator[Proposal]:
                 (set_to(("supply", name, "cells"), cells),),
             )
     elif supply.kind == "adaptor" and not (finding.case or "").startswith("too weak"):
-        above = (volts for volts in ADAPTORS if volts > (supply.volts or 0.0))
-        for volts in islice(above, 2):
+        higher = (volts for volts in ADAPTORS if above(volts, supply.volts or 0.0))
+        for volts in islice(higher, 2):
             yield Proposal(
                 f"Use an adaptor of {in_volts(volts)} for {quoted(name)}.",
                 (quantity(("supply", name, "volts"), volts, Dimension.VOLTAGE),),

@@ -8,7 +8,7 @@ from math import ceil, degrees, floor, radians
 from postcheck.description.printing import format_quantity
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
-from postcheck.limits import above
+from postcheck.limits import above, below
 from postcheck.plain import quoted
 from postcheck.remedies.longer import grip_wanted, slack_wanted, with_length
 from postcheck.remedies.proposal import (
@@ -66,7 +66,7 @@ def _stopped(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     borne = most if figures.turn_borne is None else min(most, figures.turn_borne)
     lived = radians(floor(degrees(borne) + 1e-6))
-    if lived >= LEFT * most:
+    if not below(lived, LEFT * most):
         yield _stop_at(figures, lived)
     yield from _less_turn_longer(figures, most)
     # if the wires do not last in any case, another finding says so
@@ -95,7 +95,7 @@ def _less_turn_longer(figures: PassageFigures, most: float) -> Iterator[Proposal
     free = free_length(figures, figures.cycles, turn)
     if free is None:
         longest = turn_borne(figures, figures.cycles, figures.passage.length)
-        if longest is None or longest < LEFT * turn:
+        if longest is None or below(longest, LEFT * turn):
             return
         turn, free = longest, free_length(figures, figures.cycles, longest)
     if free is not None and above(free, free_of(figures.passage)):
@@ -112,13 +112,13 @@ def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if bend is None or radius is None:
         return
     width, limits = bend.member.diameter, survey.limits
-    tires = bend.moves is not False and bend.cycles_to_failure[0] < figures.cycles
+    tires = bend.moves is not False and below(bend.cycles_to_failure[0], figures.cycles)
     least = limits.value("bend.rest" if bend.moves is False else "bend.moving") * width
     lived = bend_lived(bend, figures.passage.turn, figures.cycles) if tires else 0.0
     held = _held(figures, max(radius, _half_millimetre(limits.value("bend.rest") * width))) if tires else None
     # A bend longer than the passage itself cannot be made at its end.
-    if lived <= max(least, figures.passage.length):
-        who, why = (bend.tired, "lasts") if lived > least else (bend.member, "is not creased")
+    if not above(lived, max(least, figures.passage.length)):
+        who, why = (bend.tired, "lasts") if above(lived, least) else (bend.member, "is not creased")
         most = _half_millimetre(max(least, lived))
         shown = in_mm(most)
         yield Proposal(
@@ -134,7 +134,7 @@ def _held(figures: PassageFigures, radius: float) -> Proposal:
     shown = f"{radius * 1e3:.4g} mm"
     changes = [set_to((*figures.path, "bend_held"), True)]
     more, sizes = "", {}
-    if radius > (figures.passage.bend_radius or 0.0):
+    if above(radius, figures.passage.bend_radius or 0.0):
         sizes = {"held_radius": Figure(radius, "m")}
         changes.append(Change((*figures.path, "bend_radius"), radius, f'"{shown}"'))
         more = f", with an inside radius of {shown} there"
@@ -200,7 +200,7 @@ def _less_turn(figures: PassageFigures, most: float, first: str) -> Iterator[Pro
     turn = turn_borne(figures, figures.cycles)
     if turn is not None:
         turn = min(turn, most)
-    if turn is None or turn < LEFT * min(figures.passage.turn, most):
+    if turn is None or below(turn, LEFT * min(figures.passage.turn, most)):
         return
     shown = format_quantity(turn, Dimension.ANGLE)
     yield Proposal(
@@ -247,7 +247,9 @@ def _finest(survey: Survey, figures: PassageFigures, most: float) -> Iterator[Pr
     runs = {member.name: member for member in tired if member.kind == "run"}
     if len(runs) < len({member.name for member in tired}):
         return
-    rows = [row for row in known_wires(survey) if row.strands > 1 and row.conductor_area >= LEAST_COPPER]
+    rows = [
+        row for row in known_wires(survey) if row.strands > 1 and not below(row.conductor_area, LEAST_COPPER)
+    ]
     rows.sort(key=lambda row: (-row.conductor_area, row.max_diameter))
     shortest = radians(ceil(degrees(LEFT * min(turn, most)) - 1e-6))
     for turned in dict.fromkeys((turn, shortest)):
@@ -271,7 +273,7 @@ def _fine(survey: Survey, wire: WireData) -> list[str]:
         for row in known_wires(survey)
         if row.strands > 1
         and row.strand_diameter < wire.strand_diameter
-        and abs(row.conductor_area / wire.conductor_area - 1.0) <= ALIKE
+        and not above(abs(row.conductor_area / wire.conductor_area - 1.0), ALIKE)
     ]
     return [row.name for row in sorted(alike, key=lambda row: (row.strand_diameter, row.max_diameter))]
 

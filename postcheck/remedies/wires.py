@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from postcheck import catalogue
+from postcheck.limits import above
 from postcheck.survey import Survey
 from postcheck.wiring.data import WireData, wire_data
 
@@ -32,7 +33,7 @@ def thicker_wires(survey: Survey, wire: WireData, ohms_per_metre: float) -> list
         for other in sorted(
             (wire_data(survey.build, name) for name in names), key=lambda row: -row.ohms_per_metre
         ):
-            if other.ohms_per_metre <= least and other.name not in chosen:
+            if not above(other.ohms_per_metre, least) and other.name not in chosen:
                 chosen.append(other.name)
                 least = _STEP * other.ohms_per_metre
     return chosen

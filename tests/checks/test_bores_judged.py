@@ -8,7 +8,7 @@ import pytest
 
 from postcheck.checks import colours, passages
 from postcheck.physics import bundle
-from postcheck.report import Subject
+from postcheck.report import NotJudged, Subject
 from postcheck.survey import Survey
 from tests.survey.small import lamp, survey
 
@@ -49,6 +49,8 @@ def test_what_does_not_go_through(made, verdict, found, count):
 
 def test_a_wire_that_nobody_knows_is_asked_about(made):
     unknown = with_passage(made, unknown=("pigtail",))
+    assert all(isinstance(one, NotJudged) for one in judged(passages, "passage.cannot-fit", unknown))
+    assert judged(passages, "passage.cannot-fit", with_passage(made, members=())) == []
     (question,) = asked(passages, "passage.cannot-fit", unknown)
     assert (question.vital, question.subject) == (True, "post")
     assert "'pigtail'" in question.missing

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from postcheck.checks import brightness, chips, lamps, resistors, strings
+from postcheck.checks.fact import Within
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import ParallelStringFault
@@ -119,6 +120,15 @@ def test_a_filament_on_more_volts(likely, highest, severity, case):
         assert fact.limit is not None
         assert fact.limit.value == pytest.approx(12.0 * (1.3 if severity == "stop" else 1.1))
         assert {units(fact)[name] for name in ("volts", "rated_volts", "share")} == {"V", "share"}
+
+
+def test_what_flows_backwards_through_a_bulb_is_no_current_of_it():
+    rice = made(None, kind="rice-12v")
+    rated = rice.electrics.lamps["bow lamp"].rated
+    likely, highest = judged(lamps, "lamp.over-rating", gets(rice, rated, -rated, -0.5 * rated))
+    assert isinstance(likely, Within)
+    assert isinstance(highest, Within)
+    assert (likely.value, highest.value) == (0.0, 0.0)
 
 
 def test_strings_of_one_bag_behind_one_resistor_move_together():

@@ -43,7 +43,9 @@ BESIDE = {
     "a resistor": string(resistor="100 ohm 1/4 W"),
     "backwards": string(resistor=None) + "backwards = true\n",
     "a filament": string("rice-12v", None),
+    "a filament of few volts": string("rice-3v", None),
     "a chip inside": string("led-12v-5mm-white", None),
+    "a chip for few volts": string("led-5v-5mm-white", None),
 }
 
 
@@ -51,6 +53,7 @@ BESIDE = {
 def test_one_of_another_sort_is_enough_to_keep_them_apart(beside):
     other = BESIDE[beside].replace("bow lamp", "second lamp")
     assert of(output(WHITE, other, RED)) is None
+    assert of(output(WHITE, other)) is None
 
 
 @pytest.mark.parametrize(

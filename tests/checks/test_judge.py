@@ -8,9 +8,11 @@ from pathlib import Path
 import pytest
 
 import postcheck
+from postcheck.checks.causes import unfolded
 from postcheck.checks.judge import judge
 from postcheck.checks.table import CHECKS
 from postcheck.description.models import Accept
+from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 from tests.write_expected import TODAY, report, to_be_closed
 
@@ -140,3 +142,12 @@ def test_what_is_missing_of_a_lead_is_shown_as_it_is_typed(lead: str, missing: s
     )
     asked = {one.what: one.missing for one in postcheck.check(build).files[0].not_judged}
     assert asked["the resistance of its lead"] == missing
+
+
+@pytest.mark.parametrize(
+    ("cause", "left"), [(None, None), ("wire.hot:feed", "wire.hot:feed"), ("wire.hot:back", None)]
+)
+def test_a_finding_stands_alone_where_its_cause_was_not_found(cause, left):
+    found = {"wire.hot:feed": Finding("wire.hot", "stop", Subject("run", "feed"), "", "")}
+    finding = Finding("place.too-hot", "caution", Subject("place", "hull"), "", "", because_of=cause)
+    assert unfolded(finding, found).because_of == left

@@ -408,3 +408,12 @@ def test_no_resistor_gives_no_current():
     assert resistance_for(figures, -1e-3) is None
     # white, 3.0 V at 9 mA: (12 V - 3.0 V) / 9 mA, less the few ohms of wire
     assert resistance_for(figures, 9e-3) == pytest.approx(1000.0, rel=0.02)
+
+
+# (12 V - 3.17 V) at 16 mA 552 ohm, and behind an output that drops 2 V 427
+@pytest.mark.parametrize(("output", "ohms"), [("", 560), ('output = "100 mA, 2 V drop"', 470)])
+def test_a_resistor_still_to_be_said_is_worked_out_behind_its_output(output, ohms):
+    bare = '[[lamp]]\nname = "bow lamp"\ncircuit = "lights"\nkind = "own"\nplace = "bow"\n'
+    made = survey(lamps=bare, circuit=output, extra=own_kind() + '[stock]\nseries = "E12"\n')
+    (question,) = run(LAMPS, "lamp.no-resistor", made)[1]
+    assert question.missing == f'its resistor, such as resistor = "{ohms} ohm"'

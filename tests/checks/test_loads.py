@@ -6,7 +6,7 @@ import postcheck
 from postcheck.checks import loads, starting
 from tests.survey.small import survey
 
-from .facts import asked, facts, judged, with_figures
+from .facts import asked, facts, judged, values, with_figures
 from .run import run
 
 USB = 'kind = "usb"\nplace = "base"\nport = "plain"'
@@ -207,3 +207,16 @@ def test_a_battery_that_no_longer_starts_a_motor():
             0.5 * (3.0 + lost - 3.6) / (5.0 - 3.6), rel=1e-3
         )
     assert 9.0 < found["nearly-empty"].figures["after"].value / 3600.0 < 10.0
+
+
+# what others push backwards through it is told as nothing
+@pytest.mark.parametrize(
+    ("volts", "lowest", "shown"), [(4.2, 3.9, (4.2, 3.9)), (4.2, -0.3, (4.2, 0.0)), (-0.4, -0.9, (0.0, 0.0)), (4.6, 4.5, None)]
+)  # fmt: skip
+def test_volts_below_nothing_are_told_as_nothing(volts, lowest, shown):
+    made = survey(supply=USB, lamps=motor(lowest="4.5 V"))
+    load = made.electrics.loads["winch"]._replace(volts=volts, lowest_volts=lowest)
+    got = facts(loads, "load.low-volts", with_figures(made, loads={"winch": load}))
+    assert [values(fact) for fact in got] == (
+        [] if shown is None else [{"volts": shown[0], "lowest": shown[1], "needs": 4.5}]
+    )

@@ -207,3 +207,15 @@ def test_the_bands_with_a_resistor_and_without(limit, shown):
     )
     (fact,) = facts(measured, "proof.current", ahead)
     assert fact.case == "plain, not explained"
+
+
+def test_what_would_explain_it_is_told_by_what_it_is():
+    horn = '[[load]]\nname = "horn"\nkind = "sound"\ncircuit = "lights"\nplace = "hull"\ntypical = "10 mA"\n'
+    proof = record(
+        subject='"bow lamp"', volts='"12 V"', current='"6.6 mA"', hours='"24 h"', date="2026-11-20"
+    )
+    made = read(
+        survey(extra=horn + proof), amps=0.004, explained=(Explanation("dark", ("bow lamp", "horn")),)
+    )
+    (fact,) = facts(measured, "proof.current", made)
+    assert fact.parts["dark"] == (BOW, Subject("load", "horn"))

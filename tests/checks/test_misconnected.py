@@ -90,6 +90,22 @@ def test_what_it_gets_as_it_should_be_is_another_matter():
     assert lost(low, fault("board", "driver", volts=13.87)) is not None
 
 
+# what a load gets of its supply's volts it gets of the highest too; of a supply that gives nothing all of that
+@pytest.mark.parametrize(
+    ("volts", "highest", "gets", "usual"), [(12.0, 12.6, 6.0, 6.3), (0.8, 0.84, 0.4, 0.42), (0.0, 12.6, 0.0, 12.6)]
+)  # fmt: skip
+def test_what_a_load_gets_as_it_should_be_is_its_part_of_the_highest_supply(volts, highest, gets, usual):
+    horn = survey(extra=HORN.replace("15 V", "0.1 V"))
+    electrics = horn.electrics
+    horn = with_figures(
+        horn,
+        supplies={"main": electrics.supplies["main"]._replace(volts=volts, highest_volts=highest)},
+        loads={"horn": electrics.loads["horn"]._replace(volts=gets)},
+    )
+    assert lost(horn, fault("load", "horn", volts=1.099 * usual)) is None
+    assert lost(horn, fault("load", "horn", volts=1.101 * usual)) is not None
+
+
 # -- current: a quarter more than its rating, and a tenth more than it gets as it should be
 
 

@@ -147,3 +147,12 @@ def test_the_keys_of_a_motor_are_refused_elsewhere(key):
     (problem,) = caught.value.problems
     assert problem.check == "file.invalid"
     assert f"`{key.split()[0]}` is for a motor; 'screw' is none" in problem.says
+
+
+# what 15 mA are taken for held fast, 75 mA of 12 V, warm the air by 0.9 W / (3.5 W/(m2 K) x surface): 26 K on 100 cm2, 25 on 103, and 35 degC are there
+@pytest.mark.parametrize(("surface", "asks"), [("60", 1), ("102", 1), ("104", 0), ("400", 0)])
+def test_held_off_the_walls_it_is_asked_about_where_the_air_would_get_too_hot_for_them(surface, asks):
+    asked = _found(
+        'typical = "15 mA"\nheld_off = true\ncase = "40 cm2"', hull=STYRENE.replace("400", surface)
+    )[1]
+    assert len(asked) == asks

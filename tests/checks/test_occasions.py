@@ -47,3 +47,8 @@ def test_what_an_airship_on_an_adaptor_has_not_is_skipped_and_the_rest_passes() 
     assert skipped == nothing
     assert suite.get("skipped") == str(len(nothing))
     assert suite.get("failures") == "0"
+
+
+@pytest.mark.parametrize("name", ["network.unsolved", "line.unbuilt", "colour.misspelt", "colour.both-poles"])
+def test_what_any_build_can_have_is_never_without_an_occasion(name: str) -> None:
+    assert has_an_occasion(NAMED[name], Survey(postcheck.loads('format = 1\n[build]\nname = "Tender"\n')))

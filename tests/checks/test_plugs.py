@@ -4,10 +4,12 @@ import pytest
 
 import postcheck
 from postcheck.checks import plugs
+from postcheck.report import Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import PlugFault
 from tests.survey.small import adaptor, lamp, survey
 
+from .facts import facts, values, with_figures
 from .run import run
 
 PLUG = '[[plug]]\nname = "foot"\nat = "hull"\npins = {pins}\n{more}\n'
@@ -181,3 +183,24 @@ def test_the_limit_of_a_diode_across_a_motor_is_where_it_conducts():
     assert finding.limit.value == 0.8
     assert "conducts" in finding.limit.source
     assert "withstands" not in finding.limit.source
+
+
+# pins for 40 mA: what flows until they are hot is that of a motor held fast for good, the one of most and the pin of it
+@pytest.mark.parametrize(
+    ("held", "found"),
+    [
+        ({"winch": (0.03, 0.041), "pump": (0.05, 0.02), "horn": (0.3, 0.3)}, ("pump", 0.05, 1)), ({"winch": (0.03, 0.051), "pump": (0.05, 0.02)}, ("winch", 0.051, 2)),
+        ({"winch": (0.04, 0.04), "pump": (0.01, 0.01), "horn": (0.3, 0.3)}, None), ({}, None),
+    ],
+)  # fmt: skip
+def test_the_motor_that_loads_a_pin_most_while_it_is_held_fast(held, found):
+    made = _survey('keyed = true\nrated = "40 mA"')
+    figures = made.electrics.plugs["foot"]._replace(highest=(0.01, 0.01), held=held)
+    made = with_figures(made, plugs={"foot": figures})
+    made.__dict__["held_for_good"] = frozenset({"winch", "pump"})
+    got = facts(plugs, "plug.overload", made)
+    assert len(got) == (found is not None)
+    for fact in got:
+        motor, amps, pin = found
+        assert (fact.case, fact.parts["load"]) == ("held", Subject("load", motor))
+        assert values(fact) == {"current": amps, "rated": 0.04, "pin": pin}

@@ -369,3 +369,18 @@ def test_a_bare_lamp_chooses_no_fuse_but_on_another_supply():
         made = with_figures(made, supplies={"main": made.electrics.supplies["main"]._replace(highest=0.6)})
         (fact,) = facts(protection, "fuse.too-small", made)
         assert fact.because_of == because
+
+
+# what limits a short is known of an adaptor by its rating, of cells by what they are, of anything by a fuse or a limit of its own
+@pytest.mark.parametrize(
+    ("supply", "known"),
+    [
+        ('volts = "12 V"', False), ('volts = "12 V"\nfuse = "500 mA at hull"', True), ('volts = "12 V"\ncurrent_limit = "2 A"', True),
+        ('volts = "12 V"\nresistance = "1 ohm"', True), ('chemistry = "nimh"\ncells = 10', True),
+    ],
+)  # fmt: skip
+def test_a_short_is_judged_where_something_that_limits_it_is_known(supply, known):
+    made = survey(supply=f'kind = "battery"\nplace = "base"\n{supply}')
+    short = shorted(made, fault(made, sure=hot(210.0, 210.0)))
+    assert len(facts(protection, "fuse.absent", short)) == known
+    assert len(asked(protection, "fuse.absent", short)) == (not known)

@@ -311,6 +311,7 @@ TWO = (
     '[board.driver]\nplace = "base"\nsupply = "aft"\n[circuit.channel]\nboard = "driver"\n'
     '[[run]]\nname = "deck feed"\nline = "deck"\nends = ["base", "hull"]\nlength = "300 mm"\n'
     '[[plug]]\nname = "foot"\nat = "hull"\npins = ["deck", "main-"]\nkeyed = true\n'
+    '[[plug]]\nname = "heel"\nat = "hull"\npins = ["lights"]\nkeyed = true\n'
     '[[join]]\nplace = "hull"\nlines = ["deck", "channel"]\n'
 )
 
@@ -319,7 +320,7 @@ TWO = (
     ("subject", "fed"),
     [
         ("supply:main", {"main"}), ("supply:five", {"five", "aft"}), ("circuit:deck", {"aft"}), ("circuit:low", {"five", "aft"}), ("board:driver", {"aft"}), ("circuit:channel", {"aft"}),
-        ("lamp:bow lamp", {"main"}), ("place:bow", {"main"}), ("place:hull", {"main"}), ("place:base", set()), ("run:deck feed", {"aft"}), ("run:feed", {"main"}), ("plug:foot", {"aft", "main"}),
+        ("lamp:bow lamp", {"main"}), ("place:bow", {"main"}), ("place:hull", {"main"}), ("place:base", set()), ("run:deck feed", {"aft"}), ("run:feed", {"main"}), ("plug:foot", {"aft", "main"}), ("plug:heel", {"main"}), ("lamp:foot", set()),
         ("join:hull", {"aft"}), ("network:network", {"main", "aft", "five"}), ("passage:post", set()), ("board:none", set()), ("lamp:none", set()),
     ],
 )  # fmt: skip

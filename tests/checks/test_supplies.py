@@ -340,3 +340,18 @@ def test_a_steady_lamp_keeps_a_bank_on():
     )  # fmt: skip
     assert run(supplies, "supply.switches-off", lit) == ([], [])
     assert lit.electrics.supplies["main"].dark == pytest.approx(lit.electrics.lamps["mast"].nominal, rel=0.02)
+
+
+# an adaptor with the other pole fits the socket of 'aux': told of its board, where it has that socket
+@pytest.mark.parametrize(
+    ("feeds", "socket", "because"), [("aux", True, "supply.polarity:driver"), ("aux", False, None), ("main", True, None)]
+)  # fmt: skip
+def test_a_turned_plug_is_told_of_the_board_whose_socket_it_is(feeds, socket, because):
+    own = 'socket = "5.5/2.1 mm, centre negative"\n' if socket else ""
+    aux = 'kind = "adaptor"\nplace = "base"\nvolts = "5 V"\nrated = "1 A"\nsocket = "5.5/2.1 mm, centre negative"'
+    made = survey(
+        supply=adaptor() + '\nsocket = "5.5/2.1 mm, centre positive"', lamps=string(),
+        extra=AUX.format(supply=aux, lamps=second()) + BACK + f'[board.driver]\nplace = "base"\nsupply = "{feeds}"\n{own}',
+    )  # fmt: skip
+    turned = [one for one in run(joined_supplies, "supply.polarity", made)[0] if one.subject.kind == "supply"]
+    assert [(one.subject.name, one.because_of) for one in turned] == [("aux", because)]

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from postcheck.checks.table import CHECKS
 from postcheck.checks.waivers import matching_nothing, not_counting
 from postcheck.description.models import Accept
 from postcheck.report import Finding, Subject
@@ -132,3 +133,17 @@ def test_one_that_is_outgrown(severity, up_to, told):
         assert {up_to, severity} <= set(words.values())
     assert counting({**BOW, "up_to": up_to}, severity=severity, accepted="as meant") == []
     assert counting({"finding": "lamp.dim:stern", "up_to": up_to}, severity=severity) == []
+
+
+# as the words of a check have it; else any stop of one that is dangerous; else nothing
+@pytest.mark.parametrize(
+    ("name", "held"),
+    [
+        ("lamp.over-rating", "what burns a lamp out"),
+        ("lamp.no-resistor", "any stop"),
+        ("lamp.pulses-only", ""),
+    ],
+)
+def test_what_of_a_check_cannot_be_accepted(name, held):
+    (check,) = [check for check in CHECKS if check.name == name]
+    assert check.not_waived == held

@@ -159,3 +159,54 @@ def test_one_cell_more_is_told_alone():
     assert found
     assert all(proposal.alone for proposal in found)
     assert [change.value for change in found[0].changes] == [9]
+
+
+def test_cells_of_the_same_size_come_first_and_then_those_of_the_same_sort():
+    """Zinc-carbon AAA give 50 mA and AA 100 mA; alkaline of the same 1.5 V, by what they hold: N 2880 C, AA 9000, C, D; NiMH of 1.2 V last."""
+    made = survey(supply=cells("aaa", 'fuse = "500 mA"').replace("alkaline", "zinc-carbon"), lamps="")
+    found = offers(made, given("battery.overload", MAIN, figures={"load": 0.08}))
+    assert [says.removeprefix("Use ") for says, *_ in found] == [
+        "alkaline cells of the same size.", "AA cells.", "alkaline N cells.", "alkaline AA cells.", "alkaline C cells.", "alkaline D cells.",
+        "nimh cells of the same size.", "nimh AA cells.", "nimh C cells.",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("needed", "then"), [(540.0, ["cr2025"]), (540.1, ["cr2032"]), (846.0, ["cr2032"]), (846.1, [])]
+)
+def test_of_larger_coin_cells_the_next_two(needed, then):
+    """CR2016 hold 324 C, CR2025 540, CR2032 846, CR2450 1980."""
+    coin = survey(
+        supply='kind = "battery"\nplace = "base"\nchemistry = "lithium-coin"\nsize = "cr2016"\ncells = 4'
+    )
+    found = offers(coin, given("battery.too-short", MAIN, figures={"needed": needed}))
+    sizes = [edit.split('"')[1] for _, *edits in found for edit in edits if ".size" in edit]
+    assert [size for size in sizes if size.startswith("cr")] == then
+
+
+# alkaline AAA hold 4320 C, AA 9000
+@pytest.mark.parametrize(
+    ("needed", "sizes"), [(4320.0, ["aaa", "aa"]), (4321.0, ["aa"]), (9000.0, ["aa"]), (9001.0, [])]
+)
+def test_cells_in_place_of_coin_cells_hold_what_is_needed(needed, sizes):
+    coin = survey(
+        supply='kind = "battery"\nplace = "base"\nchemistry = "lithium-coin"\nsize = "cr2032"\ncells = 4',
+        lamps="",
+    )
+    found = offers(coin, given("battery.too-short", MAIN, figures={"needed": needed}))
+    assert [edit.split('"')[1] for _, *edits in found for edit in edits if '.size = "a' in edit] == sizes
+
+
+@pytest.mark.parametrize(("highest", "exchanged"), [(0.02, False), (0.021, True)])
+def test_coin_cells_that_give_more_than_their_most_are_exchanged_and_not_doubled(highest, exchanged):
+    coin = survey(
+        supply='kind = "battery"\nplace = "base"\nchemistry = "lithium-coin"\nsize = "cr2032"\ncells = 4',
+        lamps="",
+    )
+    coin.__dict__["batteries"] = {"main": coin.batteries["main"]._replace(highest=highest, most=0.02)}
+    found = offers(coin, given("battery.dim-early", MAIN))
+    assert [says for says, *_ in found] == (
+        ["Use 8 alkaline AAA cells instead.", "Use 8 alkaline AA cells instead."]
+        if exchanged
+        else ["Mend it."]
+    )

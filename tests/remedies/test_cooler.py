@@ -7,6 +7,7 @@ import pytest
 from postcheck.remedies.table import proposals
 from postcheck.report import Subject
 from postcheck.survey import Survey
+from tests.checks.facts import with_figures
 from tests.checks.test_lamps import own_kind, string
 from tests.survey.small import lamp, survey
 
@@ -209,3 +210,54 @@ def test_what_is_allowed_in_smaller_shares_is_a_figure():
         {}, {"may": pytest.approx(1.2)}, {"may": pytest.approx(0.9)},
     ]  # fmt: skip
     assert all(proposal.alone for proposal in less)
+
+
+def warm(
+    watts: float, others: float, *, nominal: float = 0.02, count: int = 4, stuck: bool = False, **more: object
+) -> Survey:
+    """LEDs that dissipate so many watts in the hull with their resistors, a quarter of it themselves, and a horn."""
+    kind = str(more.pop("kind", "own"))
+    made = survey(
+        lamps=string(kind, resistor="470 ohm 1/4 W", parallel=count), hull=CLOSED, extra=own_kind(), circuit=str(more.pop("circuit", ""))
+    )  # fmt: skip
+    lamp = made.electrics.lamps["bow lamp"]._replace(nominal=nominal)
+    made = with_figures(made, lamps={"bow lamp": lamp})
+    parts = (("bow lamp", watts / 4.0), ("horn", others), ("the resistor of bow lamp", 0.75 * watts))
+    rows = {"steady_parts": parts} if stuck else {"parts": parts}
+    made.__dict__["places"] = {"hull": made.places["hull"]._replace(**rows)}
+    return made
+
+
+# Four strings of one take 1/64 A each and warm the hull by 0.5 W in all: 8 V. Two strings of two are 16 V x I, so of what the horn leaves, 0.25 W
+# give all of it, 0.225 W nine tenths, 0.1 W two fifths. All four in one string want more than 12 V, and three do not divide four.
+# (12 V - 2 x 3.1 V) at 15.6 mA 372 ohm, at 14.1 mA 415; (12 V - 2 x 2.9 V) at 6.25 mA 990
+@pytest.mark.parametrize("stuck", [False, True])
+@pytest.mark.parametrize("others", [0.0, 0.25])
+@pytest.mark.parametrize(
+    ("left", "ohms", "dimmer"),
+    [(0.3, "390 ohm", False), (0.225, "470 ohm", False), (0.2249, "470 ohm", True), (0.1, "1 kohm", True), (0.0999, None, True)],
+)  # fmt: skip
+def test_leds_that_warm_a_place_in_longer_strings(left, ohms, dimmer, others, stuck):
+    made = warm(0.5, others, nominal=1.0 / 64.0, stuck=stuck)
+    costs = ", which costs some light" if dimmer else ""
+    assert told(made, figures={"allowed": left + others}, case="stuck" if stuck else None) == (
+        []
+        if ohms is None
+        else [
+            (
+                f"Put 2 of 'bow lamp' in series, in 2 strings, each with {ohms}{costs}.",
+                f'lamp.0.resistor = "{ohms} 1/4 W"',
+                "lamp.0.series = 2",
+                "lamp.0.parallel = 2",
+            )
+        ]
+    )
+
+
+def test_no_longer_strings_of_what_is_dark_nor_of_bulbs_nor_where_an_output_sets_the_current():
+    allowed = {"allowed": 0.3}
+    assert told(warm(0.5, 0.0), figures=allowed)
+    assert told(warm(0.5, 0.0)) == []
+    assert told(warm(0.5, 0.0, nominal=0.0), figures=allowed) == []
+    assert told(warm(0.5, 0.0, kind="rice-3v"), figures=allowed) == []
+    assert told(warm(0.5, 0.0, circuit='output = "60 mA constant, compliance 2 V"'), figures=allowed) == []

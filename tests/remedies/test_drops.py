@@ -13,6 +13,7 @@ from postcheck.remedies.beside import beside_metal
 from postcheck.remedies.drops import eased, lossy_runs, works_from
 from postcheck.remedies.hot_wires import thickened
 from postcheck.remedies.shared import own_return, stiffer
+from postcheck.remedies.table import proposals
 from postcheck.remedies.table_spec import table_of
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
@@ -401,3 +402,51 @@ def test_a_run_is_written_with_the_size_of_its_joint():
         assert table_of(made.build.run[2]) == {
             "name": "more", "spare": True, "ends": ["base", "hull"], "length": "300 mm", "joint": written,
         }  # fmt: skip
+
+
+def with_leads(*drops: float, run: float = 0.1) -> Survey:
+    """Lamps whose leads lose so many volts."""
+    several = "".join(lamp().replace("bow lamp", f"lamp {n}") for n in range(len(drops)))
+    made = survey(lamps=several)
+    lamps = {f"lamp {n}": made.electrics.lamps[f"lamp {n}"]._replace(lead_drop=drop) for n, drop in enumerate(drops)}  # fmt: skip
+    runs = {name: one._replace(drop=run) for name, one in made.electrics.runs.items()}
+    return with_figures(made, lamps=lamps, runs=runs)
+
+
+# 1 V in the worst lead, of which 0.7 may be: 1.25 / 0.7 = 1.786 times; of 0.10 mm enamelled 2.195 ohm/m, so 1.229: 0.125 mm has 1.405, 0.14 mm 1.12
+@pytest.mark.parametrize(
+    ("drops", "whose", "leads"),
+    [
+        ((1.0,), "lead of 'lamp 0'", [0]), ((0.5, 1.0, 0.3), "leads of 'lamp 1', 'lamp 0' and 'lamp 2'", [1, 0, 2]),
+        ((0.5, 1.0, 0.299), "leads of 'lamp 1' and 'lamp 0'", [1, 0]), ((1.0,) * 4, "leads of 4 lamps", [0, 1, 2, 3]),
+    ],
+)  # fmt: skip
+def test_leads_that_lose_most_are_made_thicker_together(drops, whose, leads):
+    finding = given("line.drop", ("circuit", "lights"), figures={"lost": 1.0}, limit=0.7)
+    found = [*proposals(with_leads(*drops), finding)]
+    assert [proposal.says for proposal in found][:3] == [
+        f"Use enamel-{size} for the {whose}." for size in ("0.14", "0.16", "0.18")
+    ]
+    assert [change.path for change in found[0].changes] == [("lamp", number, "lead") for number in leads]
+    counted = {name: figure.value for name, figure in found[0].figures.items()}
+    assert counted == ({"leads": 4.0} if len(leads) > 3 else {})
+    # of no two leads one lies beside the other
+    assert not any("side by side" in proposal.says for proposal in found)
+
+
+def test_leads_and_runs_that_lose_nearly_as_much_are_made_thicker_together():
+    # of 1.6 V in all 1.25 x 1.6 / 1.3 = 1.538 times: 1.427 and 0.1289 ohm/m; the lead alone as before
+    finding = given("line.drop", ("circuit", "lights"), figures={"lost": 1.0}, limit=0.7)
+    assert [proposal.says for proposal in proposals(with_leads(1.0, run=0.3), finding)][:3] == [
+        "Use enamel-0.14 for the lead of 'lamp 0'.",
+        "Use enamel-0.125 for the lead of 'lamp 0', ptfe-26 for 'feed' and 'negative'.",
+        "Use enamel-0.14 for the lead of 'lamp 0', ptfe-24 for 'feed' and 'negative'.",
+    ]
+
+
+def test_three_runs_of_one_wire_are_listed():
+    third = survey(
+        extra='[[run]]\nname = "third"\nline = "lights"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+    )
+    runs = [run._replace(drop=0.3) for run in third.electrics.runs.values()]
+    assert next(eased(third, runs, 1.0, 0.7, 0.9)).says == "Use ptfe-24 for 'feed', 'negative', 'third'."

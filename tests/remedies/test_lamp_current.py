@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from postcheck.remedies.constant_current import less_current
-from postcheck.remedies.resistor import resistance_for
+from postcheck.remedies.resistor import at_other_volts, resistance_for
 from postcheck.remedies.resistor_power import load_of, supplied
 from postcheck.report import Subject
 from postcheck.survey import Survey
@@ -321,6 +321,24 @@ def test_a_shorter_track_where_none_is_sold_for_so_much(watts, turned, track):
     )  # fmt: skip
 
 
+# tracks go 10, 20, 50 ohm and so on, up to 5 Mohm (from memory). Of 0.1 W and R what is left at 0.51 W is 0.196 R, at 1 W a tenth of it
+@pytest.mark.parametrize(
+    ("ohms", "watts", "track"),
+    [("50 ohm", 0.51, None), ("52 ohm", 0.51, "10 ohm"), ("101 ohm", 0.51, "10 ohm"), ("200 ohm", 1.0, "20 ohm"), ("200 ohm", 1.01, "10 ohm"),
+     ("500 ohm", 1.0, "50 ohm"), ("1k", 1.0, "100 ohm"), ("20k", 1.0, "2 kohm"), ("500k", 1.0, "50 kohm"), ("1M", 1.0, "100 kohm"),
+     ("5M", 1.0, "500 kohm"), ("20M", 1.0, "2 Mohm"), ("90M", 1.0, "5 Mohm"), ("900M", 1.0, "5 Mohm")],
+)  # fmt: skip
+def test_tracks_as_they_are_sold(ohms, watts, track):
+    found = told(
+        made(f"100 ohm 1/8 W + trimmer {ohms} 1/10 W"), "trimmer.overloaded", figures={"highest": watts}
+    )
+    assert found == ([] if track is None else [f"Use a trimmer of {track}: its whole track stands that."])
+    # of which nobody says what it stands
+    assert (
+        told(made(f"100 ohm 1/8 W + trimmer {ohms}"), "trimmer.overloaded", figures={"highest": watts}) == []
+    )
+
+
 def test_of_several_in_series_each_that_is_too_weak():
     # both leave some 64 mA of 12.6 - 3.2 V and more of a hot die: 0.12 W and 0.45 W; three quarters of 1/8 W are 94 mW, of 1/2 W 375
     build = made("30 ohm 1/8 W + 110 ohm 1/2 W")
@@ -388,6 +406,10 @@ def test_the_next_adaptor_where_the_volts_leave_a_resistor_nothing():
     found = offers(made(None, series=4), given("lamp.no-resistor", LAMP))
     assert [one[1] for one in found] == [one[1] for one in four]
     assert found[0][0].startswith("Use an adaptor of 15 V, and give 'bow lamp' a resistor of ")
+    # 13.5 V leave just a tenth of 15 V, 13.55 V do not: 18 V, of which 4.45 V are left
+    for forward, volts in (("3.375 V", "15 V"), ("3.3875 V", "18 V")):
+        just = made(None, series=4, forward=forward, wanted='"20 mA"')
+        assert told(just, "lamp.no-resistor")[0].startswith(f"Use an adaptor of {volts}")
     # five take 15.9 V: 18 V; eight take 25.4 V, more than any adaptor gives
     assert told(made(None, series=5), "lamp.no-resistor")[0].startswith("Use an adaptor of 18 V")
     assert told(made(None, series=5, parallel=2), "lamp.no-resistor")[0].startswith(
@@ -489,6 +511,15 @@ def test_then_the_sum_of_its_data_tells_what_it_needs():
         (f"Use {value} ohm 1/4 W instead of 330 ohm.", f'lamp.0.resistor = "{value} ohm 1/4 W"') for value in (560, 680, 820)
     ]  # fmt: skip
     assert offers(as_if(made("330 ohm 1/8 W"), highest=0.0), given("lamp.over-rating", LAMP)) == []
+
+
+def test_behind_one_resistor_by_its_data_all_strings_count():
+    # (12 - 3.17) / (3 x 0.016) = 184. Of 8.83 V 220 ohm take 354 mW, 270 289 and 330 236, of which 1/2 W bears three quarters
+    build = as_if(made("100 ohm 1/4 W", parallel=3, one_resistor="true"), nominal=0.0)
+    assert offers(build, given("lamp.over-rating", LAMP)) == [
+        (f"Use {value} ohm 1/2 W instead of 100 ohm.", f'lamp.0.resistor = "{value} ohm 1/2 W"')
+        for value in (220, 270, 330)
+    ]
 
 
 def test_what_varies_much_is_given_less():
@@ -635,3 +666,24 @@ def test_a_board_that_sets_what_one_string_withstands(steady, offered):
         (f"Set the output of 'low' to {amps}: its string withstands that.", f'board.driver.steady = "{amps}"')
         for amps in offered
     ]
+
+
+def test_a_link_of_no_ohms_is_no_resistor_to_change():
+    assert told(made("0 ohm"), "lamp.over-rating") == []
+    assert told(made("0 ohm"), "lamp.dim") == told(made(None), "lamp.dim")
+
+
+CELLS = 'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = 8\nfuse = "500 mA"'
+
+
+# eight fresh cells have 12.8 V, but what counts is their usual 12 V, and 1.5 V more: 10.33 V at 16 mA are 646 ohm, 1.5 V at 50 mA 30, 10.5 V at 30 mA 350
+@pytest.mark.parametrize(
+    ("kind", "resistor", "told"),
+    [("own", None, "680 ohm 1/2 W at 'hull'"), ("rice-12v", None, "33 ohm 1/8 W at 'hull'"), ("rice-3v", "330 ohm 1/2 W", "390 ohm 1/2 W")],
+)  # fmt: skip
+def test_what_a_cell_more_leaves_by_its_usual_volts(kind, resistor, told):
+    build = survey(supply=CELLS, lamps=string(kind, resistor), extra=own_kind())
+    words, changes = at_other_volts(build, "main", 1.5)
+    assert words == f"{told} for 'bow lamp'"
+    assert len(changes) == 1
+    assert at_other_volts(build, "no such", 1.5) == ("", ())

@@ -5,6 +5,9 @@ from pathlib import Path
 import pytest
 
 import postcheck
+from tests.survey.small import adaptor, survey
+
+from .offers import given, offers
 
 TEXT = (
     Path(__file__).parents[1] / "builds" / "sound" / "motor-held-fast-opens-its-fuse.post.toml"
@@ -44,3 +47,20 @@ def test_a_motor_held_by_too_little_for_any_fuse_has_its_clutch() -> None:
         one for one in postcheck.check(postcheck.loads(text)).files[0].findings if one.check == "motor.hot"
     ]
     assert "never_stalls" in (hot.remedy or "")
+
+
+# a slow one of glass is loaded to nine tenths: 110 mA want 122; it has to be less than what the motor takes held fast
+@pytest.mark.parametrize(
+    ("held", "fuses"), [(2.0, ["125 mA", "160 mA", "200 mA", "250 mA"]), (0.25, ["125 mA", "160 mA", "200 mA"]), (0.2, ["125 mA", "160 mA"]), (0.125, [])]
+)  # fmt: skip
+def test_four_fuses_from_what_carries_the_load(held, fuses):
+    motor = (
+        '[[load]]\nname = "winch"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "110 mA"\n'
+    )
+    made = survey(lamps="", extra=motor)
+    finding = given("motor.hot", ("load", "winch"), ("load", 0, "starting"), figures={"current": held})
+    assert [edit for _, edit in offers(made, finding)] == [
+        f'supply.main.fuse = "{one} slow glass"' for one in fuses
+    ]
+    fused = survey(supply=adaptor(fuse="500 mA at hull"), lamps="", extra=motor)
+    assert offers(fused, finding) == []

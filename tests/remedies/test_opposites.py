@@ -223,6 +223,9 @@ def test_more_than_four_are_not_told_one_by_one(flashing):
         )
     ]
     assert slowed(flashing, 0.5, *four, "circuit:c3") == [(SAYS, *edits)]
+    parts = {"flashers": tuple(map(of, four))}
+    finding = given("flash.together", ("circuit", "lights"), parts=parts, figures={"slower": 0.5})
+    assert [proposal.alone for proposal in proposals(flashing, finding)] == [True]
 
 
 def test_who_has_no_rate_cannot_be_slowed(flashing):

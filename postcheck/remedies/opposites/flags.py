@@ -52,8 +52,8 @@ def _flagged_sides(survey: Survey, finding: Finding) -> Iterator[tuple[Change, .
 def _flag(survey: Survey, end: ConductorEnd, label: str) -> Change | None:
     if end.kind == "run":
         return set_to((*end.path[:2], "label"), label)
-    part = survey.parts.named.get(end.name)
-    if part is None or not end.leg:
+    part = survey.parts.named.get(end.name) if end.leg else None
+    if part is None:
         return None
     return flagged(part, "feed" if end.leg == "supply" else "back", label)
 

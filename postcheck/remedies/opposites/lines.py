@@ -27,8 +27,10 @@ def _own_line(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield from by_words(_without_joint)(survey, finding)
         return
     part = next((part for part in survey.parts.all if part.entry == finding.subject.name), None)
-    driver = survey.wiring.drivers[part.circuit] if part is not None else None
-    if part is None or driver is None or driver.supply is None or finding.remedy is None:
+    if part is None or finding.remedy is None:
+        return
+    driver = survey.wiring.drivers[part.circuit]
+    if driver.supply is None:
         return
     path, build = (*part.path[:2], "circuit"), survey.build
     for name, circuit in build.circuit.items():
