@@ -19,7 +19,7 @@ _QUANTITY = re.compile(
     rf"|(?P<number>{UNSIGNED})) ?(?P<unit>.*)"
 )
 _NOT_FINITE = re.compile(r"[+-]?(?:nan|inf(?:inity)?)\b", re.IGNORECASE)
-_COMMA = re.compile(r"([0-9]),([0-9]+)")
+_COMMA = re.compile("[0-9],[0-9]")
 # IEC 60062 letter code: the letter stands for the decimal point. "r" passes for R, "K" and "k" both are kilo.
 _CODE = re.compile(r"(?P<front>[0-9]*)(?P<letter>[RrkKM])(?P<back>[0-9]*)(?P<tolerance>[A-Z]?)(?: ?ohms?)?")
 _CODE_FACTOR = {"R": 1.0, "r": 1.0, "k": 1e3, "K": 1e3, "M": 1e6}
@@ -138,22 +138,32 @@ def _short(value: float) -> str:
     return f"{value:.15g}"
 
 
-def without_comma(text: str, digits: str) -> str:
-    """What to write for a text whose first number has a comma before these digits."""
+def without_comma(text: str) -> str:
+    """What to write for a text with a comma in a number: the first such one as it is meant.
+
+    The last sign is the point, and those before it part thousands; one sign alone before three digits may be either, and more
+    of one kind before three digits each part thousands.
+    """
     shown = harmless(" ".join(text.split()), 60)
-    point = re.sub(r"(?<=[0-9]),(?=[0-9])", ".", shown, count=1)
-    hint = f'write "{point}"'
-    if len(digits) == 3:
-        hint += f' or "{re.sub("(?<=[0-9]),(?=[0-9])", "", shown, count=1)}", whichever is meant'
-    return hint
+    number = next((one for one in re.findall(r"[0-9]+(?:[.,][0-9]+)+", shown) if "," in one), None)
+    if number is None:  # it is too long to be shown
+        return "write it without the comma"
+    *groups, last = re.split("[.,]", number)
+    plain, point = "".join((*groups, last)), f"{''.join(groups)}.{last}"
+    thousands = len(set(re.findall("[.,]", number))) == 1 and all(
+        len(one) == 3 for one in (*groups[1:], last)
+    )
+    meant = [point] if not thousands else [point, plain] if len(groups) == 1 else [plain]
+    hint = " or ".join(f'"{shown.replace(number, one, 1)}"' for one in meant)
+    return f"write {hint}" + (", whichever is meant" if len(meant) > 1 else "")
 
 
 def _split(tidied: str, text: str, dimension: Dimension) -> tuple[float, str]:
-    if comma := _COMMA.search(tidied):
+    if _COMMA.search(tidied):
         raise QuantityError(
             "file.decimal-comma",
             f"{quoted(text)} has a comma in the number",
-            without_comma(text, comma[2]) if re.search("[^0-9,. ]", tidied) else _needed(dimension),
+            without_comma(text) if re.search("[^0-9,. ]", tidied) else _needed(dimension),
         )
     if _FRACTIONS & set(tidied):
         spelt = "".join(f" {IN_DIGITS[sign]}" if sign in _FRACTIONS else sign for sign in tidied).strip()
