@@ -356,7 +356,9 @@ def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     values: dict[float, float | None] = dict.fromkeys(
         steps(shared * part.parallel, survey.build.stock.series)
     )
-    if above(lamp.nominal, lamp.rated):  # as much in each string would be too much
+    if (
+        above(lamp.nominal, lamp.rated) and part.dice[0].filament_volts is None
+    ):  # as much in each string would be too much
         values = dict(_by_data(survey, own_one)) or values
     for value, current in values.items():
         spec = with_value(survey, own_one, value, current)
