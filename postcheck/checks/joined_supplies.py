@@ -278,7 +278,7 @@ def _lost(survey: Survey, supply: str, high: float) -> tuple[Subject, ...]:
 _PART_LINES = "Part their lines, or take the wrong line out of the joint."
 _PUSHED = "Up to {reverse} flows backwards into {subject}[, from {others}]."
 _FOR_A_MOMENT = (
-    "By volts and wire alone up to {reverse} would flow backwards into {subject}[, from {others}]."
+    "By volts and wire alone up to {reverse} would flow backwards into {subject}, from {other}."
     "[ The fuse of {other} ({opens}) opens.][ {other} gives no more than {gives}.]"
     "[ {other} is rated for {rated}, and what it does when it is asked for so much nobody knows: it may shut down, sag or burn out.]"
 )

@@ -74,7 +74,7 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
     )
     # more than a supply may give before it gives up is what it is asked for
     asked = ""
-    if severity == "stop" and above(figures.nominal, gives_up(spec)[1]):
+    if bare is None and severity == "stop" and above(figures.nominal, gives_up(spec)[1]):
         asked = "asked" if spec.current_limit is None else "asked beyond its limit"
         load |= {"gives": Figure(gives_up(spec)[1], "A")}
     yield Fact(
