@@ -62,7 +62,8 @@ def held_by_its_fuse(model: Model) -> Found:
     motor = motor_of(model)
     del motor["never_stalls"]
     motor["case"] = "4 cm2"
-    if model.source.least * amps(motor["starting"]) < 1.0:
+    metal = model.tables["place"][model.hub].get("material") == "brass"  # that takes its heat away
+    if metal or model.source.least * amps(motor["starting"]) < 1.0:
         raise NotHere
     return Found("motor.hot", "screw")
 
