@@ -36,6 +36,7 @@ from postcheck.report import (
 from postcheck.reported import ReportedMargin
 from postcheck.survey import Survey
 from postcheck.taken import takes
+from postcheck.wiring.doors import takes_build
 
 if TYPE_CHECKING:
     from postcheck.checks.fact import Within
@@ -64,10 +65,11 @@ def check(
     where a check does not say it itself, and which finding follows from another (`because_of`, and the order by it), where
     no rule of a check says so.
 
-    ValueError for a place that is not there, another stage or effort, a check whose name is taken or that gives a finding
+    BuildError for a build that was changed since it was read into one that no file could say, such as a copy without a lamp that a
+    test record names. ValueError for a place that is not there, another stage or effort, a check whose name is taken or that gives a finding
     of another.
     """
-    takes("check", build, Build)
+    takes_build("check", build)
     closing = (closing,) if isinstance(closing, str) else tuple(closing)
     own = _usable(checks)
     report = _judged(build, stage, today, effort, closing, own, remedies=remedies)
@@ -168,7 +170,7 @@ def pictures(
     """
     from postcheck.survey.post.pictures import bore_picture  # noqa: PLC0415 - a check draws nothing
 
-    takes("pictures", build, Build)
+    takes_build("pictures", build)
     survey = Survey(build, Limits(limit_changes(build)[0]), effort=effort)
     judged = judge(survey)
     names = tuple(
@@ -215,7 +217,7 @@ def sheet_of(
     """
     from postcheck.sheet import PARTS  # noqa: PLC0415
 
-    takes("sheet_of", build, Build)
+    takes_build("sheet_of", build)
     parts = (parts,) if isinstance(parts, str) else tuple(parts)
     for part in parts:
         _one_of("a part of the sheet", part, tuple(PARTS))
@@ -235,7 +237,7 @@ def parts_list(build: Build) -> Materials:
     """What has to be cut for a build, and what is needed, with what `[stock]` has of it taken off."""
     from postcheck.survey.sheet.buy import materials  # noqa: PLC0415 - a check counts none
 
-    takes("parts_list", build, Build)
+    takes_build("parts_list", build)
     return materials(Survey(build, Limits(limit_changes(build)[0])))
 
 

@@ -12,8 +12,8 @@ from postcheck.description.rewriting import Line, Put, RewriteError, changed_lin
 from postcheck.reading.loading import build_from
 from postcheck.reading.source import Source
 from postcheck.report import Effort, FileReport, Finding, Stage
-from postcheck.taken import takes
 from postcheck.trial import left_of
+from postcheck.wiring.doors import takes_build
 
 __all__ = ["Line", "Mending", "Step"]
 
@@ -36,7 +36,7 @@ class Mending:
     def __init__(
         self, build: Build, *, stage: Stage | None = None, today: date | None = None, effort: Effort = "quick"
     ) -> None:
-        takes("Mending", build, Build)
+        takes_build("Mending", build)
         if build.text is None:
             raise ValueError("only a build that was read from a text can be mended")
         self.build: Build = build

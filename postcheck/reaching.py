@@ -19,6 +19,7 @@ from postcheck.survey import Survey
 from postcheck.survey.left import SEEN, changed, without
 from postcheck.survey.repair import forbidding, namesakes, parts_of, repair, repairable
 from postcheck.taken import takes
+from postcheck.wiring.doors import takes_build
 
 __all__ = ["reach"]
 
@@ -29,7 +30,7 @@ def reach(build: Build, part: str) -> Repair:
     `part`: a lamp, strip, load, board, supply or plug by its name, or "joint NAME" or "resistor NAME" of a lamp, strip or
     load. ValueError, with the name that was probably meant, where there is none.
     """
-    takes("reach", build, Build)
+    takes_build("reach", build)
     takes("reach", part, str)
     known = repairable(build)
     if part not in known:

@@ -48,9 +48,9 @@ class Meant(NamedTuple):
 
 
 Fate = Annotated[
-    Literal["lamp destroyed", "poles joined"],
+    Literal["lamp destroyed", "poles joined", "supplies joined"],
     Meant(
-        '"lamp destroyed" or "poles joined" where it hangs on such a lamp or supply, so that what is null here has no meaning'
+        '"lamp destroyed" or "poles joined" where it hangs on such a lamp or supply, "supplies joined" where one supply would push more into another than it keeps up: what is null here has no meaning'
     ),
 ]
 
@@ -85,7 +85,7 @@ class ReportedLamp(TypedDict):
     ]
     fate: NotRequired[
         Annotated[
-            Literal["destroyed", "lamp destroyed", "poles joined"],
+            Literal["destroyed", "lamp destroyed", "poles joined", "supplies joined"],
             Meant(
                 '"destroyed" where it burns out at once; "lamp destroyed" or "poles joined" where such a lamp or supply leaves what is null here without meaning'
             ),

@@ -18,6 +18,7 @@ from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
 from postcheck.description.problems import Path
 from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer, changed
+from postcheck.remedies.recorded import after_records
 from postcheck.report import SEVERITIES, Edit, Finding, NotJudged, rank
 from postcheck.survey import Survey
 
@@ -56,7 +57,10 @@ def with_remedies(
     for stage in stages:
         trials.work(stage)
     trials.lead_by_the_heaviest()
-    return tuple(trials.findings.values())
+    offered = {
+        name: tuple(change.path for change in proposal.changes) for name, proposal in trials.offered.items()
+    }
+    return tuple(after_records(survey, trials.findings.values(), offered))
 
 
 class _Trial(NamedTuple):
@@ -83,6 +87,11 @@ class _Mended(NamedTuple):
 def left_of(finding: Finding, left: Finding) -> bool:
     """Whether `left` is still that finding: by name, and more than a note, or a note as it was all the time."""
     return left.id == finding.id and (left.severity != "note" or finding.severity == "note")
+
+
+def _by_record(name: str) -> bool:
+    """Whether a finding, by its name, says that something is not as it was measured: what is changed is measured again."""
+    return name.startswith(("proof.current:", "closing."))
 
 
 def _asked(unjudged: Iterable[NotJudged]) -> set[tuple[str, str]]:
@@ -164,7 +173,7 @@ class _Trials:
             if (
                 trial.left.keys() <= self.before.keys()
                 and not self._halfway(trial)
-                and not follows & trial.left.keys()
+                and not {name for name in follows & trial.left.keys() if not _by_record(name)}
             ):
                 chosen = mended
                 break
@@ -252,9 +261,12 @@ class _Trials:
         if of is not None and stays is not None:
             return _Trial({of.id: stays}, set())
         after = judge(survey, self.checks)
-        # a waiver of what the trial cures is no fault
+        # a waiver of what the trial cures is no fault, nor is it that what was measured before is no longer so
         left = {
-            finding.id: finding for finding in after.findings if finding.check != "accept.matches-nothing"
+            finding.id: finding
+            for finding in after.findings
+            if finding.check != "accept.matches-nothing"
+            and (finding.id in self.before or not _by_record(finding.id))
         }
         vital = _asked(question for question in after.not_judged if question.vital)
         return _Trial(left, vital, after.compared)
@@ -277,6 +289,7 @@ class _Trials:
         """No new finding above a note, none that is heavier or plainly worse than it was, and nothing vital that was not asked before."""
         return trial.vital <= self.open and all(
             other.severity == "note"
+            or _by_record(name)
             or (rank(other) >= self.before.get(name, len(SEVERITIES)) and not self._worse(trial, other))
             for name, other in trial.left.items()
         )
@@ -365,6 +378,8 @@ class _Trials:
         alone = []
         for name, finding in self.findings.items():
             mended = self.mended.get(finding.because_of or "")
+            if _by_record(name):
+                continue  # it is measured again once that is mended
             if mended is not None and name in mended.left and name in (self.together or mended.left):
                 self.findings[name] = replace(finding, because_of=None)
                 alone.append(name)

@@ -45,3 +45,30 @@ def test_what_is_of_another_kind_is_refused_by_name(function: Callable[..., Any]
 def test_mending_takes_a_build() -> None:
     with pytest.raises(TypeError, match=r"Mending\(\) takes a Build, not int"):
         postcheck.Mending(7)  # type: ignore[arg-type]
+
+
+_RECORDED = ROOT / "tests" / "builds" / "faulty" / "proof-current.post.toml"
+
+
+@pytest.mark.parametrize(
+    ("without", "says"),
+    [
+        ({"lamp": ()}, "there is no part 'stern lamp'"),
+        ({"circuit": {}}, "there is no circuit 'deck'"),
+        ({"supply": {}}, "there is no supply 'main'"),
+    ],
+)
+def test_a_copy_that_no_file_could_say_is_refused_in_words(without: dict[str, Any], says: str) -> None:
+    build = postcheck.load(_RECORDED)
+    for function in (postcheck.check, postcheck.parts_list, postcheck.bench_tests):
+        function(build)
+        with pytest.raises(postcheck.BuildError, match=says):
+            function(build.model_copy(update=without))
+
+
+def test_a_copy_that_is_whole_is_judged_as_the_file_that_says_it() -> None:
+    build = postcheck.load(_RECORDED)
+    without = build.model_copy(update={"proof": ()})
+    text = _RECORDED.read_text(encoding="utf-8").partition("[[proof]]")[0]
+    told = [postcheck.check(one).files[0] for one in (without, postcheck.loads(text))]
+    assert [one.id for one in told[0].findings] == [one.id for one in told[1].findings]

@@ -16,6 +16,7 @@ from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed, reverse_stood, worst_reverse
 from postcheck.survey.network.figures import LampFigures
+from postcheck.survey.network.supplies import open_volts
 
 # Below this share of its rating, a bulb below this share of its light, a lamp is as good as off.
 DARK = 0.005
@@ -141,6 +142,7 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if (broken := first_broken(steps)) is None:
             continue
         severity, case = broken
+        reason = _why_so_little(survey, lamp, case)
         usual = _usual(lamp)
         robbed = _robbed(survey, lamp)
         together = in_series(survey, lamp) if robbed else None
@@ -151,7 +153,7 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             case
             if not robbed or severity == "note"
             else f"{case}, {'apart' if together is None else 'in series'}",
-            _why_so_little(survey, lamp, case),
+            reason,
             figures={
                 "nominal": _current(lamp.nominal),
                 "lowest": _current(lamp.lowest),
@@ -159,6 +161,7 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "share": Figure(lamp.nominal / _rated(lamp), "share"),
                 "joints": Figure(lamp.joint_volts, "V"),
                 "takes": Figure(_takes(lamp), "V"),
+                **(_dropped(survey, lamp) if reason == "drop" else {}),
                 "dice": Figure(len(lamp.part.dice), ""),
                 **(
                     {"lead": Figure(lamp.lead_drop, "V")}
@@ -196,10 +199,21 @@ def _robbed(survey: Survey, lamp: LampFigures) -> bool:
     return lamp.part.resistor is None and on_one_output(survey, lamp)
 
 
+def _dropped(survey: Survey, lamp: LampFigures) -> dict[str, Figure]:
+    """What the output of a lamp drops, and what its supply gives."""
+    driver = survey.wiring.drivers[lamp.part.circuit]
+    gives = open_volts(survey.build.supply[driver.supply or ""], 0)
+    return {"drop": Figure(driver.drop, "V"), "gives": Figure(gives, "V")}
+
+
 def _why_so_little(survey: Survey, lamp: LampFigures, case: str) -> str:
     """Which of `_LACKS` a lamp lacks its current for."""
     if _robbed(survey, lamp):
         return "output"
+    if (driver := survey.wiring.drivers[lamp.part.circuit]).drop and below(
+        lamp.joint_volts, DARK * driver.drop
+    ):
+        return "drop"
     if is_bare(survey, lamp.part):
         return "bare"
     if _usual(lamp) is not None:
@@ -222,6 +236,7 @@ _LACKS = {
     "bare": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. Its joints get {joints}.",
     "little": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes} of the {joints} at its joints[, and its lead {lead}]. Little is left for the resistor, so a few per cent less voltage leaves next to no current.",
     "steady": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. No resistor but a constant-current output sets its current: with a low supply, or beside a lamp that takes fewer volts, little of it is left.",
+    "drop": "Its output drops {drop:apart} and its supply gives {gives:apart}: nothing is left.",
     "resistor": "Its joints get {joints}, and its resistor lets no more through.",
     "inside": "Its resistor is inside, for {takes}. Its joints get {joints}[, of which its lead takes {lead}].",
     "output": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. What shares its constant-current output takes the current at {joints}.",

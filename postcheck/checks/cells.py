@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
-from postcheck.description.cells import chemistries_of, is_coin, is_lead_acid, is_power_bank
+from postcheck.description.cells import chemistries_of, is_coin, is_lead_acid, is_power_bank, most_of_any_size
 from postcheck.limits import above
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -99,9 +99,11 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             yield open_question(
                 name,
                 "whether its cells may give {highest}",
-                'their capacity, such as capacity = "500 mAh"',
+                'their size, such as size = "aa"'
+                if battery.hourly < 1.0
+                else 'their capacity, such as capacity = "500 mAh"',
                 figures={"highest": Figure(battery.highest, "A")},
-                vital=battery.lithium,
+                vital=battery.lithium or above(battery.highest, most_of_any_size(survey.build.supply[name])),
             )
         if battery.most is None:
             continue
@@ -117,7 +119,9 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             battery.path,
             "lithium" if battery.lithium else "coin cells" if coin else "other cells",
             figures={"load": Figure(battery.highest, "A"), **by_capacity},
-            words={} if battery.hourly is None else {"rate": f"{battery.hourly:g}C"},
+            words={}
+            if battery.hourly is None
+            else {"rate": f"{battery.hourly:g}C", "part": by_the_hour(battery.hourly)},
             limit=most,
         )
 
@@ -126,8 +130,15 @@ def may_give(battery: BatteryFigures) -> str:
     """Where it stands what the cells of a battery may give for good."""
     if battery.hourly is None:
         return "the cell's data"
+    return f"{battery.hourly:g}C, {by_the_hour(battery.hourly)}: common practice where the cell's data are not known"
+
+
+def by_the_hour(rate: float) -> str:
+    """In words, what part of the capacity cells give in an hour."""
     return (
-        f"{battery.hourly:g}C, their capacity in an hour: common practice where the cell's data are not known"
+        "their capacity in an hour"
+        if rate == 1.0
+        else f"{rate:.0%} of their capacity in an hour".replace("%", " %")
     )
 
 
@@ -224,9 +235,7 @@ _NO_END = (
 )
 _PROTECT = "Use a cell or pack with a protection board, and write protected = true."
 _TOO_HARD = "{subject} gives up to {load:apart}. Its cells are rated for {limit:apart}[ ({rate}, as the file states no other)]."
-_STATE_IT = (
-    "[ {rate} of a cell is its capacity in an hour. If its label or sheet allows more, write it: rated.]"
-)
+_STATE_IT = "[ {rate} is {part}. If their label or sheet allows more, write it: rated.]"
 _STRONGER = "Use cells that are rated for more, or take less from them."
 
 CHECKS: tuple[Check, ...] = (

@@ -18,14 +18,15 @@ from postcheck.checks.misconnections import (
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
 from postcheck.description.sockets import centre_of, size_of, sized
-from postcheck.limits import above
+from postcheck.limits import above, below
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
+from postcheck.survey.heat.faults import opens_at
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.electrics import PUSHED
 from postcheck.survey.network.figures import PlugFault
 from postcheck.survey.network.misconnections import unlike_poles
-from postcheck.survey.network.supplies import typical_volts
+from postcheck.survey.network.supplies import gives_up, rated_current, typical_volts
 
 # A strip on so many times its voltage is lost.
 LOST_STRIP = 1.5
@@ -43,14 +44,35 @@ def _backfeed(survey: Survey) -> Iterator[Fact | NotJudged]:
             for other, more in survey.electrics.supplies.items()
             if other != name and more.nominal > 0.0
         )
-        yield Fact(
+        case = "cell" if survey.build.supply[name].kind == "battery" else "regulated"
+        fact = Fact(
             "stop",
             Subject("supply", name),
             figures.path,
-            "cell" if survey.build.supply[name].kind == "battery" else "regulated",
+            case,
             figures={"reverse": Figure(figures.reverse, "A"), "volts": Figure(figures.volts, "V")},
             parts={"others": others} if others else {},
         )
+        first = survey.beyond.pushed.get(name)
+        yield fact if first is None else _gives_up(survey, fact, first)
+
+
+def _gives_up(survey: Survey, fact: Fact, other: str) -> Fact:
+    """The fact, where what pushes does not keep that up: its fuse opens, or it is asked for more than it is known to give."""
+    supply, gives = survey.build.supply[other], gives_up(survey.build.supply[other])[1]
+    fuse = supply.fuse
+    ends: dict[str, Figure] = {}
+    if fuse is not None and not below(gives, opens_at(fuse, survey.limits.value("fuse.lasting"))):
+        ends["opens"] = Figure(fuse.rated, "A")
+    elif supply.current_limit is not None:
+        ends["gives"] = Figure(supply.current_limit, "A")
+    elif (rated := rated_current(supply)) is not None:
+        ends["rated"] = Figure(rated, "A")
+    return fact._replace(
+        case=f"{fact.case} for a moment",
+        figures={**fact.figures, **ends},
+        parts={**fact.parts, "other": Subject("supply", other)},
+    )
 
 
 def _side_by_side(survey: Survey) -> Iterator[Fact]:
@@ -255,6 +277,13 @@ def _lost(survey: Survey, supply: str, high: float) -> tuple[Subject, ...]:
 
 _PART_LINES = "Part their lines, or take the wrong line out of the joint."
 _PUSHED = "Up to {reverse} flows backwards into {subject}[, from {others}]."
+_FOR_A_MOMENT = (
+    "By volts and wire alone up to {reverse} would flow backwards into {subject}, from {other}."
+    "[ The fuse of {other} ({opens}) opens.][ {other} gives no more than {gives}.]"
+    "[ {other} is rated for {rated}, and what it does when it is asked for so much nobody knows: it may shut down, sag or burn out.]"
+)
+_CHARGED = "A cell charged in this way leaks, swells or burns."
+_FED = "A supply that is fed from behind loses its regulation, and everything on it gets the higher voltage."
 _PART_POLES = "Part their lines: no joint, and no circuit, may connect the positive poles of both."
 _LOOSE = "[ Its plug, {plug}, sits loosely on the thinner pin of {pin}, and makes contact.]"
 _FITS = "{other} ({higher}) fits the socket of {subject} ({lower}).[ Both have the size {socket}.]" + _LOOSE
@@ -296,12 +325,12 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "supply.backfeed", "stop", "supply", "a supply that another one feeds backwards", "A cell leaks or burns, an adaptor loses its regulation.",
-        "current out of its positive pole < 0", (), "Kirchhoff's current law", _backfeed, dangerous=True,
+        "current out of its positive pole < 0; whether what pushes keeps that up: its fuse, and the most that it gives", ("fuse.lasting",), "Kirchhoff's current law", _backfeed, dangerous=True,
         wording={
-            "cell": Wording(_PUSHED, "A cell charged in this way leaks, swells or burns.", _PART_POLES),
-            "regulated": Wording(
-                _PUSHED, "A supply that is fed from behind loses its regulation, and everything on it gets the higher voltage.", _PART_POLES
-            ),
+            "cell": Wording(_PUSHED, _CHARGED, _PART_POLES),
+            "cell for a moment": Wording(_FOR_A_MOMENT, _CHARGED, _PART_POLES),
+            "regulated": Wording(_PUSHED, _FED, _PART_POLES),
+            "regulated for a moment": Wording(_FOR_A_MOMENT, _FED, _PART_POLES),
             "side by side": Wording(
                 "{subject} and {other} feed one line side by side. No two supplies have the same volts: the higher one carries all it can, "
                 "and pushes current into the other.",

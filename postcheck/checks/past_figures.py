@@ -1,4 +1,7 @@
-"""Findings whose figures would be those of a dead short, or of a lamp that is destroyed before they are reached: worded without."""
+"""Findings whose figures would be those of a dead short, or of a lamp that is destroyed before they are reached: worded without.
+
+Where supplies are joined that do not keep up what flows between them, there are none: the one on the joint has all there is to say.
+"""
 
 from __future__ import annotations
 
@@ -48,6 +51,8 @@ def without_figures(survey: Survey, findings: Iterable[Finding]) -> Iterator[Fin
         yield from findings
         return
     for finding in findings:
+        if _fought(survey, finding):
+            continue
         name = _lamp(survey, finding)
         kind = "lamp" if name is not None else "supply"
         name = name or _shorted(survey, finding)
@@ -65,6 +70,14 @@ def without_figures(survey: Survey, findings: Iterable[Finding]) -> Iterator[Fin
             words={},
             **({} if finding.check == "place.too-hot" else follows),
         )
+
+
+def _fought(survey: Survey, finding: Finding) -> bool:
+    """Whether a finding hangs on what one supply would push into another and does not keep up: that is reported there."""
+    if not survey.beyond.pushed or finding.check not in (*_SAYS, "line.drop"):
+        return False
+    kind = "line" if finding.subject.kind == "circuit" else finding.subject.kind
+    return survey.beyond.fates.get((kind, finding.subject.name)) == "supplies joined"
 
 
 def _shorted(survey: Survey, finding: Finding) -> str | None:

@@ -204,11 +204,12 @@ def _too_small(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         circuits = {key for key, driver in survey.wiring.drivers.items() if driver.supply == name}
         over = above(figures.highest, supply.fuse.rated)
+        opens = above(figures.highest, opens_at(supply.fuse, survey.limits.value("fuse.lasting")))
         yield Fact(
             "stop" if over else "caution",
             within.subject,
             ("supply", name, "fuse"),
-            "over its rating" if over else "near its rating",
+            "opens" if opens else "over its rating" if over else "near its rating",
             figures={
                 "load": Figure(figures.highest, "A"),
                 "rated": Figure(supply.fuse.rated, "A"),
@@ -324,9 +325,14 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "fuse.too-small", "stop", "supply", "a fuse carries too large a share of its rating",
-        "It ages and opens with nothing wrong.", "highest load / fuse rating", ("fuse.load", "fuse.load.resettable", "fuse.load.ul"),
+        "It ages and opens with nothing wrong.", "highest load / fuse rating", ("fuse.load", "fuse.load.resettable", "fuse.load.ul", "fuse.lasting"),
         "IEC 60127 fuses carry 100 %, with a tenth to spare", _too_small,
         wording={
+            "opens": Wording(
+                "Up to {load:apart} is asked of the fuse of {subject}. Its rating is {rated:apart}: it opens.",
+                "It opens with nothing wrong, and all behind it goes dark.",
+            ),
+        } | {
             case: Wording("The fuse of {subject} carries up to {load:apart}. Its rating is {rated:apart}, and {most} of that is the most for long.", why)
             for case, why in (
                 ("over its rating", "It opens with nothing wrong, sooner or later."),

@@ -10,11 +10,11 @@ from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.cells import is_power_bank
 from postcheck.description.models import Supply
-from postcheck.limits import below
+from postcheck.limits import above, below
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import SupplyFigures
-from postcheck.survey.network.supplies import BANK_ASKS, BANK_OFF, source_of, typical_volts
+from postcheck.survey.network.supplies import BANK_ASKS, BANK_OFF, gives_up, source_of, typical_volts
 
 # The shortest time, s, after which a power bank takes a small load for no load: ten seconds to a minute (from memory).
 BANK_WAITS = 10.0
@@ -51,9 +51,11 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
         ("stop", False): Within(subject, figures.most, of_rating(stop, rated, "A")),
         ("caution", False): Within(subject, figures.highest, of_rating(caution, rated, "A")),
     }
-    gives_up = survey.build.supply[figures.name].current_limit
-    if gives_up is not None and below(gives_up, rated):  # it gives no more, whatever its plate says
-        most = Limited(gives_up, "A", "current_limit in the build file")
+    spec = survey.build.supply[figures.name]
+    if spec.current_limit is not None and below(
+        spec.current_limit, rated
+    ):  # it gives no more, whatever its plate says
+        most = Limited(spec.current_limit, "A", "current_limit in the build file")
         limits: dict[tuple[Severity, bool], Within] = {
             ("stop", True): Within(subject, figures.most, most),
             ("caution", True): Within(subject, figures.highest, most),
@@ -70,11 +72,16 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
         if bare is None
         else {}
     )
+    # more than a supply may give before it gives up is what it is asked for
+    asked = ""
+    if bare is None and severity == "stop" and above(figures.nominal, gives_up(spec)[1]):
+        asked = "asked" if spec.current_limit is None else "asked beyond its limit"
+        load |= {"gives": Figure(gives_up(spec)[1], "A")}
     yield Fact(
         severity,
         subject,
         (*figures.path, "current_limit") if limited else figures.path,
-        "bare lamp" if bare is not None else "limited" if limited else severity,
+        "bare lamp" if bare is not None else "limited" if limited else asked or severity,
         figures={**load, "rated": Figure(rated, "A"), "free": Figure(1.0 - caution.value, "share")},
         parts={} if bare is None else {"lamp": Subject("lamp", bare.name)},
         limit=steps[broken].limit,
@@ -235,6 +242,14 @@ def _loads(what: str) -> dict[str, Wording]:
     return {
         "stop": Wording(takes, fails),
         "caution": Wording(takes, "Small supplies last when {free} of their rating stays free."),
+        "asked": Wording(
+            "{subject} is asked for {nominal:apart} with everything on ({highest:apart} at worst). Its rating is {rated:apart}, and what it gives beyond that nobody knows.",
+            fails,
+        ),
+        "asked beyond its limit": Wording(
+            "{subject} is asked for {nominal:apart} with everything on ({highest:apart} at worst). Its rating is {rated:apart}, and it gives {gives:apart} at most.",
+            fails,
+        ),
         "bare lamp": Wording(
             "{lamp} has no resistor and takes all that {subject} can give. The rating of {subject} is {rated}.", fails
         ),
@@ -252,7 +267,7 @@ CHECKS: tuple[Check, ...] = (
         ("supply.load.caution", "supply.load.stop"), "the rating plate; NFPA 70 210.19(A)(1), 125 % for continuous load", _overload,
         wording=_loads("supply") | {
             "limited": Wording(
-                "{subject} gives {nominal:apart} with everything on ({highest:apart} at worst). Its current is limited to {limit:apart}.",
+                "{subject} is asked for {nominal:apart} with everything on ({highest:apart} at worst). Its current is limited to {limit:apart}.",
                 "At its limit the volts fall, and all lamps with them, or it shuts down.",
             ),
         },

@@ -36,8 +36,13 @@ def _load(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 'its rating for direct current, such as on_off = "1 A"', figures={"highest": Figure(figures.highest, "A")},
             )  # fmt: skip
             continue
+        held, motor = max(
+            ((amps, name) for name, amps in figures.held.items() if name in survey.held_for_good),
+            default=(0.0, ""),
+        )
         steps: dict[tuple[Severity, str], Within] = {
             ("stop", "carries"): Within(subject, figures.highest, of_rating(load, rated, "A")),
+            ("stop", "held"): Within(subject, held, of_rating(load, rated, "A")),
             ("caution", "makes"): Within(subject, figures.starting, of_rating(inrush, rated, "A")),
         }
         yield from steps.values()
@@ -49,6 +54,7 @@ def _load(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         yield Fact(
             broken[0], subject, _path(switch), broken[1],
             figures={"current": Figure(within.value, "A"), "rated": Figure(rated, "A")},
+            parts={"load": Subject("load", motor)} if broken[1] == "held" else {},
             limit=within.limit, firm=DANGER if broken[0] == "stop" else "",
         )  # fmt: skip
 
@@ -132,12 +138,19 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "switch.overload", "stop", "circuit", "a switch that carries or makes more than it is rated for",
         "An overloaded contact gets hot, and one that closes on too much welds.",
-        "I behind it, highest, and as filaments are cold and motors start / its rating for direct current", ("switch.load", "switch.inrush"),
+        "I behind it, highest, with a motor held fast for good, and as filaments are cold and motors start / its rating for direct current",
+        ("switch.load", "switch.inrush", "motor.fuse"),
         "the switch's rating", _load, held="what carries too much",
         wording={
             "carries": Wording(
                 "The switch of {subject} carries up to {current:apart}. It is rated for {rated:apart}.",
                 "An overloaded contact gets hot and burns, with the plastic round it.", "Use one that is rated for more direct current.",
+            ),
+            "held": Wording(
+                "While {load} is held fast, the switch of {subject} carries {current:apart}. It is rated for {rated:apart}.",
+                "An overloaded contact gets hot and burns, with the plastic round it. "
+                "Where a clutch or cut-out sees to it that the motor is never held fast, write never_stalls = true.",
+                "Use one that is rated for more direct current.",
             ),
             "makes": Wording(
                 "As what is behind it starts, the switch of {subject} makes {current:apart}. It is rated for {rated:apart}.",

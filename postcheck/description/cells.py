@@ -45,6 +45,12 @@ def takes_one_more(supply: Supply) -> bool:
     return is_coin(supply) or not (row.lithium or row.name == "lead-acid")
 
 
+def most_of_any_size(supply: Supply) -> float:
+    """What the largest cell of a battery's chemistry may give for good, A; 0 where none is listed."""
+    row = _row(supply)
+    return max((size.most_current or 0.0 for size in row.sizes), default=0.0) if row is not None else 0.0
+
+
 def is_coin(supply: Supply) -> bool:
     """Whether it is a button or coin cell, small enough to be swallowed."""
     row = _row(supply)

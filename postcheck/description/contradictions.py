@@ -45,6 +45,7 @@ def contradictions(build: Build) -> list[Problem]:
         _strips,
         _loads,
         _runs,
+        _wires,
         _cables,
         _plugs,
         _lamp_kinds,
@@ -296,6 +297,19 @@ def _runs(build: Build) -> Iterator[Problem]:
             yield _invalid((*path, "ends"), f"run {quoted(name)} begins and ends at {quoted(run.ends[0])}")
         if run.line is None and not run.spare and run.carries == "power":
             yield _missing(path, f"run {quoted(name)} needs `line`", "or `spare = true`")
+
+
+def _wires(build: Build) -> Iterator[Problem]:
+    """A wire is no thinner outside than its strands are together."""
+    for name, wire in build.wire.items():
+        least = smallest_possible([wire.strand] * wire.strands)
+        if above(least, wire.outside):
+            outside, needed = format_apart(Dimension.LENGTH, wire.outside, least)
+            what = "strand has" if wire.strands == 1 else f"{wire.strands} strands need"
+            says = f"wire {quoted(name)} is {outside} outside, and its {what} at least {needed}"
+            yield _invalid(
+                ("wire", name, "outside"), says, "`outside` is over the insulation, `strand` one bare strand"
+            )
 
 
 def _cables(build: Build) -> Iterator[Problem]:

@@ -19,7 +19,7 @@ _QUANTITY = re.compile(
     rf"|(?P<number>{UNSIGNED})) ?(?P<unit>.*)"
 )
 _NOT_FINITE = re.compile(r"[+-]?(?:nan|inf(?:inity)?)\b", re.IGNORECASE)
-_COMMA, _POINT = re.compile(r"([0-9]),([0-9]+)"), r"\1.\2"
+_COMMA, _GROUPED = re.compile("[0-9],[0-9]"), "[0-9]+(?:[.,][0-9]+)+"
 # IEC 60062 letter code: the letter stands for the decimal point. "r" passes for R, "K" and "k" both are kilo.
 _CODE = re.compile(r"(?P<front>[0-9]*)(?P<letter>[RrkKM])(?P<back>[0-9]*)(?P<tolerance>[A-Z]?)(?: ?ohms?)?")
 _CODE_FACTOR = {"R": 1.0, "r": 1.0, "k": 1e3, "K": 1e3, "M": 1e6}
@@ -138,22 +138,38 @@ def _short(value: float) -> str:
     return f"{value:.15g}"
 
 
-def without_comma(text: str, digits: str) -> str:
-    """What to write for a text with commas in its numbers, the first of them before these digits."""
+def without_comma(text: str) -> str:
+    """What to write for a text with commas in its numbers."""
     shown = harmless(" ".join(text.split()), 60)
-    hint = f'write "{_COMMA.sub(_POINT, shown)}"'
-    if len(digits) == 3:
-        whole = re.sub(r"(?<=[0-9]),(?=[0-9]{3}(?![0-9]))", "", shown)
-        hint += f' or "{_COMMA.sub(_POINT, whole)}", whichever is meant'
-    return hint
+    first = re.sub(_GROUPED, lambda number: _meant(number[0])[0], shown)
+    readings = dict.fromkeys((first, re.sub(_GROUPED, lambda number: _meant(number[0])[-1], shown)))
+    if shown in readings:  # the number is too long to be shown
+        return "write it without the comma"
+    hint = " or ".join(f'"{one}"' for one in readings)
+    return f"write {hint}" + (", whichever is meant" if len(readings) > 1 else "")
+
+
+def _meant(number: str) -> list[str]:
+    """What a number with commas may mean; one without them means itself.
+
+    The last sign is the point, and those before it part thousands; one sign alone before three digits may be either, and more
+    of one kind before three digits each part thousands.
+    """
+    if "," not in number:
+        return [number]
+    *groups, last = re.split("[.,]", number)
+    plain, point = "".join((*groups, last)), f"{''.join(groups)}.{last}"
+    if len(set(re.findall("[.,]", number))) > 1 or any(len(one) != 3 for one in (*groups[1:], last)):
+        return [point]
+    return [point, plain] if len(groups) == 1 else [plain]
 
 
 def _refuse_comma(tidied: str, text: str, dimension: Dimension) -> None:
-    if comma := _COMMA.search(tidied):
+    if _COMMA.search(tidied):
         raise QuantityError(
             "file.decimal-comma",
             f"{quoted(text)} has a comma in the number",
-            without_comma(text, comma[2]) if re.search("[^0-9,. ]", tidied) else _needed(dimension),
+            without_comma(text) if re.search("[^0-9,. ]", tidied) else _needed(dimension),
         )
 
 

@@ -24,6 +24,7 @@ from postcheck.plain import enumerated, nearest, quoted
 from postcheck.survey import Survey
 from postcheck.survey.bench.identities import Identities, Identity
 from postcheck.taken import takes
+from postcheck.wiring.doors import takes_build
 
 __all__ = ["MOST_BIN", "ReadingError", "which"]
 
@@ -52,7 +53,7 @@ class Identifier:
     """The leads of one place, surveyed once; `told` any number of times, with more and more readings."""
 
     def __init__(self, build: Build, place: str, bin_volts: float | None = None) -> None:
-        takes("which", build, Build)
+        takes_build("which", build)
         takes("which", place, str)
         if place not in build.place:
             near = nearest(place, list(build.place))

@@ -7,10 +7,13 @@ from itertools import pairwise
 
 from postcheck.description.problems import Path
 from postcheck.physics import preferred
+from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import Change, set_to
 from postcheck.remedies.resistor_spec import changed_resistor
 from postcheck.remedies.wires import thicker_wires
 from postcheck.survey import Survey
+from postcheck.wiring.data import WireData
+from postcheck.wiring.parts import Part
 from postcheck.wiring.resistors import spec_of
 
 # A resistor becomes another's only where that takes a lamp no further down than to this share: still the same to most eyes
@@ -23,7 +26,7 @@ Betters = Callable[[Survey], Iterator[tuple[Change, ...]]]
 
 
 def less_drop(survey: Survey) -> Iterator[tuple[Change, ...]]:
-    """Each line on thicker wire, the thickest first."""
+    """Each line on thicker wire, and the leads of each circuit, the thickest first."""
     lines = dict.fromkeys(run.line for run in survey.parts.runs if run.live and run.wire is not None)
     for line in lines:
         runs = [run for run in survey.parts.runs if run.line == line and run.live and run.wire is not None]
@@ -31,6 +34,15 @@ def less_drop(survey: Survey) -> Iterator[tuple[Change, ...]]:
         names = thicker_wires(survey, thinnest, thinnest.ohms_per_metre * (1.0 - 1e-9))[:WIRES]
         for name in reversed(names):
             yield tuple(set_to((*run.path, "wire"), name) for run in runs)
+    leads: dict[tuple[str, WireData], dict[Path, Part]] = {}
+    for part in survey.parts.all:
+        if part.lead is not None and (wire := part.supply_leg.wire) is not None:
+            leads.setdefault((part.circuit, wire), {}).setdefault(part.path[:2], part)
+    for (_, wire), parts in leads.items():
+        for name in reversed(thicker_wires(survey, wire, wire.ohms_per_metre * (1.0 - 1e-9))[:WIRES]):
+            changes = tuple(changed_lead(part, wire=name) for part in parts.values())
+            if None not in changes:
+                yield tuple(change for change in changes if change is not None)
 
 
 def more_light(survey: Survey, dimmed: Container[Path]) -> Iterator[tuple[Change, ...]]:

@@ -29,7 +29,7 @@ from postcheck.planner.wires import thinnest
 from postcheck.remedies.proposal import changed
 from postcheck.report import Finding, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.taken import takes
+from postcheck.wiring.doors import takes_build
 
 # Candidates checked in full and seconds, for one plan, and the share of these that the search may take: what would free a
 # wish, and what is tried beside a plan, have the rest.
@@ -106,7 +106,7 @@ def plan(
     KeyboardInterrupt while it looks ends the search, and the best so far is told as such. ValueError for another aim, and
     where `seconds` is no number from 0 up.
     """
-    takes("plan", build, Build)
+    takes_build("plan", build)
     if not seconds >= 0.0:
         raise ValueError(f"seconds is a number from 0 up; not {seconds!r}")
     for aim in aims:

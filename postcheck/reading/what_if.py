@@ -20,6 +20,7 @@ from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.plain import harmless, nearest, quoted
 from postcheck.reading.loading import whole
 from postcheck.taken import takes
+from postcheck.wiring.doors import takes_build
 
 __all__ = ["Assignment", "Value", "assigned", "assignment", "key_steps", "what_if"]
 
@@ -43,7 +44,7 @@ def what_if(build: Build, changes: Mapping[str, Value]) -> Build:
 
     Raises BuildError where a key or name is not known, or what comes of it is no build.
     """
-    takes("what_if", build, Build)
+    takes_build("what_if", build)
     takes("what_if", changes, Mapping)
     found = []
     for key, value in changes.items():

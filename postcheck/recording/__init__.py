@@ -27,6 +27,7 @@ from postcheck.report import Finding, NotJudged, Verdict
 from postcheck.survey import Survey
 from postcheck.survey.closing.asked import asked_of
 from postcheck.taken import takes
+from postcheck.wiring.doors import takes_build
 
 __all__ = ["ClashError", "Recording", "bench_tests", "judge_reading"]
 
@@ -48,7 +49,7 @@ def bench_tests(
     Each thing is asked for once: leads with the place that they are in, what several places ask for with the last of them,
     when their leads are tested. Raises ValueError for a place that is not there.
     """
-    takes("bench_tests", build, Build)
+    takes_build("bench_tests", build)
     return iter(Recording(build, closing=closing, today=today).left)
 
 
@@ -60,7 +61,7 @@ def judge_reading(
     Raises ValueError for a build without a text and for a reading that no meter shows, RewriteError where the text is such that
     no test record can be put into it.
     """
-    takes("judge_reading", build, Build)
+    takes_build("judge_reading", build)
     takes("judge_reading", test, BenchTest)
     takes("judge_reading", reading, MeterReading)
     return Recording(build, closing=closing, today=today).read(test, reading)

@@ -341,17 +341,27 @@ def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple
 
 
 def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """One resistor a string: as many times the shared one; at the joint, where the middle of a line has room for one alone."""
+    """One resistor a string: as many times the shared one, or what its rating asks for where that is more.
+
+    At the joint, where the middle of a line has room for one alone.
+    """
     lamp = lamp_figures(survey, finding)
     before = spec_of(lamp.part) if lamp is not None else None
     if lamp is None or lamp.part.resistor is None or before is None:
         return
-    part = lamp.part
+    part, shared, own_one = lamp.part, lamp.part.resistor.ohms, replace(lamp.part, one_resistor=False)
     here = (part.place, *part.places, part.supply_leg.to, part.return_leg.to)
     moved = None if lamp.part.resistor.place in here else part.supply_leg.to
     beside = shares_lead(part)  # the lead then begins after the resistors
-    for value in steps(lamp.part.resistor.ohms * lamp.part.parallel, survey.build.stock.series):
-        spec = with_value(survey, lamp.part, value)
+    values: dict[float, float | None] = dict.fromkeys(
+        steps(shared * part.parallel, survey.build.stock.series)
+    )
+    if (
+        above(lamp.nominal, lamp.rated) and part.dice[0].filament_volts is None
+    ):  # as much in each string would be too much
+        values = dict(_by_data(survey, own_one)) or values
+    for value, current in values.items():
+        spec = with_value(survey, own_one, value, current)
         if spec is not None:
             apart = set_to(("lamp", lamp.part.path[1], "one_resistor"), False)
             own, where = value_words(survey.build, spec, before), ""

@@ -134,16 +134,19 @@ def _figures(page: Page, file: FileReport) -> None:
             page.say(drawn, indent=2)
 
 
+_FATES = {
+    "lamp destroyed": "a lamp on it is destroyed at once",
+    "poles joined": "its poles are joined",
+    "supplies joined": "it is joined to another supply",
+}
+
+
 def _supplies(rows: Mapping[str, ReportedSupply]) -> Iterator[tuple[str, str]]:
     for name, row in rows.items():
         nominal, highest = number(row["nominal"]), number(row["highest"])
         free, rated, lasts = number(row["headroom"]), number(row["rated"]), number(row.get("lasts"))
         if row.get("fate"):
-            cause = (
-                "its poles are joined"
-                if row["fate"] == "poles joined"
-                else "a lamp on it is destroyed at once"
-            )
+            cause = _FATES[row["fate"]]
             yield f"Supply '{safe(name, 24)}': no load is given, for {cause}", ""
             continue
         if nominal is None or highest is None:

@@ -77,7 +77,7 @@ class Survey:
             closing=self.named_closing,
             today=self.today,
         )
-        if limits is None and changed is not None:
+        if limits is None and changed is not None and not self.beyond.pushed:
             known = vars(self)
             vars(other).update({name: known[name] for name in untouched(changed) if name in known})
         return other
@@ -125,7 +125,7 @@ class Survey:
         """Heat in every place."""
         from postcheck.survey.heat.places import places_figures  # noqa: PLC0415
 
-        return places_figures(self.build, self.electrics, self.limits)
+        return places_figures(self.build, self.electrics, self.limits, self.beyond.pushing)
 
     @cached_property
     def spots(self) -> dict[str, tuple[str, float]]:
@@ -190,7 +190,7 @@ class Survey:
         """How hot every conductor gets in use, and how much it warms the others of its bore."""
         from postcheck.survey.heat.conductors import in_use  # noqa: PLC0415
 
-        return in_use(self.wiring, self.electrics, self.passages)
+        return in_use(self.wiring, self.electrics, self.passages, self.beyond.pushing)
 
     @cached_property
     def batteries(self) -> dict[str, BatteryFigures]:

@@ -16,6 +16,7 @@ from postcheck.taken import takes
 from postcheck.variation import Variation
 from postcheck.varying.keys import MOST_A_SIDE, Key, Varied
 from postcheck.varying.sweep import SECONDS, MarginError, Progress, Sweep
+from postcheck.wiring.doors import takes_build
 
 __all__ = ["MOST_A_SIDE", "SECONDS", "MarginError", "Varied", "varied"]
 
@@ -31,7 +32,7 @@ def vary(
     The rest is as `varied` says it. ValueError for a key or values that cannot be read (QuantityError), for other than one or two
     keys, and where nothing is compared by `margin` (MarginError); BuildError where a key is not known or no value makes a build.
     """
-    takes("vary", build, Build)
+    takes_build("vary", build)
     takes("vary", values, Mapping)
     if not seconds >= 0.0:
         raise ValueError(f"seconds is a number from 0 up; not {seconds!r}")

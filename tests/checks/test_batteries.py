@@ -151,6 +151,33 @@ def test_from_where_on_the_capacity_of_a_cell_is_asked_for_can_be_lowered(unaske
     assert all("capacity" in question.missing and question.vital for question in questions)
 
 
+@pytest.mark.parametrize(
+    ("says", "amps", "found", "asked"),
+    [
+        # a fifth of 1200 mAh in an hour are 240 mA, a tenth of zinc-carbon 120 mA; what is known by size counts instead
+        ('chemistry = "alkaline"\ncapacity = "1200 mAh"', "240 mA", 0, []),
+        ('chemistry = "alkaline"\ncapacity = "1200 mAh"', "241 mA", 1, []),
+        ('chemistry = "alkaline"\ncapacity = "1200 mAh"\nsize = "aa"', "500 mA", 0, []),
+        ('chemistry = "alkaline"\ncapacity = "1200 mAh"\nrated = "300 mA"', "300 mA", 0, []),
+        ('chemistry = "zinc-carbon"\ncapacity = "1200 mAh"', "120 mA", 0, []),
+        ('chemistry = "zinc-carbon"\ncapacity = "1200 mAh"', "121 mA", 1, []),
+        ('chemistry = "lithium-coin"\ncapacity = "150 mAh"', "3 mA", 0, []),
+        ('chemistry = "lithium-coin"\ncapacity = "150 mAh"', "3.1 mA", 1, []),
+        # of neither size nor capacity: asked, and vital above what the largest size gives (D: 1.5 A)
+        ('chemistry = "alkaline"', "50 mA", 0, []),
+        ('chemistry = "alkaline"', "51 mA", 0, [False]),
+        ('chemistry = "alkaline"', "1.5 A", 0, [False]),
+        ('chemistry = "alkaline"', "1.6 A", 0, [True]),
+    ],
+)
+def test_what_cells_of_no_stated_size_may_give(says, amps, found, asked):
+    chemistry, more = says.partition("\n")[::2]
+    made = _battery(chemistry.split('"')[1], f"cells = 3\n{more}", amps)
+    findings, questions = run(safety, "battery.overload", made)
+    assert len(findings) == found
+    assert [question.vital for question in questions] == asked
+
+
 # CR2032: its capacity is rated at 0.2 mA, and against current nothing is published
 @pytest.mark.parametrize(
     ("amps", "wanted", "found", "asked"),

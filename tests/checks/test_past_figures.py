@@ -102,3 +102,33 @@ def test_joined_poles_leave_no_figure_of_what_they_feed() -> None:
         for row in rows.values():
             assert row.get("fate") == "poles joined"
             assert row["nominal"] is None
+
+
+_PUSHED = Path(__file__).parents[1] / "builds" / "faulty" / "supply-backfeed-unfused.post.toml"
+
+
+@pytest.mark.parametrize(
+    ("says", "keeps_up"),
+    [
+        # 41.7 A by volts and wire alone; a supply whose limit is not stated gives twice its rating at most
+        ('rated = "30 A"', True),
+        ('rated = "20 A"', False),
+        # an IEC fuse is open within half an hour at 2.1 times its rating
+        ('rated = "30 A"\nfuse = "20 A"', True),
+        ('rated = "30 A"\nfuse = "16 A"', False),
+        ('rated = "20 A"\ncurrent_limit = "42 A"', True),
+        ('rated = "20 A"\ncurrent_limit = "41 A"', False),
+    ],
+)
+def test_what_a_supply_does_not_keep_up_is_no_load_of_it(says: str, keeps_up: bool) -> None:
+    text = _PUSHED.read_text(encoding="utf-8").replace('rated = "1 A"', says)
+    told = postcheck.check(postcheck.loads(text), remedies=False).files[0]
+    by_check = {finding.check: finding for finding in told.findings}
+    assert by_check["supply.backfeed"].figures["reverse"].value == pytest.approx(41.7, rel=0.01)
+    assert by_check["supply.backfeed"].says.startswith("Up to") is keeps_up
+    assert ("wire.hot" in by_check) is keeps_up
+    assert ("place.too-hot" in by_check) is keeps_up
+    row = told.figures["supplies"]["main"]
+    assert row.get("fate") == (None if keeps_up else "supplies joined")
+    assert (row["highest"] is not None) is keeps_up
+    assert (told.figures["places"]["hub"]["heat"] > 1.0) is keeps_up  # type: ignore[operator]

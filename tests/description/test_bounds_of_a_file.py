@@ -222,3 +222,16 @@ POST = '[post]\nfrom = "base"\nto = "hull"\nbore = "5 mm"\nlength = "100 mm"\n'
 def test_beyond_all_sense(text: str, path: tuple[str, ...] | None) -> None:
     """No wire thicker than 50 mm, no tube bent through more than three full turns, no hinge folded further than onto itself."""
     assert [(one.check, one.path) for one in told(text)] == ([] if path is None else [("file.absurd", path)])
+
+
+@pytest.mark.parametrize(
+    ("strands", "least"),
+    # one strand lies in itself; seven of them lie round one: 3 strands across
+    [(1, "0.05"), (7, "0.15")],
+)
+def test_a_wire_is_no_thinner_than_its_strands(strands, least):
+    wire = '[wire.fine]\nstrand = "0.05 mm"\nstrands = {}\noutside = "{} mm"\n'
+    assert told(wire.format(strands, least)) == []
+    (one,) = told(wire.format(strands, float(least) - 0.001))
+    assert (one.check, one.path) == ("file.invalid", ("wire", "fine", "outside"))
+    assert least in one.says

@@ -112,14 +112,27 @@ def test_what_is_wanted_is_met_by_the_nearest():
 
 
 def test_one_resistor_of_three_strings_has_three_times_the_current():
-    # 8.8 V / 60 mA = 146.7 less 0.65; each string alone gets three times what is shared now
+    # 8.8 V / 60 mA = 146.7 less 0.65
     build = made("100 ohm 1 W", parallel=3, one_resistor="true")
     assert told(build, "lamp.over-rating") == [
         f"Use {value} ohm 1 W instead of 100 ohm." for value in (150, 180, 220)
     ]
+
+
+@pytest.mark.parametrize(
+    ("shared", "own"),
+    [
+        # each string alone gets three times what is shared now: 3 x 220 ohm
+        (220, ("680 ohm", "820 ohm", "1 kohm")),
+        # 300 ohm would leave each 29 mA, more than it is rated for: (12 - 3.17) V / 16 mA = 552 ohm
+        (100, ("560 ohm", "680 ohm", "820 ohm")),
+    ],
+)
+def test_each_of_three_strings_gets_a_resistor_of_its_own(shared, own):
+    build = made(f"{shared} ohm 1 W", parallel=3, one_resistor="true")
     assert offers(build, given("lamp.shared-resistor", LAMP)) == [
-        (f"Give each string its own {value} ohm 1 W.", f'lamp.0.resistor = "{value} ohm 1 W"', "lamp.0.one_resistor = false")
-        for value in (330, 390, 470)
+        (f"Give each string its own {value} 1 W.", f'lamp.0.resistor = "{value} 1 W"', "lamp.0.one_resistor = false")
+        for value in own
     ]  # fmt: skip
 
 
@@ -136,8 +149,8 @@ def test_a_resistor_a_string_lies_with_the_lamps_or_at_the_joint(place, share, w
     lamps = string("own", resistor=f"100 ohm 1 W{place}", parallel=3, one_resistor="true") + share
     build = survey(lamps=lamps, extra=own_kind())
     assert offers(build, given("lamp.shared-resistor", LAMP))[0] == (
-        f"Give each string its own 330 ohm 1 W{where}.",
-        f'lamp.0.resistor = "330 ohm 1 W{typed}"',
+        f"Give each string its own 560 ohm 1 W{where}.",
+        f'lamp.0.resistor = "560 ohm 1 W{typed}"',
         "lamp.0.one_resistor = false",
     )
 

@@ -1,6 +1,6 @@
 """How hot conductors get in normal use: each in still air, or all of a bore together."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from typing import NamedTuple
 
 from postcheck.description.models import Passage
@@ -59,13 +59,23 @@ class InUse(NamedTuple):
         return self.together[passage] - self.warming[passage].get(key, 0.0)
 
 
-def in_use(wiring: Wiring, electrics: Electrics, passages: Mapping[str, PassageFigures]) -> InUse:
+def in_use(
+    wiring: Wiring,
+    electrics: Electrics,
+    passages: Mapping[str, PassageFigures],
+    pushing: Container[str] = (),
+) -> InUse:
     """All conductors at their highest current in the hottest air, together.
 
     Those that lie in one bore warm each other: all their heat goes from the bundle across the gap and through the wall.
+    `pushing`: runs whose current no supply keeps up.
     """
     air, bores = wiring.build.build.air[1], passages_of(wiring.build)
-    wires = [wire for wire in _wires(wiring, electrics) if wire.current > 0.0]
+    wires = [
+        wire
+        for wire in _wires(wiring, electrics)
+        if wire.current > 0.0 and not (wire.kind == "run" and wire.name in pushing)
+    ]
     known: list[float | None] = [air] * len(wires)
     for _ in range(_ROUNDS):
         warming = _warming(wires, known, passages, air)

@@ -80,6 +80,11 @@ def opens_at(fuse: FuseSpec | None, lasting: float) -> float:
     return min(fuse.rated * surely_opens_at(fuse.kind, lasting), fuse.trips_at or inf)
 
 
+def keeps_up(supply: Supply, lasting: float) -> float:
+    """The most current (A) that a supply gives for long: its fuse opens above it, or it gives up by itself."""
+    return min(gives_up(supply)[1], opens_at(supply.fuse, lasting))
+
+
 class Faults:
     """The shorts of a wiring. Like ones are worked out once, and those of one supply with another fuse without the others."""
 

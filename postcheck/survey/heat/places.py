@@ -21,10 +21,15 @@ def places_figures(
     build: Build,
     electrics: Electrics,
     limits: Limits,
+    pushing: Iterable[str] = (),
 ) -> dict[str, PlaceFigures]:
-    """Every closed place by name."""
+    """Every closed place by name. `pushing`: runs and plugs whose current no supply keeps up, which warm nothing for long."""
     air = build.build.air[1]
-    given, steadily = (_by_place(build, rows) for rows in (electrics.heats, electrics.steady_heats))
+    cold = {f"{what} {name}" for name in pushing for what in ("the wire of", "the contacts of")}
+    given, steadily = (
+        _by_place(build, (row for row in rows if row[1] not in cold))
+        for rows in (electrics.heats, electrics.steady_heats)
+    )
     figures = {}
     for name, place in build.place.items():
         if place.access == "open":

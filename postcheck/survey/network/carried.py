@@ -77,6 +77,17 @@ class Carried:
             if (amps := held_fast(self._wiring, part)) is not None
         }
 
+    @cached_property
+    def _while_held(self) -> dict[str, Solved]:
+        """All on while each of these motors is held fast, where a contact has to carry that."""
+        if not self._build.plug and not self._wiring.switches:
+            return {}
+        return {
+            name: solved
+            for name, amps in self._held.items()
+            if (solved := self._states.tried(starts(self._states, name, amps), self._finder.nominal)[0])
+        }
+
     def _surge(self, circuits: tuple[str, ...], nominal: float) -> Surge | None:
         """What an output or board of these circuits gives as its loads start, where it gives so much with everything running, A."""
         if not self._parts.loads:
@@ -180,12 +191,6 @@ class Carried:
 
     def plugs(self) -> dict[str, PlugFigures]:
         """The figures of each plug, by name."""
-        held = {
-            name: solved
-            for name, amps in self._held.items()
-            if self._build.plug
-            and (solved := self._states.tried(starts(self._states, name, amps), self._finder.nominal)[0])
-        }
         return {
             plug.name: PlugFigures(
                 plug.name,
@@ -195,7 +200,10 @@ class Carried:
                     max(abs(amps) for amps in pin)
                     for pin in zip(*(solved.amps("plug", plug.name) for solved in self._apart), strict=True)
                 ),
-                {name: tuple(map(abs, solved.amps("plug", plug.name))) for name, solved in held.items()},
+                {
+                    name: tuple(map(abs, solved.amps("plug", plug.name)))
+                    for name, solved in self._while_held.items()
+                },
             )
             for index, plug in enumerate(self._build.plug)
         }
@@ -215,6 +223,10 @@ class Carried:
                 switch, nominal, max(sum(map(abs, solved.amps("switch", line))) for solved in self._apart),
                 sum(map(abs, start.amps("switch", line))) if start is not None else nominal,
                 sum(part.surge(MOTOR_STARTS) for part in behind if part.starting is None),
+                {
+                    name: sum(map(abs, solved.amps("switch", line)))
+                    for name, solved in self._while_held.items()
+                },
             )  # fmt: skip
         return figures
 

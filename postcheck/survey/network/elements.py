@@ -14,6 +14,7 @@ from postcheck.physics import copper
 from postcheck.physics.network import (
     FILAMENT_EXPONENT,
     Converter,
+    Drop,
     Element,
     Filament,
     Resistance,
@@ -21,7 +22,7 @@ from postcheck.physics.network import (
     String,
 )
 from postcheck.survey.network.dice import Curve, curve_of
-from postcheck.survey.network.supplies import converter_volts, efficiency_of, source_of
+from postcheck.survey.network.supplies import converter_volts, efficiency_of, open_volts, source_of
 from postcheck.wiring.data import DieData
 from postcheck.wiring.parts import LegPart, ResistorPart
 
@@ -215,6 +216,11 @@ class StringMaker:
             for curve, place in zip(curves, self.places, strict=True)
         ]
         return String(a, b, ohms, tuple(diodes), self._hottest)
+
+
+def output_drop(a: int, b: int, volts: float, name: str, supply: Supply) -> Maker:
+    """The drop of an output, V, of which there is no more than its supply has."""
+    return lambda corner, _rises: Drop(a, b, min(volts, open_volts(supply, corner.of(name))))
 
 
 def supply_source(name: str, plus: int, minus: int, supply: Supply, *, never_low: bool = False) -> Maker:

@@ -216,13 +216,17 @@ class PlugFigures(NamedTuple):
 
 
 class SwitchFigures(NamedTuple):
-    """A switch: its current in A, nominal, at the highest, and as all behind it starts; `unknown`: what motors may take more then, of which nobody says it."""
+    """A switch: its current in A, nominal, at the highest, and as all behind it starts; `unknown`: what motors may take more then, of which nobody says it.
+
+    `held`: its current while a motor is held fast, by its name, until a fuse ends that.
+    """
 
     switch: Switch
     nominal: float
     highest: float
     starting: float
     unknown: float
+    held: Mapping[str, float] = MappingProxyType({})
 
 
 class Step(NamedTuple):

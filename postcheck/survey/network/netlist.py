@@ -20,6 +20,7 @@ from postcheck.survey.network.elements import (
     fixed,
     glows_through,
     limiting_resistor,
+    output_drop,
     supply_source,
     warmed_copper,
 )
@@ -224,7 +225,8 @@ class NetlistBuilder:
         if driver.steady is not None:
             self.add("output", edge.name, 0, fixed(SteadyCurrent(a, b, driver.steady, volts_needed(driver))))
         else:
-            self.add("output", edge.name, 0, fixed(Drop(a, b, driver.drop)))
+            feeds = driver.supply or ""
+            self.add("output", edge.name, 0, output_drop(a, b, driver.drop, feeds, self.build.supply[feeds]))
 
     # -- supplies and boards
 

@@ -84,7 +84,8 @@ def _most_current(
     if supply.rated is not None or row.hourly is None:
         return (size.most_current if supply.rated is None else supply.rated), None
     by_capacity = inf if supply.capacity is None else row.hourly * supply.capacity / 3600.0
-    if size.most_current is not None and size.most_current <= by_capacity:
+    # what is not charged again comes in sizes: its own resistance sets what it may give, not what its label holds
+    if size.most_current is not None and (row.hourly < 1.0 or size.most_current <= by_capacity):
         return size.most_current, None
     return (None if supply.capacity is None else by_capacity), row.hourly
 

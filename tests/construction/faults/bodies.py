@@ -56,6 +56,52 @@ def held(model: Model) -> Found:
     return Found("motor.hot", "screw")
 
 
+@sort("a motor held fast behind a fuse that carries what it then takes", "motor", "adaptor")
+def held_by_its_fuse(model: Model) -> Found:
+    # touching nothing: 3 times what it takes running, on all volts, goes into a winding of the size of a thimble
+    motor = motor_of(model)
+    del motor["never_stalls"]
+    motor["case"] = "4 cm2"
+    metal = model.tables["place"][model.hub].get("material") == "brass"  # that takes its heat away
+    if metal or model.source.least * amps(motor["starting"]) < 1.0:
+        raise NotHere
+    return Found("motor.hot", "screw")
+
+
+@sort("an output for a motor that runs, not for one that starts", "motor")
+def starts(model: Model) -> Found:
+    motor = motor_of(model)
+    said = model.tables["circuit"][motor["circuit"]]
+    if said != {"supply": "main"}:
+        raise NotHere
+    said["output"] = f"{1500 * amps(motor['typical']):.1f} mA, 0.2 V drop"
+    return Found("output.starts", motor["circuit"])
+
+
+@sort("an output that a motor held fast overloads for good", "motor", "adaptor")
+def holds(model: Model) -> Found:
+    motor = motor_of(model)
+    said = model.tables["circuit"][motor["circuit"]]
+    if said != {"supply": "main"}:
+        raise NotHere
+    del motor["never_stalls"]
+    motor["case"] = "400 cm2"  # as cool as can be, so that its output alone is at fault
+    said["output"] = f"{2500 * amps(motor['typical']):.1f} mA, 0.2 V drop"
+    return Found("output.starts", motor["circuit"])
+
+
+@sort("a switch that a motor held fast overloads for good", "motor", "adaptor")
+def holds_switch(model: Model) -> Found:
+    motor = motor_of(model)
+    said = model.tables["circuit"][motor["circuit"]]
+    if said != {"supply": "main"}:
+        raise NotHere
+    del motor["never_stalls"]
+    motor["case"] = "400 cm2"
+    said["on_off"] = f"{2500 * amps(motor['typical']):.1f} mA at base"
+    return Found("switch.overload", motor["circuit"])
+
+
 @sort("a motor for fewer volts", "motor")
 def motor_high(model: Model) -> Found:
     motor_of(model)["highest"] = f"{0.8 * model.source.usual:.1f} V"

@@ -243,6 +243,14 @@ def compliance(model: Model) -> Found:
     return Found("output.compliance", "hall")
 
 
+@sort(
+    "strings side by side on one driver, with nothing that shares it out", "constant", "adaptor", "no closing"
+)
+def uneven(model: Model) -> Found:
+    first(model.of("constant")).entry["parallel"] = 3
+    return Found("output.uneven", "hall")
+
+
 @sort("a driver for larger lamps", "constant", "adaptor", "no closing")
 def strong_driver(model: Model) -> Found:
     model.tables["circuit"]["hall"]["output"] = "60 mA constant, compliance 1 V"

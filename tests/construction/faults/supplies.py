@@ -115,6 +115,14 @@ def few_cells(model: Model) -> Found:
     return Found("lamp.dim", first([part for part in model.of("led") if "wanted" not in part.entry]).name)
 
 
+@sort("a pack of which nobody knows what it holds", "lipo")
+def no_capacity(model: Model) -> Asked:
+    if load(model) < 0.08:
+        raise NotHere
+    del main(model)["capacity"]
+    return Asked("main", "whether its cells may give")
+
+
 @sort("coin cells for a whole model", "lipo")
 def coins(model: Model) -> Found:
     said = main(model)

@@ -207,14 +207,16 @@ def bare(model: Model) -> Found:
 
 @sort("a switch of a few milliamperes", "switch")
 def weak_switch(model: Model) -> Found:
+    # a lamp of several colours is counted whole on the circuit of its first one
+    whole = [part for part in model.parts if part.sort != "colours"]
     name = first(
         [
             name
             for name, said in model.tables["circuit"].items()
-            if "on_off" in said and any(part.circuit == name for part in model.parts)
+            if "on_off" in said and any(part.circuit == name for part in whole)
         ]
     )
-    load = sum(part.amps for part in model.parts if part.circuit == name)
+    load = sum(part.amps for part in whole if part.circuit == name)
     model.tables["circuit"][name]["on_off"] = f"{500 * load:.1f} mA at base"
     return Found("switch.overload", name)
 
