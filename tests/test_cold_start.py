@@ -59,7 +59,7 @@ def test_what_a_check_loads_does_not_grow_unseen() -> None:
     ours = {
         name for name in loaded("check", "example_builds/tender.post.toml") if name.startswith("postcheck")
     }
-    assert len(ours) <= 229
+    assert len(ours) <= 230
 
 
 def in_a_check(what: str) -> list[str]:
@@ -81,7 +81,7 @@ def test_named_tuples_have_types_and_no_texts_to_be_compiled() -> None:
         "f'{one.__name__}.{name}' for one in classes if hasattr(one, '_fields')"
         " for name, of in one.__annotations__.items() if isinstance(of, typing.ForwardRef)"
     )
-    assert len(texts) <= 160
+    assert len(texts) <= 161
 
 
 def test_few_data_classes_are_made() -> None:

@@ -33,7 +33,8 @@ def test_only_what_destroys_or_says_why_cannot_be_waived(path: Path) -> None:
         update={"accept": [Accept(finding=one.id, reason="as meant") for one in report(path).findings]}
     )
     dangerous = {check.name for check in CHECKS if check.dangerous}
-    for finding in judge(Survey(accepted, closing=to_be_closed(path), today=TODAY)).findings:
+    judged = postcheck.check(accepted, closing=to_be_closed(path), today=TODAY, remedies=False).files[0]
+    for finding in judged.findings:
         if finding.check.startswith("accept."):
             continue  # it speaks of an acceptance, and ends with it
         refused = finding.severity != "note" and (

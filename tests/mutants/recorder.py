@@ -69,6 +69,7 @@ class Recorder:
             config_file=False,
             include=[f"{root}/postcheck/{room}/*" for room in rooms],
         )
+        self.coverage.set_option("run:relative_files", value=True)  # a copy of a copy has its recording too
         self.before = recorded(root)
         if self.before:
             self.coverage.load()
@@ -142,7 +143,7 @@ def carry_over(root: Path, path: str, old: str, new: str) -> None:
     with sqlite3.connect(root / LINES) as base:
         kept = base.execute(
             "select l.rowid, l.numbits from line_bits l join file f on f.id = l.file_id where f.path = ?",
-            (str(root / path),),
+            (path,),
         ).fetchall()
         base.executemany(
             "update line_bits set numbits = ? where rowid = ?",
@@ -206,7 +207,7 @@ class Lines:
         rows = self.base.execute(
             "select c.context, l.numbits from line_bits l join file f on f.id = l.file_id "
             "join context c on c.id = l.context_id where f.path = ?",
-            (str(self.root / path),),
+            (path,),
         )
         return {test: int.from_bytes(bits, "little") for test, bits in rows if test in self.known}
 

@@ -33,7 +33,7 @@ def volts_at(die: DieData, current: float) -> float:
 def ohms_for(dice: Sequence[DieData], volts: float, current: float) -> float | None:
     """The resistance that gives a string a current (A) at these volts, ohm; None where too few volts are left for it."""
     over = volts - sum(volts_at(die, current) for die in dice)
-    return over / current if current > 0.0 and over >= LEAST_HEADROOM * volts else None
+    return over / current if current > 0.0 and volts > 0.0 and over >= LEAST_HEADROOM * volts else None
 
 
 def self_heat_volts(dice: Sequence[DieData], current: float, volts: float) -> float:
