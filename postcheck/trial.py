@@ -29,7 +29,8 @@ MOST_LAMPS = 400
 # Trials for one build: at most, at least, and the lamps surveyed in all of them together.
 MOST_TRIALS, LEAST_TRIALS, LAMPS_SURVEYED = 32, 6, 1200
 # Work of all trials together (`Electrics.work`), some 3 us each: a build with many states, or hard to solve, gets fewer trials.
-TRIAL_WORK = 1_000_000
+# What the tests on the bench would show before a place is closed takes as much as PLACE_WORK.
+TRIAL_WORK, PLACE_WORK = 1_000_000, 1_000
 # What goes only when more causes than this are cured has no cause that could be named.
 MOST_TOGETHER = 3
 # Of the proposals for one finding: so many are looked at, and so many of these tried.
@@ -124,7 +125,7 @@ class _Trials:
         flashers = sum(circuit.behaviour != "steady" for circuit in survey.build.circuit.values())
         # each in a state of its own for every flasher
         lamps = max(len(survey.build.lamp), 1) * (1 + flashers)
-        most = TRIAL_WORK // max(survey.electrics.work, 1)
+        most = TRIAL_WORK // max(survey.electrics.work + PLACE_WORK * len(survey.closing), 1)
         self.budget = min(MOST_TRIALS, most, max(LEAST_TRIALS, LAMPS_SURVEYED // lamps))
         self.mended: dict[str, _Mended] = {}
         self.offered: dict[str, Proposal] = {}
