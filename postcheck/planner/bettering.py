@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from itertools import pairwise
 
-from postcheck.description.problems import Path
-from postcheck.physics import preferred
 from postcheck.remedies.proposal import Change, set_to
 from postcheck.remedies.resistor_spec import changed_resistor
 from postcheck.remedies.wires import thicker_wires
@@ -31,16 +29,6 @@ def less_drop(survey: Survey) -> Iterator[tuple[Change, ...]]:
         names = thicker_wires(survey, thinnest, thinnest.ohms_per_metre * (1.0 - 1e-9))[:WIRES]
         for name in reversed(names):
             yield tuple(set_to((*run.path, "wire"), name) for run in runs)
-
-
-def more_light(survey: Survey, dimmed: Container[Path]) -> Iterator[tuple[Change, ...]]:
-    """The resistors of one value at the next one down, where all lamps with it are `dimmed` ones, by their paths."""
-    specs = [(part, spec) for part in survey.parts.lamps if (spec := spec_of(part)) is not None]
-    for old in sorted({spec.ohms for _, spec in specs}, reverse=True):
-        less = preferred.at_most(old * (1.0 - 1e-6), survey.build.stock.series)
-        some = [(part, spec) for part, spec in specs if spec.ohms == old]
-        if all(part.path in dimmed for part, _ in some):
-            yield tuple(changed_resistor(part, spec, ohms=less) for part, spec in some)
 
 
 def fewer_kinds(survey: Survey) -> Iterator[tuple[Change, ...]]:

@@ -192,11 +192,7 @@ def _lamp(lamp: PlannedLamp) -> str:
 def _held(lamp: PlannedLamp) -> str:
     """What keeps it from more light, as far as that was tried."""
     if lamp.held_by is None:
-        if not lamp.alike:
-            return "; brighter was not tried"
-        whose = enumerated([f"'{safe(name)}'" for name in lamp.alike])
-        have = "have" if len(lamp.alike) > 1 else "has"
-        return f"; brighter was not tried: its resistor has one value with that of {whose}, which {have} all the light that was planned"
+        return "; brighter was not tried"
     if not lamp.held_by:
         return "; the next resistor down brings a finding"
     named = enumerated([f"{one.kind} '{safe(one.name)}'" for one in lamp.held_by])
