@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping
 from itertools import pairwise
 
+from postcheck.description.models import ResistorSpec
+from postcheck.planner.dissipated import dissipated
 from postcheck.remedies.proposal import Change, set_to
 from postcheck.remedies.resistor_spec import changed_resistor
 from postcheck.remedies.wires import thicker_wires
 from postcheck.survey import Survey
+from postcheck.wiring.parts import LampPart
 from postcheck.wiring.resistors import spec_of
 
 # A resistor becomes another's only where that takes a lamp no further down than to this share: still the same to most eyes
@@ -55,5 +59,20 @@ def fewer_kinds(survey: Survey) -> Iterator[tuple[Change, ...]]:
         )
 
 
-BETTERS: Mapping[str, Betters] = {"drop": less_drop, "kinds": fewer_kinds}
-"""By aim. The others are met by what is drafted: structures for conductors, seats and heat, the usual wire ahead of others."""
+def fewer_bare_ends(survey: Survey) -> Iterator[tuple[Change, ...]]:
+    """Of the resistors that sit where leads end those back at their lamps that dissipate least in each place, like lamps together."""
+    groups = defaultdict[tuple[str, ...], list[tuple[LampPart, ResistorSpec, float]]](list)
+    for part, warm in dissipated(survey.build):
+        spec = spec_of(part) if isinstance(part, LampPart) else None
+        if isinstance(part, LampPart) and spec is not None and spec.place not in (None, part.said.place):
+            watts = warm.amps * warm.strings * warm.resistor_volts
+            groups[part.said.place, str(part.said.kind), part.circuit].append((part, spec, watts))
+    least: dict[str, list[tuple[LampPart, ResistorSpec, float]]] = {}
+    for (place, *_), group in sorted(groups.items(), key=lambda row: sum(watts for *_, watts in row[1])):
+        least.setdefault(place, group)
+    for group in least.values():
+        yield tuple(changed_resistor(part, spec, place=None) for part, spec, _ in group)
+
+
+BETTERS: Mapping[str, Betters] = {"bench": fewer_bare_ends, "drop": less_drop, "kinds": fewer_kinds}
+"""By aim. The others are met by what is drafted: structures for conductors, seats for heat, the usual wire ahead of others."""

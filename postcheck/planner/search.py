@@ -369,9 +369,9 @@ class Search:
 
     def _betters(self, tried: Tried) -> Iterator[tuple[str, tuple[Change, ...]]]:
         at = self._survey_of(tried)
-        # drafts have few kinds of themselves; what was changed on the way may have brought more
-        more = ("kinds",) if "kinds" not in self.aims and tried.draft.build != tried.draft.first else ()
-        for aim in (*self.aims, *more):
+        # drafts have few kinds of themselves, and as many resistors at their lamps as is safe; what was changed on the way may be otherwise
+        more = ("bench", "kinds") if tried.draft.build != tried.draft.first else ("bench",)
+        for aim in dict.fromkeys((*self.aims, *more)):
             for changes in BETTERS[aim](at) if aim in BETTERS else ():
                 if all(tried.draft.may_change(change.path) for change in changes):
                     kept = on_the_shelf(tried.draft.wish, changes)
