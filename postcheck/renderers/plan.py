@@ -69,6 +69,11 @@ def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
         yield f"Wrote {safe(written_to)}{too}: check it, and change in it what you like."
     elif planned.stays:
         yield "Nothing is to be changed."
+        yield ""
+        yield (
+            "Against a wiring that stands only conductors, wire and what `--aim` names count; lamps keep their strings, unless the "
+            "file gives `count` instead of `series` and `parallel`."
+        )
     else:
         yield from _typed(planned)
 

@@ -136,3 +136,35 @@ def test_lamps_that_look_alike_do_not_lose_that_for_one_kind_of_resistor_fewer()
     assert planned.text is not None
     found = postcheck.check(postcheck.loads(planned.text), stage="wiring").files[0].findings
     assert "lamp.unequal" not in {one.check for one in found}
+
+
+def test_a_resistor_that_its_place_stands_sits_with_its_lamp_and_like_ones_sit_alike() -> None:
+    """What 64 cm2 stand is found by `check`: the 45 mW of 'port' beside the windows, and no resistors of theirs, some 190 mW."""
+    planned, lamps = _planned(_tug(11, _PORT, _MASTHEAD, house="64 cm2"))
+    seats = {name: lamp.seat for name, lamp in lamps.items()}
+    assert seats == {"windows": "keel", "windows 2": "keel", "port": "house", "masthead": "keel"}
+    _, smaller = _planned(_tug(11, _PORT, _MASTHEAD, house="60 cm2"))
+    assert {lamp.seat for lamp in smaller.values()} == {"keel"}
+    assert planned.text is not None
+    inside = planned.text.replace('"270 ohm 1/4 W at keel"', '"270 ohm 1/4 W"')
+    assert inside != planned.text
+    found = postcheck.check(postcheck.loads(inside), stage="wiring").files[0].findings
+    assert "place.too-hot:house" in {one.id for one in found}
+
+
+def test_how_to_have_strings_planned_anew_is_told_and_works() -> None:
+    """Eleven single lamps stay as they are, for that costs no more conductors; as told, less heat is found for a `count`."""
+    from postcheck.renderers.plan import render  # noqa: PLC0415
+
+    tables = _tug(1)
+    (lamp,) = tables["lamp"]
+    del lamp["count"]
+    lamp |= {"parallel": 11, "strings_share": "return", "lead": "130 mm to keel"}
+    single, _ = _planned(tables)
+    assert single.text is not None
+    stays = plan(postcheck.loads(single.text), anew=True, seconds=60.0)
+    assert stays.stays
+    assert "unless the file gives `count` instead of `series` and `parallel`" in render(stays)
+    counted = single.text.replace("parallel = 11", "count = 11").replace('strings_share = "return"\n', "")
+    better = plan(postcheck.loads(counted), anew=True, aims=("heat",), seconds=60.0)
+    assert [(one.series, one.parallel) for one in better.lamps] == [(3, 3), (2, 1)]
