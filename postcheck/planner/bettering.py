@@ -60,18 +60,26 @@ def fewer_kinds(survey: Survey) -> Iterator[tuple[Change, ...]]:
 
 
 def fewer_bare_ends(survey: Survey) -> Iterator[tuple[Change, ...]]:
-    """Of the resistors that sit where leads end those back at their lamps that dissipate least in each place, like lamps together."""
+    """Of the resistors that sit where leads end those back at their lamps that dissipate least in each place, like lamps together.
+
+    Half of them at once, then fewer: a large build has many, and each try is a check of the whole.
+    """
     groups = defaultdict[tuple[str, ...], list[tuple[LampPart, ResistorSpec, float]]](list)
     for part, warm in dissipated(survey.build):
         spec = spec_of(part) if isinstance(part, LampPart) else None
         if isinstance(part, LampPart) and spec is not None and spec.place not in (None, part.said.place):
             watts = warm.amps * warm.strings * warm.resistor_volts
             groups[part.said.place, str(part.said.kind), part.circuit].append((part, spec, watts))
-    least: dict[str, list[tuple[LampPart, ResistorSpec, float]]] = {}
+    places = defaultdict[str, list[list[tuple[LampPart, ResistorSpec, float]]]](list)
     for (place, *_), group in sorted(groups.items(), key=lambda row: sum(watts for *_, watts in row[1])):
-        least.setdefault(place, group)
-    for group in least.values():
-        yield tuple(changed_resistor(part, spec, place=None) for part, spec, _ in group)
+        places[place].append(group)
+    for some in places.values():
+        count = (len(some) + 1) // 2
+        while count:
+            yield tuple(
+                changed_resistor(part, spec, place=None) for group in some[:count] for part, spec, _ in group
+            )
+            count //= 2
 
 
 BETTERS: Mapping[str, Betters] = {"bench": fewer_bare_ends, "drop": less_drop, "kinds": fewer_kinds}
