@@ -104,9 +104,8 @@ class PlannedLamp:
     """A lamp with what was chosen for it. `current` of one string, A; `seat`: where its resistor sits.
 
     `outside`: it sits there because the lamp's own place would be too warm with all of them in it. `dimmed`: the share of
-    the light that was planned, where heat left clearly less; `held_by`: the places and what feeds it that allow no more,
-    empty where something else stands in the way, None where it was not tried any brighter; `alike`: then the lamps whose
-    resistors are of its resistor's value, and which have all of their light.
+    the light that was planned, where heat left clearly less; `held_by`: the places and what feeds it that allow no more, empty
+    where something else stands in the way, None where it was not tried any brighter.
     """
 
     name: str
@@ -119,7 +118,6 @@ class PlannedLamp:
     lead: str
     dimmed: float | None = None
     held_by: tuple[Subject, ...] | None = None
-    alike: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Mapping
 from itertools import pairwise
 
+from postcheck.description.models import ResistorSpec
 from postcheck.description.problems import Path
-from postcheck.physics import preferred
+from postcheck.planner.dissipated import dissipated
 from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import Change, set_to
 from postcheck.remedies.resistor_spec import changed_resistor
 from postcheck.remedies.wires import thicker_wires
 from postcheck.survey import Survey
 from postcheck.wiring.data import WireData
-from postcheck.wiring.parts import Part
+from postcheck.wiring.parts import LampPart, Part
 from postcheck.wiring.resistors import spec_of
 
 # A resistor becomes another's only where that takes a lamp no further down than to this share: still the same to most eyes
@@ -45,16 +47,6 @@ def less_drop(survey: Survey) -> Iterator[tuple[Change, ...]]:
                 yield tuple(change for change in changes if change is not None)
 
 
-def more_light(survey: Survey, dimmed: Container[Path]) -> Iterator[tuple[Change, ...]]:
-    """The resistors of one value at the next one down, where all lamps with it are `dimmed` ones, by their paths."""
-    specs = [(part, spec) for part in survey.parts.lamps if (spec := spec_of(part)) is not None]
-    for old in sorted({spec.ohms for _, spec in specs}, reverse=True):
-        less = preferred.at_most(old * (1.0 - 1e-6), survey.build.stock.series)
-        some = [(part, spec) for part, spec in specs if spec.ohms == old]
-        if all(part.path in dimmed for part, _ in some):
-            yield tuple(changed_resistor(part, spec, ohms=less) for part, spec in some)
-
-
 def fewer_kinds(survey: Survey) -> Iterator[tuple[Change, ...]]:
     """The runs of one wire on another that is used, or the resistors of one value at the next one up that is."""
     runs = [run for run in survey.parts.runs if run.live and run.wire is not None]
@@ -79,5 +71,28 @@ def fewer_kinds(survey: Survey) -> Iterator[tuple[Change, ...]]:
         )
 
 
-BETTERS: Mapping[str, Betters] = {"drop": less_drop, "kinds": fewer_kinds}
-"""By aim. The others are met by what is drafted: structures for conductors, seats and heat, the usual wire ahead of others."""
+def fewer_bare_ends(survey: Survey) -> Iterator[tuple[Change, ...]]:
+    """Of the resistors that sit where leads end those back at their lamps that dissipate least in each place, like lamps together.
+
+    Half of them at once, then fewer: a large build has many, and each try is a check of the whole.
+    """
+    groups = defaultdict[tuple[str, ...], list[tuple[LampPart, ResistorSpec, float]]](list)
+    for part, warm in dissipated(survey.build):
+        spec = spec_of(part) if isinstance(part, LampPart) else None
+        if isinstance(part, LampPart) and spec is not None and spec.place not in (None, part.said.place):
+            watts = warm.amps * warm.strings * warm.resistor_volts
+            groups[part.said.place, str(part.said.kind), part.circuit].append((part, spec, watts))
+    places = defaultdict[str, list[list[tuple[LampPart, ResistorSpec, float]]]](list)
+    for (place, *_), group in sorted(groups.items(), key=lambda row: sum(watts for *_, watts in row[1])):
+        places[place].append(group)
+    for some in places.values():
+        count = (len(some) + 1) // 2
+        while count:
+            yield tuple(
+                changed_resistor(part, spec, place=None) for group in some[:count] for part, spec, _ in group
+            )
+            count //= 2
+
+
+BETTERS: Mapping[str, Betters] = {"bench": fewer_bare_ends, "drop": less_drop, "kinds": fewer_kinds}
+"""By aim. The others are met by what is drafted: structures for conductors, seats for heat, the usual wire ahead of others."""

@@ -31,8 +31,8 @@ COPPER_CELSIUS = 20.0
 class Cost(NamedTuple):
     """`conductors` through the passages, the tightest first; `unusual`: how many runs and leads are not of the usual wire.
 
-    `dimmed`: by how many clear steps each LED is below what it was planned for, squares added up. `bare`: leads that end
-    without the resistor of their lamp. `heat` in sealed places, and in all that are not open, W, and the greatest `drop` from a
+    `dimmed`: by how many clear steps each LED is below what it was planned for, squares added up. `bare`: ends of leads
+    without the resistor of their string. `heat` in sealed places, and in all that are not open, W, and the greatest `drop` from a
     supply to what a line feeds and back, V, both of usual parts and estimated without a survey. `kinds` of wire and resistor.
     """
 
@@ -98,7 +98,11 @@ def cost_of(build: Build, order: tuple[str, ...], planned: Mapping[Path, float],
         if (spec := resistors.get(path)) is not None and spec.ohms > ohms
     )
     lamps = ((build.lamp[int(path[1])], spec) for path, spec in resistors.items())
-    bare = sum(lamp.lead is not None and spec.place not in (None, lamp.place) for lamp, spec in lamps)
+    bare = sum(
+        1 if lamp.one_resistor else lamp.parallel
+        for lamp, spec in lamps
+        if lamp.lead is not None and spec.place not in (None, lamp.place)
+    )
     rows = tuple(dissipated(build))
     heats = {
         name: (place.access, sum(warm.heat(name) for _, warm in rows)) for name, place in build.place.items()

@@ -142,7 +142,7 @@ def found(
             return None
         with clock.step():
             less = asked.within(BESIDE_SHARE * seconds, clock)
-            tried = _searched(survey.again(other), less, BESIDE_CHECKS)
+            tried = _searched(survey.again(other), less, BESIDE_CHECKS, counts_only=True)
         return tried if tried.build is not None else None
 
     if result.build is not None:
@@ -230,7 +230,9 @@ def _chosen(survey: Survey, asked: _Asked) -> Plan:
     return first
 
 
-def _searched(survey: Survey, asked: _Asked, checks: int, *, any_will_do: bool = False) -> Plan:
+def _searched(
+    survey: Survey, asked: _Asked, checks: int, *, any_will_do: bool = False, counts_only: bool = False
+) -> Plan:
     """The plan for one wish as it stands, with so many candidates checked in full at most."""
     wish, drafting = survey.build, Clock(asked.clock.left / 2.0)  # the other half is for judging
     drafts: list[Draft] = []
@@ -254,6 +256,7 @@ def _searched(survey: Survey, asked: _Asked, checks: int, *, any_will_do: bool =
         asked.progress,
         asked.aims,
         any_will_do,
+        counts_only,
     )
     best = search.run(drafts)
     plan = Plan(wish, None, least, checked=search.used, partly=search.broken_off)

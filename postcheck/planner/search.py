@@ -19,7 +19,8 @@ from postcheck.checks.judge import Judgement, judge
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, Lead
 from postcheck.description.problems import Path
-from postcheck.planner.bettering import BETTERS, more_light
+from postcheck.planner.bettering import BETTERS
+from postcheck.planner.brightening import apart, hoped, more_light, nearer
 from postcheck.planner.clock import Clock
 from postcheck.planner.cost import dimmed_by_heat
 from postcheck.planner.draft import Draft, sharing
@@ -37,6 +38,8 @@ from postcheck.wiring.refused import wiring_problems
 PATIENCE, MOST_AFTER = 6, 12
 # Candidates that come from one draft and are checked in full, proposals heard for a finding, and ways on from a candidate.
 MOST_OF_A_DRAFT = 40
+# Drafts that heat dims which are made as bright as they may be, beside the best one.
+HOPES = 3
 PROPOSALS = 4
 WAYS_ON = 8
 
@@ -122,7 +125,8 @@ class Search:
     """One search. `checks`: how many candidates may be checked in full, as long as the `clock` runs.
 
     `cost`: what is to be small; `aims`: what was asked for first of it. `best`: the candidate with least in its way so far.
-    `any_will_do`: the first that passes ends it, and nothing is bettered or taken back. `held`: of the lamps that heat
+    `any_will_do`: the first that passes ends it, and nothing is bettered or taken back. `counts_only`: only its conductors
+    matter, and neither its light nor what else could be better. `held`: of the lamps that heat
     dimmed and that were tried brighter, by their paths, why they could not be.
     """
 
@@ -133,6 +137,7 @@ class Search:
     progress: Callable[[int], None] | None = None
     aims: Sequence[str] = ()
     any_will_do: bool = False
+    counts_only: bool = False
     used: int = 0
     broken_off: bool = False
     best: Tried | None = None
@@ -158,7 +163,7 @@ class Search:
 
     def _passing(self, drafts: Iterable[Draft]) -> Iterator[Tried]:
         """The first candidate that passes, and then each that is better."""
-        queue = _Queue()
+        queue, drafts = _Queue(), tuple(drafts)
         for root, draft in enumerate(drafts):
             queue.add(_Candidate(self.cost(draft), (0, 0), root, draft))
         best: Tried | None = None
@@ -193,8 +198,14 @@ class Search:
         if best is None:
             self.broken_off = bool(queue) and not self.left
             return
-        best = self._brightened(self._settled(best))
+        best = self._settled(best)
         yield best
+        if self.counts_only:
+            return
+        best = self._brightened(best)
+        yield best
+        for best in self._better_once_bright(best, drafts):  # noqa: B020 - the last one counts
+            yield best
         yield from self._bettered(best)
 
     def tried(self, draft: Draft) -> Tried:
@@ -277,33 +288,66 @@ class Search:
 
         First what the file wants of a lamp. Not where what that costs, heat and perhaps another value, was asked for first.
         """
-        going = not {"heat", "drop", "kinds"} & set(self.aims)
+        going = self._brightens
+        refused, since = set[tuple[Change, ...]](), False
         while going:
             going = False
-            for draft in self._brighter(tried):
+            for changes in self._brighter(tried):
+                if changes in refused:
+                    continue
                 if not self.left:
                     return tried
-                other = self.tried(draft)
-                # lamps that should look alike still do: no note more
-                if other.passes and len(other.judgement.findings) <= len(tried.judgement.findings):
-                    tried, going = other, True
+                other = self.tried(self._changed(tried, changes))
+                if other.passes and _no_note_more(other, tried):
+                    tried, going, since = other, True, bool(refused)
                     break
+                refused.add(changes)
                 self.held |= held(tried.draft.build, other.draft.build, roots_of(other.blocks), other.asks)
+            if not going and since:  # what was refused beside darker lamps may do beside these
+                refused, since, going = set(), False, True
         return tried
 
-    def _brighter(self, tried: Tried) -> Iterator[Draft]:
-        """Drafts with a lamp nearer to what is wanted of it, then with more light for those that heat dimmed."""
-        draft = tried.draft
-        for number, (lamp, first) in enumerate(zip(draft.build.lamp, draft.first.lamp, strict=True)):
-            now, meant = lamp.resistor, first.resistor
-            if lamp.wanted is None or now is None or meant is None or now.ohms <= meant.ohms:
-                continue
-            nearer = lamp.model_copy(update={"resistor": meant.model_copy(update={"place": now.place})})
-            yield replace(draft, build=_with(draft.build, "lamp", number, nearer))
+    def _better_once_bright(self, best: Tried, drafts: Iterable[Draft]) -> Iterator[Tried]:
+        """Of drafts that heat dims those that are better than the `best` so far as soon as they are as bright as they may be."""
+        if not self._brightens:
+            return
+        brighter = ((number, draft, hoped(draft)) for number, draft in enumerate(drafts))
+        hopes = [(self.cost(then), number, draft) for number, draft, then in brighter if then is not None]
+        for hope, _, draft in sorted(hopes, key=lambda row: row[:2])[:HOPES]:
+            if not self.left or not hope < best.cost:
+                return
+            before, self.held = self.held, {}
+            one = self.tried(draft)
+            if one.passes and (one := self._brightened(one)).cost < best.cost:
+                best = one
+                yield best
+            else:
+                self.held = before
+
+    @property
+    def _brightens(self) -> bool:
+        """Whether more light is looked for: not where what it costs was asked for first."""
+        return not {"heat", "drop", "kinds"} & set(self.aims)
+
+    def _brighter(self, tried: Tried) -> Iterator[tuple[Change, ...]]:
+        """A lamp nearer to what is wanted of it, then more light for those that heat dimmed: at last for some that share a value alone.
+
+        A value more is for a clear step of light, not within one.
+        """
+        draft, at = tried.draft, self._survey_of(tried)
+        yield from nearer(draft, at)
         dimmed = dimmed_by_heat(draft, self.survey.limits)
-        for changes in more_light(self._survey_of(tried), dimmed) if dimmed else ():
+        if not dimmed:
+            return
+        for changes in more_light(at, dimmed):
             if (kept := on_the_shelf(draft.wish, changes)) is not None:
-                yield self._changed(tried, kept)
+                yield kept
+        for steps in apart(at, dimmed):
+            for changes in steps:
+                kept = on_the_shelf(draft.wish, changes)
+                if kept is not None and self.cost(self._changed(tried, kept)) < tried.cost:
+                    yield kept
+                    break
 
     # -- what was asked for first
 
@@ -312,28 +356,33 @@ class Search:
         going = True
         while going:
             going = False
-            for changes in self._betters(tried):
+            for aim, changes in self._betters(tried):
                 if not self.left:
                     return
                 draft = self._changed(tried, changes)
                 if draft.build in self.known or not self.cost(draft) < tried.cost:
                     continue
                 other = self.tried(draft)
-                if other.passes:
+                if other.passes and (aim in self.aims or _no_note_more(other, tried)):
                     tried, going = other, True
                     yield tried
                     break
 
-    def _betters(self, tried: Tried) -> Iterator[tuple[Change, ...]]:
+    def _betters(self, tried: Tried) -> Iterator[tuple[str, tuple[Change, ...]]]:
         at = self._survey_of(tried)
-        # drafts have few kinds of themselves; what was changed on the way may have brought more
-        more = ("kinds",) if "kinds" not in self.aims and tried.draft.build != tried.draft.first else ()
-        for aim in (*self.aims, *more):
+        # drafts have few kinds of themselves, and as many resistors at their lamps as is safe; what was changed on the way may be otherwise
+        more = ("bench", "kinds") if tried.draft.build != tried.draft.first else ("bench",)
+        for aim in dict.fromkeys((*self.aims, *more)):
             for changes in BETTERS[aim](at) if aim in BETTERS else ():
                 if all(tried.draft.may_change(change.path) for change in changes):
                     kept = on_the_shelf(tried.draft.wish, changes)
                     if kept is not None:
-                        yield kept
+                        yield aim, kept
+
+
+def _no_note_more(one: Tried, than: Tried) -> bool:
+    """Whether a candidate has no finding more than another: lamps that should look alike still do."""
+    return len(one.judgement.findings) <= len(than.judgement.findings)
 
 
 def _lamps(draft: Draft) -> list[int]:

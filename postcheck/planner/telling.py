@@ -44,7 +44,6 @@ from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
 from postcheck.survey.sheet.buy import resistors, wires
 from postcheck.survey.sheet.cut import pieces
-from postcheck.wiring.parts import LampPart
 from postcheck.wiring.resistors import spec_of
 
 
@@ -278,20 +277,8 @@ def _lamps(plan: Plan, after: Survey) -> Iterator[PlannedLamp]:
         yield PlannedLamp(
             part.name, len(part.dice), part.parallel, resistor_words(spec.model_copy(update={"place": None})) if spec else "",
             where, where not in ("", part.place) and part.place in plan.warm and not given, lamp.nominal, lead_words,
-            dimmed=plan.dimmed.get(part.path), held_by=plan.held.get(part.path), alike=_alike(plan, after, part),
+            dimmed=plan.dimmed.get(part.path), held_by=plan.held.get(part.path),
         )  # fmt: skip
-
-
-def _alike(plan: Plan, after: Survey, part: LampPart) -> tuple[str, ...]:
-    """The lamps that a dimmed one which was not tried any brighter shares the value of its resistor with, and which are not dimmed."""
-    spec = spec_of(part)
-    if part.path not in plan.dimmed or part.path in plan.held or spec is None:
-        return ()
-    return tuple(
-        other.name
-        for other in after.parts.lamps
-        if other.path not in plan.dimmed and (its := spec_of(other)) is not None and its.ohms == spec.ohms
-    )
 
 
 def _lines(after: Survey) -> Iterator[Joined]:

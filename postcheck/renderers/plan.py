@@ -69,6 +69,11 @@ def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
         yield f"Wrote {safe(written_to)}{too}: check it, and change in it what you like."
     elif planned.stays:
         yield "Nothing is to be changed."
+        yield ""
+        yield (
+            "Against a wiring that stands only conductors, wire and what `--aim` names count; lamps keep their strings, unless the "
+            "file gives `count` instead of `series` and `parallel`."
+        )
     else:
         yield from _typed(planned)
 
@@ -192,11 +197,7 @@ def _lamp(lamp: PlannedLamp) -> str:
 def _held(lamp: PlannedLamp) -> str:
     """What keeps it from more light, as far as that was tried."""
     if lamp.held_by is None:
-        if not lamp.alike:
-            return "; brighter was not tried"
-        whose = enumerated([f"'{safe(name)}'" for name in lamp.alike])
-        have = "have" if len(lamp.alike) > 1 else "has"
-        return f"; brighter was not tried: its resistor has one value with that of {whose}, which {have} all the light that was planned"
+        return "; brighter was not tried"
     if not lamp.held_by:
         return "; the next resistor down brings a finding"
     named = enumerated([f"{one.kind} '{safe(one.name)}'" for one in lamp.held_by])

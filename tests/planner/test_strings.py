@@ -281,15 +281,6 @@ def test_what_is_no_matter_of_feed_or_heat_is_not_called_so() -> None:
     assert _held(lamp) == "; the next resistor down brings a finding"
 
 
-def test_a_lamp_whose_value_is_that_of_one_with_all_its_light_says_so() -> None:
-    from postcheck.renderers.plan import _held  # noqa: PLC0415
-
-    lamp = PlannedLamp("red", 1, 1, "1 kohm", "mast", False, 0.01, "", dimmed=0.5)
-    why = "; brighter was not tried: its resistor has one value with that of "
-    assert _held(replace(lamp, alike=("bow",))) == f"{why}'bow', which has all the light that was planned"
-    assert _held(replace(lamp, alike=("bow", "aft"))).startswith(f"{why}'bow' and 'aft', which have all")
-
-
 @pytest.mark.parametrize(
     ("dimmed", "told"),
     [(0.11, ""), (0.07, ", but with 2 of 3 lamps dimmed to 7 % of the light that was planned or less")],
