@@ -1,6 +1,7 @@
 """A remedy is offered only if applying it to the build makes its finding go and brings no new one.
 
-The same trial shows what else goes: that is no fault of its own but a consequence, and is told under its cause.
+The same trial shows what else goes: that is no fault of its own but a consequence, and is told under its cause. What only
+the same cure serves, and would stay with another, stands beside it with that as its remedy too.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from itertools import islice
 from types import MappingProxyType
 from typing import NamedTuple
 
-from postcheck.checks.causes import unlinked
+from postcheck.checks.causes import may_follow, unlinked
 from postcheck.checks.fact import Within
 from postcheck.checks.judge import judge
 from postcheck.checks.record import Check
@@ -58,6 +59,7 @@ def with_remedies(
     for stage in stages:
         trials.work(stage)
     trials.lead_by_the_heaviest()
+    trials.share()
     offered = {
         name: tuple(change.path for change in proposal.changes) for name, proposal in trials.offered.items()
     }
@@ -105,7 +107,8 @@ class _Trials:
 
     `findings`: by name, with remedies and causes as far as known. `before`, `open`: how heavy each was, and what was open, at
     the start. `budget`: how many trials may still be made. `mended`: findings with a proven remedy that may have consequences;
-    `offered`: all remedies that are in force. `together`: what is left after all remedies of a stage at once.
+    `offered`: all remedies that are in force. `shared`: findings that go with the remedy of another one, and whose; they do
+    not come of it. `together`: what is left after all remedies of a stage at once.
     """
 
     def __init__(
@@ -129,6 +132,7 @@ class _Trials:
         self.budget = min(MOST_TRIALS, most, max(LEAST_TRIALS, LAMPS_SURVEYED // lamps))
         self.mended: dict[str, _Mended] = {}
         self.offered: dict[str, Proposal] = {}
+        self.shared: dict[str, str] = {}
         self.together: frozenset[str] | None = None
 
     def work(self, stage: Mapping[str, Proposer]) -> None:
@@ -141,7 +145,7 @@ class _Trials:
                 if finding.check == check and name not in self.mended
             ]:
                 finding = self.findings[name]  # it may have become a consequence meanwhile
-                if finding.because_of is None:
+                if finding.because_of is None and name not in self.shared:
                     done += self._mend(finding, proposer)
         if done > 1:
             self._fold_together()
@@ -332,10 +336,26 @@ class _Trials:
 
     def _fold(self, name: str, cause: str) -> None:
         """Tell a finding under its cause, which is no lighter: nobody looks for a stop below a caution."""
-        finding = self.findings[name]
-        light = rank(self.findings[cause]) > rank(finding)
-        if finding.because_of is None and finding.accepted is None and not light:
+        finding, of = self.findings[name], self.findings[cause]
+        if finding.because_of is not None or finding.accepted is not None:
+            return
+        if not may_follow(finding.check, of.check):
+            self.shared.setdefault(name, cause)
+        elif rank(of) <= rank(finding):
             self.findings[name] = replace(finding, because_of=cause)
+
+    def share(self) -> None:
+        """What goes with the remedy of another finding, without coming of it, has that remedy too where it has none of its own."""
+        for name, other in self.shared.items():
+            finding, mended = self.findings[name], self.findings[other]
+            if finding.because_of is None and name not in self.mended and mended.remedy is not None:
+                self.offered[name] = self.offered[other]
+                self.findings[name] = replace(
+                    finding,
+                    remedy=f"{mended.remedy} That mends {other} too.",
+                    edits=mended.edits,
+                    remedy_figures=mended.remedy_figures,
+                )
 
     def lead_by_the_heaviest(self) -> None:
         """A finding without a remedy that goes with that of a lighter one takes it over, and what followed from that."""
@@ -354,8 +374,9 @@ class _Trials:
                         lighter,
                         *(one for one, of in self.findings.items() if of.because_of == lighter),
                     }
-                    for one in follow:
-                        self.findings[one] = replace(self.findings[one], because_of=name)
+                    if may_follow(other.check, finding.check):
+                        for one in follow:
+                            self.findings[one] = replace(self.findings[one], because_of=name)
                     break
 
     def _fold_together(self) -> None:

@@ -68,6 +68,7 @@ def battery(
     ):  # fmt: skip
         if text is not None:
             quantity(text, dimension, option)
+    what, capacity = _with_capacity(what, capacity)
     kind = _cells(what, cells)
     said: dict[str, Any] = {"kind": "battery", "place": "here", "chemistry": kind.chemistry.name}
     more = {
@@ -154,6 +155,17 @@ def _ends(figures: BatteryFigures) -> tuple[float | None, str]:
         if level > figures.empty_volts and figures.stops_seconds < figures.seconds:
             return figures.stops_seconds, f"then it is down to {volts(level)}, and the load has too few"
     return figures.seconds, f"it counts as empty at {volts(figures.empty_volts)}"
+
+
+def _with_capacity(text: str, capacity: str | None) -> tuple[str, str | None]:
+    """What is asked about, and the capacity, which may stand among its words: "2 lipo 500 mAh"."""
+    said = re.search(r"(?<![\w.])[0-9.]+[ -]?m?Ah\b", text, re.IGNORECASE)
+    if said is None:
+        return text, capacity
+    if capacity is not None:
+        raise Mistake(f"{quoted(text)} gives the capacity, and so does --capacity; write it once")
+    rest = f"{text[: said.start()]} {text[said.end() :]}"
+    return " ".join(rest.split()), said[0].replace("-", " ")
 
 
 def _cells(text: str, cells: int | None) -> _Cells:

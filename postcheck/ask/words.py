@@ -154,6 +154,11 @@ def _thing(text: str) -> Thing:
     # "1 1/4 in" is a length, "1 x 1/4 in" one thing of a quarter inch
     if "x" not in plain and "×" not in plain and (diameter := _length(plain)) is not None:
         return Thing(1, None, diameter, plain)
+    if re.match(r"[0-9]*\.[0-9]+ ?[a-z]* ?[x×]", plain):
+        raise Mistake(
+            f"{quoted(text)}: only round ones are arranged here, such as {quoted('6.4 mm')} or {quoted('2 x 1.2 mm')}; "
+            "a flat cable is judged in a build file"
+        )
     count, what = counted(plain)
     if not re.match(r"[-+.0-9]", what):
         row = wire(what)

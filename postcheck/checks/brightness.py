@@ -54,8 +54,8 @@ def _backwards(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], Within]:
     """What a lamp gets against the least that it should, by the severity and case of less.
 
-    A low supply and a high forward voltage must leave it a share of its usual current, too. A battery that
-    runs empty leaves every lamp less, and is judged for itself; so is unequal sharing of a resistor or of a
+    A low supply and a high forward voltage must leave it a share of its usual current, too. A battery counts at its usual
+    volts: one that runs empty leaves every lamp less, and is judged for itself; so is unequal sharing of a resistor or of a
     constant-current output. Of a bare lamp only what is plain counts: its current goes with hundredths of a volt.
     If the file wants a small current, that is meant; that a low supply leaves next to none of it is not.
     """
@@ -67,9 +67,12 @@ def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], With
         {} if meant else {("stop", "dark"): Within(subject, lamp.nominal, dark, least=True)}
     )
     bare = is_bare(survey, lamp.part)
-    if not (bare or on_battery(survey, lamp.part) or shares_one or turns(lamp.part)):
-        typical = of_rating(limit, lamp.nominal, "A")
-        steps["caution", "starved"] = Within(subject, lamp.lowest, typical, least=True)
+    if not (bare or shares_one or turns(lamp.part)):
+        typical, at_usual = of_rating(limit, lamp.nominal, "A"), lamp.lowest_at_usual
+        if at_usual is not None:
+            steps["caution", "starved of cells"] = Within(subject, at_usual, typical, least=True)
+        elif not on_battery(survey, lamp.part):
+            steps["caution", "starved"] = Within(subject, lamp.lowest, typical, least=True)
     if meant:
         return steps
     rated = _rated(lamp)
@@ -156,7 +159,7 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             reason,
             figures={
                 "nominal": _current(lamp.nominal),
-                "lowest": _current(lamp.lowest),
+                "lowest": _current(lamp.lowest if lamp.lowest_at_usual is None else lamp.lowest_at_usual),
                 "rated": Figure(_rated(lamp), "A"),
                 "share": Figure(lamp.nominal / _rated(lamp), "share"),
                 "joints": Figure(lamp.joint_volts, "V"),
@@ -220,7 +223,7 @@ def _why_so_little(survey: Survey, lamp: LampFigures, case: str) -> str:
         return "inside"
     if lamp.part.resistor is None and survey.wiring.drivers[lamp.part.circuit].steady is not None:
         return "steady"
-    if case == "starved":
+    if case.startswith("starved"):
         return "little"
     return "resistor" if below(_takes(lamp), MOST_TAKEN * lamp.joint_volts) else "volts"
 
@@ -275,7 +278,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.dim", "stop", "lamp", "far less current than the lamp is made for",
         "It is dark, or two of a kind look unlike.", "nominal / rated, of bulbs to the power of 3.4 / 0.55: below lamp.dim a note, below lamp.dim.far a caution, next to nothing a stop; with its resistor inside over what it takes on its volts, below lamp.dim.inside a note; "
-        "lowest / nominal (a low supply, parts at their worst; not on a battery), wanted or not, below lamp.dim: a caution", ("lamp.dim", "lamp.dim.far", "lamp.dim.inside", "lamp.destroyed"),
+        "lowest / nominal (a low supply, of a battery its usual volts, and parts at their worst), wanted or not, below lamp.dim: a caution", ("lamp.dim", "lamp.dim.far", "lamp.dim.inside", "lamp.destroyed"),
         "judgement", _dim,
         wording={
             **{
@@ -283,6 +286,9 @@ CHECKS: tuple[Check, ...] = (
                 for how, do in _BESIDE
             },
             "starved": Wording("{subject} gets {nominal} ({lowest} with a low supply and its parts at their worst).", _LACKS),
+            "starved of cells": Wording(
+                "{subject} gets {nominal} ({lowest} with its parts at their worst, the battery not even low).", _LACKS
+            ),
             "dark bulb": Wording(
                 "{subject} gets {gets:apart} and is made for {made:apart}: it stays dark.",
                 {"bulb": "The light of a filament falls much faster than its volts."},

@@ -12,10 +12,33 @@ _PLACES = {check.name: place for place, check in enumerate(CHECKS)}
 # Where one supply pushes into another, their loads mean nothing.
 _LOADS = frozenset(
     {
-        "battery.overload", "converter.overload", "fuse.too-small", "line.drop", "supply.overload", "wire.hot",
-        "wire.hurt-before-fuse",
+        "battery.overload", "battery.too-short", "converter.overload", "fuse.too-small", "line.drop", "plug.overload",
+        "supply.overload", "switch.overload", "wire.hot", "wire.hurt-before-fuse",
     }
 )  # fmt: skip
+# Warmth comes of currents and sets none: from that of a place follows only what is judged in its air.
+_WARM = {
+    "place.too-hot": frozenset(
+        {
+            "battery.hot", "lamp.alone", "lamp.over-rating", "lamp.pulses-only", "lamp.sibling-open", "lamp.strobe", "motor.hot",
+            "part.hot-spot", "resistor.overloaded", "trimmer.overloaded", "wire.hot", "wire.hot-beside", "wire.hurt-before-fuse",
+        }
+    ),
+    "part.hot-spot": frozenset[str](),
+    "battery.hot": frozenset[str](),
+}  # fmt: skip
+# What a thin wire is by itself, whatever flows in it; less may be lost in it without another wire.
+_OF_A_WIRE = frozenset({"fuse.never-opens", "run.weak"})
+# These are about other findings, whatever those are.
+_OF_FINDINGS = ("accept.", "closing.")
+_LOST = frozenset({"circuit.step", "lamp.dip", "line.drop", "load.low-volts", "strip.dim"})
+
+
+def may_follow(check: str, cause: str) -> bool:
+    """Whether what a check finds may come of another's finding: it would change however that is cured, not by one cure of both."""
+    return check.startswith(_OF_FINDINGS) or (
+        check in _WARM.get(cause, (check,)) and not (cause in _LOST and check in _OF_A_WIRE)
+    )
 
 
 def settled(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:

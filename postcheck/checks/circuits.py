@@ -25,6 +25,7 @@ from postcheck.limits import above, below
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import is_destroyed
+from postcheck.survey.network.electrics import PUSHED
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.parts import LampPart
 
@@ -140,12 +141,15 @@ def _empty(survey: Survey) -> Iterator[Fact]:
     if wiring.unbuilt or parts.apart or build.implied or not parts.every:
         return
     used = {part.circuit for part in parts.every} | {run.line for run in idle_runs(wiring)}
+    # joined to another line, it may feed what is on that one
+    used |= {run.part.line for run in survey.electrics.runs.values() if above(run.highest, PUSHED)}
     # what was left out is closed out for good
     weight: Severity = "caution" if survey.stage == "closing" else "note"
     for name in build.circuit:
         runs = [run for run in parts.runs if run.line in (name, f"{name}-return")]
         if name not in used and not (runs and all(run.spare for run in runs)):
-            laid = tuple(Subject("run", run.name) for run in runs if not run.spare)
+            solved = not survey.electrics.failed
+            laid = tuple(Subject("run", run.name) for run in runs if solved and not run.spare)
             yield Fact(
                 weight, Subject("circuit", name), ("circuit", name), "laid" if laid else "",
                 parts={"runs": laid} if laid else {},

@@ -107,14 +107,25 @@ def _conflict(survey: Survey) -> Iterator[Fact | NotJudged]:
         return
     given = {name: Figure(typical_volts(survey.build.supply[name]), "V") for name in names}
     levels = [figure.value for figure in given.values()]
+    unlike = _unlike_volts(survey, names)
     yield Fact(
         "stop",
         Subject("supply", names[0]),
         ("supply", names[0]),
-        "joined",
-        figures={**given, "lowest": Figure(min(levels), "V"), "highest": Figure(max(levels), "V")},
+        "joined" if unlike else "alike",
+        figures={
+            **given,
+            **({"lowest": Figure(min(levels), "V")} if unlike else {}),
+            "highest": Figure(max(levels), "V"),
+        },
         parts={"supplies": tuple(Subject("supply", name) for name in names)},
     )
+
+
+def _unlike_volts(survey: Survey, names: Iterable[str]) -> bool:
+    """Whether supplies are meant to give different volts."""
+    levels = [typical_volts(survey.build.supply[name]) for name in names]
+    return above(max(levels), min(levels))
 
 
 def _short(name: str, joint: tuple[tuple[str | int, ...], Subject] | None) -> Fact:
@@ -135,9 +146,12 @@ def _unsolved(survey: Survey) -> Iterator[Fact | NotJudged]:
     if not failed:
         return
     state, reason = failed[0]
-    conflict = next((name for name in survey.electrics.conflict if name in survey.build.supply), None)
+    supplies = [name for name in survey.electrics.conflict if name in survey.build.supply]
+    conflict = next(iter(supplies), None)
     if conflict is not None:
-        reason = "supplies of different volts are joined without any resistance between them"
+        which = "supplies of different volts" if _unlike_volts(survey, supplies) else "supplies"
+        which = which if len(supplies) > 1 else "the poles of a supply"
+        reason = f"{which} are joined without any resistance between them"
     yield Fact(
         "stop",
         Subject("network", "network"),
@@ -285,6 +299,7 @@ _FOR_A_MOMENT = (
 _CHARGED = "A cell charged in this way leaks, swells or burns."
 _FED = "A supply that is fed from behind loses its regulation, and everything on it gets the higher voltage."
 _PART_POLES = "Part their lines: no joint, and no circuit, may connect the positive poles of both."
+_ONE_EACH = "Use one larger supply, or give each of them circuits of its own."
 _LOOSE = "[ Its plug, {plug}, sits loosely on the thinner pin of {pin}, and makes contact.]"
 _FITS = "{other} ({higher}) fits the socket of {subject} ({lower}).[ Both have the size {socket}.]" + _LOOSE
 _UNLIKE = (
@@ -311,6 +326,11 @@ CHECKS: tuple[Check, ...] = (
                 "Only their own resistance, which the file does not give, limits what flows.",
                 "The stronger drives all it can into the weaker, or into the wire.", _PART_LINES,
             ),
+            "alike": Wording(
+                "{supplies} are joined straight to each other. Each is to give {highest}, and no two supplies give exactly the same. "
+                "Only their own resistance, which the file does not give, limits what flows.",
+                "The higher one carries all it can, and drives current into the other.", _ONE_EACH,
+            ),
         },
     ),
     Check(
@@ -335,7 +355,7 @@ CHECKS: tuple[Check, ...] = (
                 "{subject} and {other} feed one line side by side. No two supplies have the same volts: the higher one carries all it can, "
                 "and pushes current into the other.",
                 "They do not share the load. The one that is pushed may lose its regulation or, if it is a battery, leak or burn.",
-                "Use one larger supply, or give each of them circuits of its own.",
+                _ONE_EACH,
             ),
         },
     ),

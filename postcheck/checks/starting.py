@@ -306,6 +306,8 @@ _RESETS = (
 _STARTS = "{load} takes {asks} while it starts. With what else is on, {subject} has to give {starting:apart}."
 _STALLED = "A supply beyond its limit lets its voltage fall or switches off, and the motor never gets to run."
 
+_STARTS_ON_LESS = "Use one for {subject} that starts on less, a source of more volts or larger cells, or a shorter and thicker way to it."
+_FED_APART = "Give {load} a supply of its own, or a stronger one to both, or let {subject} be one that works from fewer volts."
 _HUMS = "A load that asks for more while it starts than its wires can carry never gets to run: it hums, or resets over and over."
 
 CHECKS: tuple[Check, ...] = (
@@ -313,15 +315,17 @@ CHECKS: tuple[Check, ...] = (
         "load.no-start", "stop", "load", "a load that does not start", "It never gets to run.",
         "volts at its terminals with its starting current and a low supply (an empty battery), all else on, against its least: below it a stop; on a battery with half of its charge gone, and when nearly empty a caution before it has lasted as long as it is to, a note where nobody says how long that is", (), "the load's data", _no_start,
         wording={
-            "half empty": Wording("Once half of the battery's charge is gone {subject} gets {start:apart} while it starts. It needs {needs:apart}.", _HUMS),
+            "half empty": Wording(
+                "Once half of the battery's charge is gone {subject} gets {start:apart} while it starts. It needs {needs:apart}.", _HUMS, _STARTS_ON_LESS
+            ),
             "nearly empty": Wording(
                 "Once {left} of its charge is left the battery no longer starts {subject}, which takes {starting} and needs {needs:apart}: empty it leaves it {start:apart}."
                 "[ That is after {after:h}.][ It is to last {wanted:h}.]",
-                _HUMS,
+                _HUMS, _STARTS_ON_LESS,
             ),
             "": Wording(
                 "{subject} gets {start:apart} while it starts. It needs {needs:apart}.",
-                _HUMS,
+                _HUMS, _STARTS_ON_LESS,
             )
         },
     ),
@@ -331,15 +335,15 @@ CHECKS: tuple[Check, ...] = (
         "both come on together; a caution with a low supply, or with half of a battery's charge gone",
         (), "Kirchhoff's laws with the starting current in place of the usual one; the data of the load or board", _resets,
         wording={
-            "always": Wording(f"{_EACH_TIME} {{subject}} gets {{volts:apart}}. It needs {{needs:apart}}.", _RESETS),
+            "always": Wording(f"{_EACH_TIME} {{subject}} gets {{volts:apart}}. It needs {{needs:apart}}.", _RESETS, _FED_APART),
             "together": Wording(
-                "{subject} comes on together with {load}, and gets {volts:apart} while that starts. It needs {needs:apart}.", _RESETS
+                "{subject} comes on together with {load}, and gets {volts:apart} while that starts. It needs {needs:apart}.", _RESETS, _FED_APART,
             ),
             "supply low": Wording(
-                f"{_EACH_TIME} {{subject}} gets {{volts:apart}} ({{lowest:apart}} with a low supply). It needs {{needs:apart}}.", _RESETS
+                f"{_EACH_TIME} {{subject}} gets {{volts:apart}} ({{lowest:apart}} with a low supply). It needs {{needs:apart}}.", _RESETS, _FED_APART
             ),
             "half empty": Wording(
-                f"{_EACH_TIME} {{subject}} gets {{volts:apart}} ({{lowest:apart}} once half of the battery's charge is gone). It needs {{needs:apart}}.", _RESETS
+                f"{_EACH_TIME} {{subject}} gets {{volts:apart}} ({{lowest:apart}} once half of the battery's charge is gone). It needs {{needs:apart}}.", _RESETS, _FED_APART
             ),
         },
     ),

@@ -173,12 +173,19 @@ def _switches_off(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                         limit=limit,
                     )
         elif asks is not None:
+            # it is never below for so long that it switches off, unless it goes by the average
+            gap = figures.gap or 0.0
+            flashes = gap > 0.0 and below(gap, supply.switches_off_after or BANK_WAITS)
             yield Fact(
-                "stop",
+                "caution" if flashes else "stop",
                 within.subject,
                 ("supply", name, "switches_off_below"),
-                "small load",
-                figures={"average": Figure(figures.average, "A"), "asks": Figure(asks, "A")},
+                "flashes" if flashes else "small load",
+                figures={
+                    "average": Figure(figures.average, "A"),
+                    "asks": Figure(asks, "A"),
+                    **({"gap": Figure(gap, "s")} if flashes else {}),
+                },
                 limit=limit,
             )
 
@@ -298,7 +305,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "supply.switches-off", "stop", "supply", "a power bank that switches off below a small load", "The model goes dark after half a minute.",
-        "average load < switches_off_below: typical for a stop, lowest corner for a caution; load with every flasher dark, for (1 - on_share) / rate against switches_off_after, a stop", (), "the power bank's data", _switches_off,
+        "average load < switches_off_below: typical for a stop, lowest corner and where flashes lift it in time for a caution; load with every flasher dark, for (1 - on_share) / rate against switches_off_after, a stop", (), "the power bank's data", _switches_off,
         wording={
             "small load": Wording(
                 "{subject} switches off below {asks:apart}. The model takes {average:apart} on average.", _FULL, _SMALL_LOADS
@@ -306,6 +313,12 @@ CHECKS: tuple[Check, ...] = (
             "small at worst": Wording(
                 "{subject} switches off below {asks:apart}. The model takes {average:apart} on average ({least:apart} with a low supply and its parts at their worst).",
                 _FULL, _SMALL_LOADS,
+            ),
+            "flashes": Wording(
+                "{subject} switches off below {asks:apart}. The model takes {average:apart} on average, and more each time it flashes: "
+                "it is below that for {gap} at a time.",
+                "A bank that goes by the moment stays on, one that goes by the average does not, and few say which they are. Try it with yours.",
+                "Use a plain USB supply, or let something steady take the rest.",
             ),
             "dark gaps": Wording(
                 "{subject} switches off after {limit:apart} below {asks:apart}. Between flashes the model takes {dark:apart} for {gap:apart}.",

@@ -8,9 +8,19 @@ from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.limits import below
 from postcheck.plain import enumerated, quoted
-from postcheck.remedies.proposal import NAMED, Change, Proposal, Proposer, in_words_of, quantity, set_to
+from postcheck.remedies.proposal import (
+    NAMED,
+    Change,
+    Proposal,
+    Proposer,
+    in_words_of,
+    of_another,
+    quantity,
+    set_to,
+)
 from postcheck.remedies.resistor import in_strings, less_light, moved_out
 from postcheck.remedies.resistor_power import larger_body
+from postcheck.remedies.shared import rounded_down
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
@@ -45,6 +55,7 @@ def _cooler(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield moved
     yield from _switching(survey, finding)
     yield from _outside(survey, finding)
+    yield from _fewer_pixels(survey, finding)
     yield from _less_heat(survey, finding, name)
     yield from _dimmer(survey, finding, name)
     yield from _longer(survey, finding, name)
@@ -76,16 +87,40 @@ def _switching(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def _outside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """Electronics to where their circuit begins, if that is open. A motor has to be where it turns something."""
+    """Electronics to where their circuit begins, if that is open. A motor has to be where it turns something, a light where it shines."""
     begin = finding.parts.get("begin")
     part = survey.parts.named.get(begin.name) if isinstance(begin, Subject) else None
-    if not isinstance(part, LoadPart) or part.lead is not None or part.motor:
+    if not isinstance(part, LoadPart) or part.lead is not None or part.motor or _pixels(survey, part):
         return
     home = survey.wiring.drivers[part.circuit].place
     if home is not None and home != part.place and survey.build.place[home].access == "open":
         yield Proposal(
             f"Put {quoted(part.name)} in {quoted(home)}, which is open.",
             (set_to((*part.path[:2], "place"), home),),
+        )
+
+
+def _pixels(survey: Survey, part: LoadPart) -> bool:
+    return part.kind == "load" and survey.build.load[int(part.path[1])].kind == "pixels"
+
+
+def _fewer_pixels(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """Pixels that take no more than the place stands: fewer of them, or what their controller holds them to."""
+    largest, allowed = finding.parts.get("largest"), finding.figures.get("allowed")
+    part = survey.parts.named.get(largest.name) if isinstance(largest, Subject) else None
+    if not isinstance(part, LoadPart) or not _pixels(survey, part) or allowed is None:
+        return
+    said, rows = survey.build.load[int(part.path[1])], dict(survey.places[finding.subject.name].parts)
+    own = rows.get(part.name, 0.0)
+    left = allowed.value - (sum(rows.values()) - own)
+    if own > 0.0 and left > 0.0:
+        most = rounded_down(said.typical * min(left / own, 1.0))
+        keys = ("typical", "most") if said.most is not None else ("typical",)
+        yield Proposal(
+            f"Fit fewer pixels in {quoted(part.name)}, or dim them by their controller: no more than "
+            f"{format_quantity(most, Dimension.CURRENT)} in all.",
+            tuple(of_another(quantity((*part.path[:2], key), most, Dimension.CURRENT)) for key in keys),
+            figures={"most": Figure(most, "A")},
         )
 
 

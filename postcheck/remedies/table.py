@@ -31,6 +31,7 @@ from postcheck.report import Finding
 from postcheck.survey import Survey
 
 STAGES: tuple[dict[str, Proposer], ...] = (
+    opposites.APART,
     {**strip.CURRENTS, **first_resistor.FIRST, **resistor.CURRENTS, **constant_current.OUTPUTS},
     {
         "load.no-start": shared.not_pulled_down,
@@ -62,7 +63,7 @@ STAGES: tuple[dict[str, Proposer], ...] = (
         **opposites.OPPOSITES,
     },
 )
-"""Causes first: what sets the currents, the ways they take, and then what has to stand them or let them through."""
+"""Causes first: what sets the volts, then the currents, the ways they take, and then what has to stand them or let them through."""
 
 
 def proposals(survey: Survey, finding: Finding) -> Iterator[Proposal]:

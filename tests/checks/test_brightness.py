@@ -95,6 +95,30 @@ def test_a_battery_that_runs_empty_starves_all_and_a_bare_lamp_goes_by_hundredth
         assert [(fact.case, fact.reason) for fact in got] == ([(case, "bare")] if case else [])
 
 
+@pytest.mark.parametrize(("at_usual", "found"), [(0.002, 0), (0.00199, 1)])
+def test_a_battery_at_its_usual_volts_leaves_a_share_whatever_its_parts(at_usual, found):
+    got = facts(
+        brightness, "lamp.dim", lit(made(supply=CELLS), nominal=0.02, lowest=0.0, lowest_at_usual=at_usual)
+    )
+    assert [(fact.severity, fact.case, fact.reason) for fact in got] == [
+        ("caution", "starved of cells", "little")
+    ] * found
+    for fact in got:
+        assert values(fact)["lowest"] == at_usual
+
+
+def test_what_parts_alone_leave_on_a_battery_is_that_of_as_many_volts_that_are_sure():
+    lamps = string(resistor="10 ohm 1/4 W")
+    sure = 'kind = "adaptor"\nplace = "base"\nvolts = "3 V"\ntolerance = "0 %"\nrated = "1 A"\nresistance = "0.5 ohm"'
+    cells = f'{CELLS.replace("= 8", "= 2")}\nresistance = "0.5 ohm"'
+    on_cells = survey(lamps=lamps, supply=cells).electrics.lamps["bow lamp"]
+    on_sure = survey(lamps=lamps, supply=sure).electrics.lamps["bow lamp"]
+    assert on_cells.nominal == pytest.approx(on_sure.nominal, rel=1e-6)
+    assert on_cells.lowest_at_usual == pytest.approx(on_sure.lowest, rel=1e-6)
+    assert on_cells.lowest < on_cells.lowest_at_usual < on_cells.nominal
+    assert on_sure.lowest_at_usual is None
+
+
 def test_what_is_wanted_or_backwards_is_judged_elsewhere():
     dark = {"nominal": 0.0, "lowest": 0.0}
     # a twentieth of its rating is faint, and meant

@@ -119,6 +119,30 @@ def test_a_bank_that_takes_a_small_load_for_none(average, severity):
         assert fact.path == ("supply", "main", "switches_off_below")
 
 
+@pytest.mark.parametrize(
+    ("waits", "gap", "severity"),
+    [
+        ('switches_off_after = "30 s"', 29.9, "caution"),
+        ('switches_off_after = "30 s"', 30.0, "stop"),
+        ("", 9.9, "caution"),
+        ("", 10.0, "stop"),
+        ("", None, "stop"),
+    ],
+)
+def test_a_bank_that_a_flash_may_keep_on(waits, gap, severity):
+    """Flashes lift the load each time before it switches off: whether it goes by the average nobody says."""
+    made = load(
+        survey(supply=BANK.format(f'switches_off_below = "60 mA"\n{waits}')),
+        average=0.04,
+        least_average=0.04,
+        gap=gap,
+    )
+    (fact,) = facts(supplies, "supply.switches-off", made)
+    flashes = severity == "caution"
+    assert (fact.severity, fact.case) == (severity, "flashes" if flashes else "small load")
+    assert values(fact) == {"average": 0.04, "asks": 0.06, **({"gap": gap} if flashes else {})}
+
+
 @pytest.mark.parametrize(("least", "found"), [(0.06, False), (0.0599, True)])
 def test_a_bank_that_may_take_the_lowest_load_for_none(least, found):
     made = load(

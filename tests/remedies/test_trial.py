@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 import postcheck
-from postcheck.checks.causes import settled
+from postcheck.checks.causes import may_follow, settled
 from postcheck.checks.judge import judge
 from postcheck.description.models import Accept
 from postcheck.remedies.proposal import Change, Proposal
@@ -43,8 +43,8 @@ def test_one_cause_and_all_the_rest_follows(name: str, cause: str) -> None:
     assert first.remedy
     assert len(others) >= 1
     for finding in others:
-        if finding.check == "run.weak":
-            continue  # a wire that a hand tears is so whatever flows in it
+        if finding.check in ("run.weak", "fuse.never-opens"):
+            continue  # a thin wire is easily torn, and lets little through in a short, whatever flows in it
         assert finding.because_of == cause
         assert finding.remedy is None
         assert finding.edits is None
@@ -149,7 +149,8 @@ def test_wire_in_stock_comes_first() -> None:
 def test_one_remedy_for_one_conductor() -> None:
     found = told(faulty("circuit-step-thin-return"))
     changed = [edit for finding in found.values() for edit in finding.edits or ()]
-    assert [edit.path for edit in changed] == [("run", 2, "wire")]
+    assert {edit.path for edit in changed} == {("run", 2, "wire")}
+    assert len({edit.value for edit in changed}) == 1
     assert all("awg" not in edit.value for edit in changed)
 
 
@@ -218,3 +219,53 @@ def test_the_survey_of_the_build_itself_is_left_alone() -> None:
     told(build)
     assert build == before
     assert Survey(build).parts == Survey(before).parts
+
+
+def larger(build: postcheck.Build, place: str, square_metres: float) -> postcheck.Build:
+    said = build.place[place].model_copy(update={"surface": square_metres})
+    return build.model_copy(update={"place": {**build.place, place: said}, "text": None})
+
+
+def test_what_another_cure_of_the_heat_leaves_does_not_come_of_it() -> None:
+    """4.2 W in a larger place is cool enough, and the pin carries its 350 mA all the same."""
+    build = faulty("place-too-hot-beside-a-plug")
+    found = told(build)
+    hot, pin = found["place.too-hot:hub"], found["plug.overload:mast plug"]
+    assert (hot.because_of, pin.because_of) == (None, None)
+    assert pin.edits == hot.edits
+    assert pin.remedy == f"{hot.remedy} That mends place.too-hot:hub too."
+    assert [*told(larger(build, "hub", 0.2))] == ["plug.overload:mast plug"]
+
+
+def test_all_that_comes_of_joined_lines_follows_from_that() -> None:
+    """Parted they are sound: nothing is amiss with the lamp of 5 V and its 300 ohm, (5 V - 2 V) / 300 ohm = 10 mA."""
+    build = faulty("supply-backfeed-lines-joined")
+    first, *others = told(build).values()
+    assert first.id == "supply.backfeed:logic"
+    assert "lamp.over-rating:lantern" in {finding.id for finding in others}
+    assert {finding.because_of for finding in others} == {first.id}
+    assert {finding.remedy for finding in others} == {None}
+    parted = told(build.model_copy(update={"join": (), "text": None})).values()
+    assert [finding.id for finding in parted if finding.severity != "note"] == []
+
+
+@pytest.mark.parametrize(
+    ("check", "cause", "may"),
+    [
+        ("plug.overload", "place.too-hot", False),
+        ("supply.overload", "place.too-hot", False),
+        ("lamp.over-rating", "place.too-hot", True),
+        ("part.hot-spot", "place.too-hot", True),
+        ("place.too-hot", "battery.hot", False),
+        ("place.too-hot", "lamp.over-rating", True),
+        ("supply.overload", "lamp.over-rating", True),
+        ("fuse.never-opens", "line.drop", False),
+        ("run.weak", "circuit.step", False),
+        ("circuit.step", "line.drop", True),
+        ("closing.open", "place.too-hot", True),
+        ("accept.outgrown", "battery.hot", True),
+    ],
+)
+def test_what_may_come_of_what(check: str, cause: str, may: bool) -> None:
+    """Currents warm, warmth sets no current; a thin wire is thin whatever is lost in it."""
+    assert may_follow(check, cause) is may

@@ -8,6 +8,9 @@ from __future__ import annotations
 from postcheck.remedies.opposites import conductors, flags, lamps, lines, plugs, rates, supplies
 from postcheck.remedies.proposal import Proposer
 
+APART = lines.APART
+"""Those of supplies that are joined, to be tried before all else."""
+
 OPPOSITES: dict[str, Proposer] = {
     **supplies.OPPOSITES,
     **lines.OPPOSITES,

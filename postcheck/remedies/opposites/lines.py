@@ -21,6 +21,12 @@ def _without_joint(survey: Survey, finding: Finding) -> Iterator[tuple[Change, .
         yield (taken_out(("join", index)),)
 
 
+def _parted(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """Supplies parted: what goes with the joint of theirs came of it, whatever it is."""
+    for proposal in by_words(_without_joint)(survey, finding):
+        yield proposal._replace(alone=False)
+
+
 def _own_line(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """A line that shines steadily and ends where the lead of the light does; else one of its own, as long as the flashing one."""
     if (finding.case or "").partition(":")[0] != "lamp":
@@ -79,11 +85,12 @@ def _second_run(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]
     yield (more(run.model_copy(update={"name": f"{finding.subject.name} 2"})),)
 
 
+APART: dict[str, Proposer] = {"supply.conflict": _parted, "supply.backfeed": _parted}
+"""What sets the volts of all that is joined, and so comes before any current."""
+
 OPPOSITES: dict[str, Proposer] = {
     "circuit.joined-outputs": by_words(_without_joint),
     "circuit.steady-on-flasher": _own_line,
-    "supply.conflict": by_words(_without_joint),
-    "supply.backfeed": by_words(_without_joint),
     "metal.live": by_words(_swapped),
     "line.broken-pole": by_words(_second_run),
 }

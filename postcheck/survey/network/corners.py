@@ -117,6 +117,12 @@ class CornerFinder:
         return Side(own, others if self.proven else others._replace(junction=self.air.low))
 
     @cached_property
+    def low_at_usual(self) -> Side:
+        """The side of the least current with all supplies at their usual volts: what parts and temperatures alone leave."""
+        own, others = self.low
+        return Side(own._replace(supply=0), others._replace(supply=0))
+
+    @cached_property
     def proven(self) -> bool:
         """Whether the spans are shown to hold every combination: see above."""
         build, parts, drivers = self.states.build, self.states.parts, self.states.wiring.drivers

@@ -28,6 +28,7 @@ class LampFigures(NamedTuple):
     `held_on`: of a filament that is dimmed by pulses faster than it follows what it gets, nominal, once its circuit sticks on, A; None of
     others. All its other currents are those of direct current that lights it as much: root mean squares.
     `lead_drop`: nominal volts lost in its lead and the wires of its chain. `strings`: the nominal current of each.
+    `lowest_at_usual`: on a battery, the lowest with that at its usual volts; None on other supplies.
     """
 
     part: LampPart
@@ -55,6 +56,7 @@ class LampFigures(NamedTuple):
     spot: tuple[float, float | None]
     turned: tuple[float, float] | None
     held_on: float | None = None
+    lowest_at_usual: float | None = None
 
     @property
     def name(self) -> str:

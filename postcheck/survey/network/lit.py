@@ -91,9 +91,16 @@ class Lit:
             strings=tuple(self._typical.solution.amps[one] for one in positions),
             light_lost=self._light_lost(position, before + lead_drop, joint_volts + before, behind),
             spot=self._spot(lamp, resistor_nominal), turned=self._turned(lamp),
+            lowest_at_usual=self._lowest_at_usual(lamp),
         )  # fmt: skip
         share = glows_through(self._build, lamp.circuit) if lamp.dice[0].filament_volts is not None else None
         return figures if share is None else self._averaged(figures, share)
+
+    def _lowest_at_usual(self, lamp: LampPart) -> float | None:
+        supply = self._build.supply.get(self._wiring.drivers[lamp.circuit].supply or "")
+        if supply is None or supply.kind != "battery":
+            return None
+        return self._finder.extreme(self._states.everything, self._finder.low_at_usual, "lamp", lamp.name, 0)
 
     def _averaged(self, lamp: LampFigures, share: float) -> LampFigures:
         """The figures of a filament that does not follow the pulses of its circuit: the root mean squares of its currents."""
