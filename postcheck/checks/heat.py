@@ -25,6 +25,8 @@ SAFE = 0.99
 KNOWN_TO = 0.3
 # The loss per area holds for air some tens of kelvin above the room. Far beyond that, degC, it no longer matters how hot.
 BEYOND = 300.0
+# A flasher that adds no more than this share of what loads at their most make is not named with them.
+WORTH_NAMING = 0.05
 
 
 def _closed_now(survey: Survey, place: str) -> bool:
@@ -60,7 +62,7 @@ def _white_unknown(survey: Survey, place: str) -> Iterator[NotJudged]:
 def _size_unknown(survey: Survey, place: PlaceFigures) -> Iterator[NotJudged]:
     """What is asked of a place of unknown surface with enough heat in it to matter."""
     free = place.stands - survey.build.build.air[1]
-    heat = max(place.heat, sum(watts for _, watts in place.steady_parts))
+    heat = place.heat + sum(_at_most(survey, place).values())
     if not above(heat, survey.limits.value("heat.matters") * min(max(free / FREE, 0.1), 1.0)):
         return
     enough = _enough(survey, place)
@@ -198,20 +200,27 @@ def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact
     return _with_heat(survey, fact, place, called)
 
 
+def _at_most(survey: Survey, place: PlaceFigures) -> dict[str, float]:
+    """What each load that can stay at its most then dissipates more in a place than usually, W."""
+    usual, steady = dict(place.parts), dict(place.steady_parts)
+    names = (load.name for load in survey.parts.loads if load.stays_at_most)
+    return {name: steady[name] - usual.get(name, 0.0) for name in names if name in steady}
+
+
 def _on_for_good(
     survey: Survey, place: PlaceFigures
 ) -> tuple[str, dict[str, Subject | tuple[Subject, ...]], str]:
     """The case, what makes a place hotter than usual for good, and why that cannot be waived: what peaks shortly its builder knows."""
-    usual, loads = dict(place.parts), [load for load in survey.parts.loads if load.stays_at_most]
-    more = {
-        load.name: dict(place.steady_parts).get(load.name, 0.0) - usual.get(load.name, 0.0) for load in loads
-    }
-    # a converter in the place warms it more for loads elsewhere
-    named = [load for load in loads if more[load.name] > 0.0] or loads
-    others = above(sum(watts for _, watts in place.steady_parts) - sum(more.values()), place.heat)
+    more = _at_most(survey, place)
+    loads = [load for load in survey.parts.loads if load.stays_at_most]
     unsteady = [name for name, circuit in survey.build.circuit.items() if circuit.behaviour != "steady"]
-    circuits = tuple(Subject("circuit", name) for name in unsteady if others or not loads)
-    parts: dict[str, Subject | tuple[Subject, ...]] = {"circuits": circuits} if circuits else {}
+    named = [load for load in loads if more.get(load.name, 0.0) > 0.0]
+    if not named and not unsteady:  # a converter in the place warms it more for loads elsewhere
+        named = loads
+    whole = sum(watts for _, watts in place.steady_parts)
+    others = whole - sum(more.values()) - place.heat > WORTH_NAMING * whole
+    circuits = tuple(Subject("circuit", name) for name in unsteady if others or not named)
+    parts: dict[str, Subject | tuple[Subject, ...]] = {"circuits": circuits} if circuits or not named else {}
     if not named:
         return "stuck", parts, "its walls sag once it sticks"
     parts["loads"] = tuple(Subject("load", load.name) for load in named)

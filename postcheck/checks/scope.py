@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from operator import itemgetter
-from typing import NamedTuple
 
 from postcheck.checks.cells import inside
 from postcheck.checks.fact import Fact, Within, limited
@@ -60,57 +59,56 @@ def _mains_inside(survey: Survey) -> Iterator[Fact]:
         yield inside(survey, name, line, "mains inside a model can kill or start a fire")
 
 
-class _Insulated(NamedTuple):
-    """A conductor: its wire, if it has one, the supply whose volts are on it, if any, and the passages it goes through."""
-
-    subject: Subject
-    path: Path
-    wire: WireData | None
-    supply: str | None
-    through: tuple[str, ...]
+# A conductor: its path, its wire, if it has one, the supply whose volts are on it, if any, and the passages it goes through.
+_Conductor = tuple[Subject, Path, WireData | None, str | None, tuple[str, ...]]
 
 
 def _insulation(survey: Survey) -> Iterator[Fact | Within]:
     """Each sort of wire against the most volts between one of it and its return, or anything in the same passage."""
     known, supplies = survey.wiring.known_supplies, survey.build.supply
     most = {name: most_volts(supply) for name, supply in supplies.items() if name in known}
-    conductors = tuple(_insulated(survey))
+    conductors = tuple(_conductors(survey))
     highest: dict[str, tuple[float, str]] = {}  # in each passage, and whose
-    for one in conductors:
-        for passage in one.through if one.supply in most else ():
-            highest[passage] = max(
-                highest.get(passage, (0.0, "")), (most[one.supply or ""], one.supply or "")
-            )
-    worst: dict[str, tuple[float, str, _Insulated, Limited]] = {}
-    for one in conductors:
-        if one.wire is None or one.wire.insulation_volts is None:
+    for _, _, _, supply, through in conductors:
+        for passage in through if supply in most else ():
+            highest[passage] = max(highest.get(passage, (0.0, "")), (most[supply or ""], supply or ""))
+    worst: dict[str, tuple[float, Within, Fact]] = {}
+    for subject, path, wire, supply, through in conductors:
+        if wire is None or wire.insulation_volts is None:
             continue
         # its own first, where they are the same
-        own = [(most[one.supply], one.supply)] if one.supply in most else []
-        beside = [highest[passage] for passage in one.through if passage in highest]
-        gets, supply = max([*own, *beside], key=itemgetter(0), default=(0.0, ""))
-        if gets > worst.get(one.wire.name, (0.0,))[0]:
-            limit = Limited(one.wire.insulation_volts, "V", one.wire.source)
-            worst[one.wire.name] = gets, supply, one, limit
-    for name, (gets, supply, one, limit) in worst.items():
-        yield (within := Within(one.subject, gets, limit))
+        own = [(most[supply], supply)] if supply in most else []
+        beside = [highest[passage] for passage in through if passage in highest]
+        gets, whose = max([*own, *beside], key=itemgetter(0), default=(0.0, ""))
+        if gets <= worst.get(wire.name, (0.0,))[0]:
+            continue
+        limit = Limited(wire.insulation_volts, "V", wire.source)
+        fact = Fact(
+            "caution", subject, path, "own" if whose == supply else "beside",
+            figures={"gets": Figure(gets, "V")}, parts={"supply": Subject("supply", whose)}, words={"wire": wire.name}, limit=limit,
+        )  # fmt: skip
+        worst[wire.name] = gets, Within(subject, gets, limit), fact
+    for _, within, fact in worst.values():
+        yield within
         if not within.kept:
-            yield Fact(
-                "caution", one.subject, one.path, "own" if supply == one.supply else "beside",
-                figures={"gets": Figure(gets, "V")}, parts={"supply": Subject("supply", supply)}, words={"wire": name}, limit=limit,
-            )  # fmt: skip
+            yield fact
 
 
-def _insulated(survey: Survey) -> Iterator[_Insulated]:
+def _conductors(survey: Survey) -> Iterator[_Conductor]:
     """All runs, and the fine wires of leads."""
     wiring = survey.wiring
     for run in survey.parts.runs:
         supply, _ = wiring.poles.get(run.line, (None, "")) if run.live else (None, "")
-        wire = None if run.body else run.wire
-        yield _Insulated(Subject("run", run.name), run.path, wire, supply, run.through)
+        yield Subject("run", run.name), run.path, None if run.body else run.wire, supply, run.through
     for fine in wiring.fine_wires:
-        supply = wiring.drivers[survey.parts.named[fine.name].circuit].supply
-        yield _Insulated(Subject("lead", fine.name), fine.path, fine.data.wire, supply, fine.through)
+        circuit = survey.parts.named[fine.name].circuit
+        yield (
+            Subject("lead", fine.name),
+            fine.path,
+            fine.data.wire,
+            wiring.drivers[circuit].supply,
+            fine.through,
+        )
 
 
 _MAINS = "It brings mains into the model, where it gets hot without air, and where a repair touches it. That is for licensed practice."

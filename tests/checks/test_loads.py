@@ -207,3 +207,45 @@ def test_a_battery_that_no_longer_starts_a_motor():
             0.5 * (3.0 + lost - 3.6) / (5.0 - 3.6), rel=1e-3
         )
     assert 9.0 < found["nearly-empty"].figures["after"].value / 3600.0 < 10.0
+
+
+ROW = '[[load]]\nname = "row"\nkind = "{}"\ncircuit = "lights"\nplace = "hull"\ntypical = "20 mA"\n'
+DATA = '[[run]]\nname = "data"\nends = ["base", "{}"]\nlength = "300 mm"\ncarries = "{}"\n'
+
+
+@pytest.mark.parametrize(
+    ("kind", "circuit", "case"),
+    [
+        ("pixels", 'behaviour = "dim"\nfrequency = "2 kHz"\non_share = "30 %"', "pixels, dim"), ("sound", 'behaviour = "flash"\nrate = "10 /min"', "sound, flash"),
+        ("pixels", 'behaviour = "fade"\nrate = "10 /min"', "pixels, fade"), ("pixels", "", None), ("motor", 'behaviour = "flash"\nrate = "10 /min"', None),
+        ("other", 'behaviour = "flash"\nrate = "10 /min"', None), ("pixels", 'behaviour = "dim"\nfrequency = "2 kHz"\non_share = "100 %"', None),
+        ("sound", 'behaviour = "fade"\nrate = "10 /min"\nleast_share = "100 %"', None),
+    ],
+)  # fmt: skip
+def test_logic_that_begins_anew(kind, circuit, case):
+    got = facts(loads, "load.restarts", survey(lamps=ROW.format(kind), circuit=circuit))
+    assert [(fact.case, fact.severity, fact.subject.name) for fact in got] == (
+        [] if case is None else [(case, "caution", "row")]
+    )
+
+
+@pytest.mark.parametrize(
+    ("kind", "extra", "questions"),
+    [
+        ("pixels", "", 1), ("sound", "", 0), ("pixels", DATA.format("hull", "data"), 0), ("pixels", DATA.format("hull", "sound"), 1),
+        ("pixels", DATA.format("bow", "data"), 1), ("pixels", ROW.format("other").replace("row", "maker"), 0),
+        ("pixels", ROW.format("motor").replace("row", "winch"), 1), ("pixels", '[board.maker]\nplace = "hull"\nsupply = "main"\n', 0),
+        ("pixels", '[board.maker]\nplace = "base"\nsupply = "main"\n', 1), ("pixels", ROW.format("pixels").replace("row", "second"), 1),
+    ],
+)  # fmt: skip
+def test_data_for_pixels(kind, extra, questions):
+    got = asked(loads, "load.no-data", survey(lamps=ROW.format(kind), extra=extra))
+    assert [(one.subject, one.vital) for one in got] == [("row", False)] * questions
+    for one in got:
+        typed = "\n".join(one.lines)
+        assert tuple(one.lines)[1:4] == (
+            'name = "data of row"',
+            'ends = ["base", "hull"]',
+            'length = "300 mm"',
+        )
+        assert asked(loads, "load.no-data", survey(lamps=ROW.format(kind), extra=f"{extra}\n{typed}\n")) == []

@@ -76,10 +76,14 @@ class _Lead(NamedTuple):
 NO_FUSES: Mapping[str, FuseSpec] = MappingProxyType({})
 
 
-def opens_at(fuse: FuseSpec | None, lasting: float) -> float:
-    """The current (A) from which a fuse is sure to open, infinite where there is none; `lasting`: times a quick or slow one's rating."""
+def opens_at(fuse: FuseSpec | None, lasting: float, coldest: float) -> float:
+    """The current (A) from which a fuse is sure to open, infinite where there is none.
+
+    `lasting`: times a quick or slow one's rating; `coldest`: the coldest air, degC, in which a resettable one opens last.
+    """
     if fuse is None:
         return inf
+    fuse = fuse.in_air(coldest)
     return min(fuse.rated * surely_opens_at(fuse.kind, lasting), fuse.trips_at or inf)
 
 
@@ -103,6 +107,7 @@ class Faults:
         self.runs: dict[str, RunPart] = {run.name: run for run in self.parts.runs}
         self.air: float = build.build.air[1]
         self.lasting: float = limits.value("fuse.lasting")
+        self.coldest: float = wiring.build.build.air[0]
         self.bores: dict[str, float] = {name: passage.bore for name, passage in passages_of(build).items()}
         self.insulation: float = limits.value("wire.insulation")
         # a constant-current output limits a short by itself
@@ -307,24 +312,25 @@ class Faults:
             nearer = self._on_the_way(short, min(near, feed.sure))
             if nearer.hurt:
                 return nearer.lasting * short.conductors, False, nearer, nearer, True
-        return least, least >= opens_at(short.fuse, self.lasting), sure, most, False
+        return least, least >= opens_at(short.fuse, self.lasting, self.coldest), sure, most, False
 
     def _on_the_way(self, short: _Short, most: float) -> FaultHeat:
         """What a short nearer than the far end makes of a conductor: somewhere on it the most flows that nothing is sure to end."""
         stands = short.wire.insulation_celsius * self.insulation
-        lasting = min(most, opens_at(short.fuse, self.lasting)) / short.conductors
+        lasting = min(most, opens_at(short.fuse, self.lasting, self.coldest)) / short.conductors
         settled = self.settles(short.wire, _rounded(lasting), short.air, short.bore)
         return FaultHeat(lasting, settled, settled, stands, stands)
 
     def _heated(self, short: _Short, volts: float, typical: float, limit: float) -> FaultHeat:
         """What the conductor suffers where the supply gives no more than this."""
-        wire, opens = short.wire, opens_at(short.fuse, self.lasting)
+        wire, opens = short.wire, opens_at(short.fuse, self.lasting, self.coldest)
         stands = wire.insulation_celsius * self.insulation
         flows = min(typical, limit)
         lasting = min(flows, opens)
         settled = self._held_back(short, volts, typical, min(limit, opens), stands)
         peak, for_now = settled, stands
         if (fuse := short.fuse) is not None and flows >= opens:
+            fuse = fuse.in_air(self.coldest)
             seconds = surely_open_by(fuse.rated, flows, fuse.kind, fuse.body, fuse.trips)
             peak = self._until_open(short, volts, typical, limit, seconds)
             if seconds <= SHORT_TIME:
