@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, Within, first_broken, of_rating
+from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
 from postcheck.checks.protection import FIRE, heated
 from postcheck.checks.record import DANGER, MELTS, Check
 from postcheck.checks.wording import Wording
@@ -58,7 +58,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 def _beside(survey: Survey) -> Iterator[Fact | Within]:
     """Conductors that are well themselves, against the insulation beside them and what they lie on at their ends."""
-    insulation, spot = survey.limits["wire.insulation"], survey.limits["heat.spot"]
+    insulation, spot, touch = (survey.limits[name] for name in ("wire.insulation", "heat.spot", "wire.touch"))
     weakest: dict[str, list[UsedWire]] = {}  # in each passage, those with the weakest insulation first
     for used in sorted(survey.in_use.wires, key=lambda one: one.wire.insulation_celsius):
         for passage in used.passages:
@@ -85,6 +85,13 @@ def _beside(survey: Survey) -> Iterator[Fact | Within]:
         for place, (material, stands) in sorted(ends.items(), key=lambda end: end[1][1]):
             most = Limited(stands, "degC", spot.source, spot.name)
             steps["place", Subject("place", place), material] = Within(subject, celsius, most)
+        open_end = (
+            next((place for place in run.part.ends if survey.build.place[place].access == "open"), None)
+            if run is not None
+            else None
+        )
+        if open_end is not None:
+            steps["touch", Subject("place", open_end), ""] = Within(subject, celsius, limited(touch))
         yield from steps.values()
         broken = first_broken(steps)
         if broken is None or subject in reported:
@@ -95,7 +102,7 @@ def _beside(survey: Survey) -> Iterator[Fact | Within]:
             "stop" if case == "neighbour" else "caution", subject, used.path, case,
             figures={"current": Figure(used.current, "A"), "hottest": Figure(celsius, "degC")},
             parts={"what": what}, words={"wire": used.wire.name, "sort": sort}, limit=steps[broken].limit,
-            firm=DANGER if case == "neighbour" else MELTS,
+            firm={"neighbour": DANGER, "place": MELTS}.get(case, ""),
         )  # fmt: skip
 
 
@@ -121,14 +128,18 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "wire.hot-beside", "stop", "run", "a conductor that is too hot for what it touches",
-        "It is well itself, and melts the insulation beside it or marks the plastic that it lies on.",
-        "its temperature in use, as for wire.hot, against the insulation of each conductor in the same passage (a stop) and the material at both ends (a caution)",
-        ("wire.insulation", "heat.spot"), "Morgan 1975, checked against Preece; the insulation's rating; the material's limit for long", _beside,
-        held="any finding",
+        "It is well itself, and melts the insulation beside it, marks the plastic that it lies on or burns who touches it.",
+        "its temperature in use, as for wire.hot, against the insulation of each conductor in the same passage (a stop) and the material at both ends, and what may be touched at an open end (cautions)",
+        ("wire.insulation", "heat.spot", "wire.touch"), "Morgan 1975, checked against Preece; the insulation's rating; the material's limit for long; IEC 62368-1 table 38", _beside,
+        held="any finding but what is only touched",
         wording={
             "neighbour": Wording(
                 "{subject} ({wire}) carries up to {current} in use and gets to {hottest:apart}. {what} beside it ({sort}) withstands {limit:apart}.",
                 f"It is well itself, and melts the insulation beside it. {FIRE}", _THICKER,
+            ),
+            "touch": Wording(
+                "{subject} ({wire}) carries up to {current} in use and gets to {hottest:apart}, within reach at {what}. What is touched should stay below {limit:apart}.",
+                "It is well itself, and burns the finger that finds it.", _THICKER,
             ),
             "place": Wording(
                 "{subject} ({wire}) carries up to {current} in use and gets to {hottest:apart}. A spot of {sort} in {what} withstands {limit:apart}.",

@@ -3,7 +3,7 @@ from pathlib import Path
 import pytest
 
 import postcheck
-from postcheck.checks import loads, starting
+from postcheck.checks import loads, outputs, starting
 from tests.survey.small import survey
 
 from .facts import asked, facts, judged, with_figures
@@ -249,3 +249,11 @@ def test_data_for_pixels(kind, extra, questions):
             'length = "300 mm"',
         )
         assert asked(loads, "load.no-data", survey(lamps=ROW.format(kind), extra=f"{extra}\n{typed}\n")) == []
+
+
+@pytest.mark.parametrize(
+    ("kind", "most", "severity"), [("pixels", "90 mA", []), ("pixels", "110 mA", ["stop"]), ("other", "110 mA", ["stop"]), ("sound", "110 mA", ["caution"])]
+)  # fmt: skip
+def test_an_output_bears_what_stays_at_its_most(kind, most, severity):
+    made = survey(lamps=ROW.format(kind) + f'most = "{most}"\n', circuit='output = "100 mA"')
+    assert [fact.severity for fact in facts(outputs, "output.overload", made)] == severity
