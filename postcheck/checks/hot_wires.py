@@ -58,7 +58,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 def _beside(survey: Survey) -> Iterator[Fact | Within]:
     """Conductors that are well themselves, against the insulation beside them and what they lie on at their ends."""
-    insulation, spot, touch = (survey.limits[name] for name in ("wire.insulation", "heat.spot", "wire.touch"))
+    insulation, spot = survey.limits["wire.insulation"], survey.limits["heat.spot"]
     weakest: dict[str, list[UsedWire]] = {}  # in each passage, those with the weakest insulation first
     for used in sorted(survey.in_use.wires, key=lambda one: one.wire.insulation_celsius):
         for passage in used.passages:
@@ -85,13 +85,6 @@ def _beside(survey: Survey) -> Iterator[Fact | Within]:
         for place, (material, stands) in sorted(ends.items(), key=lambda end: end[1][1]):
             most = Limited(stands, "degC", spot.source, spot.name)
             steps["place", Subject("place", place), material] = Within(subject, celsius, most)
-        open_end = (
-            next((place for place in run.part.ends if survey.build.place[place].access == "open"), None)
-            if run is not None
-            else None
-        )
-        if open_end is not None:
-            steps["touch", Subject("place", open_end), ""] = Within(subject, celsius, limited(touch))
         yield from steps.values()
         broken = first_broken(steps)
         if broken is None or subject in reported:
@@ -102,8 +95,31 @@ def _beside(survey: Survey) -> Iterator[Fact | Within]:
             "stop" if case == "neighbour" else "caution", subject, used.path, case,
             figures={"current": Figure(used.current, "A"), "hottest": Figure(celsius, "degC")},
             parts={"what": what}, words={"wire": used.wire.name, "sort": sort}, limit=steps[broken].limit,
-            firm={"neighbour": DANGER, "place": MELTS}.get(case, ""),
+            firm=DANGER if case == "neighbour" else MELTS,
         )  # fmt: skip
+
+
+def _touched(survey: Survey) -> Iterator[Fact | Within]:
+    """Runs that end in an open place, and may be touched there; not those that have to be mended for their own insulation."""
+    limit, insulation = limited(survey.limits["wire.touch"]), survey.limits["wire.insulation"].value
+    for used in survey.in_use.wires:
+        run = survey.electrics.runs.get(used.name) if used.kind == "run" else None
+        if run is None or ("run", used.name) in survey.beyond.fates:
+            continue
+        place = next((end for end in run.part.ends if survey.build.place[end].access == "open"), None)
+        if (
+            place is None
+            or used.celsius is None
+            or above(used.celsius, used.wire.insulation_celsius * insulation)
+        ):
+            continue
+        yield (within := Within(Subject("run", used.name), used.celsius, limit))
+        if not within.kept:
+            yield Fact(
+                "caution", within.subject, used.path,
+                figures={"current": Figure(used.current, "A"), "hottest": Figure(used.celsius, "degC")},
+                parts={"place": Subject("place", place)}, words={"wire": used.wire.name}, limit=limit,
+            )  # fmt: skip
 
 
 _THICKER = "Use thicker wire, or lay more conductors side by side."
@@ -128,22 +144,29 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "wire.hot-beside", "stop", "run", "a conductor that is too hot for what it touches",
-        "It is well itself, and melts the insulation beside it, marks the plastic that it lies on or burns who touches it.",
-        "its temperature in use, as for wire.hot, against the insulation of each conductor in the same passage (a stop) and the material at both ends, and what may be touched at an open end (cautions)",
-        ("wire.insulation", "heat.spot", "wire.touch"), "Morgan 1975, checked against Preece; the insulation's rating; the material's limit for long; IEC 62368-1 table 38", _beside,
-        held="any finding but what is only touched",
+        "It is well itself, and melts the insulation beside it or marks the plastic that it lies on.",
+        "its temperature in use, as for wire.hot, against the insulation of each conductor in the same passage (a stop) and the material at both ends (a caution)",
+        ("wire.insulation", "heat.spot"), "Morgan 1975, checked against Preece; the insulation's rating; the material's limit for long", _beside,
+        held="any finding",
         wording={
             "neighbour": Wording(
                 "{subject} ({wire}) carries up to {current} in use and gets to {hottest:apart}. {what} beside it ({sort}) withstands {limit:apart}.",
                 f"It is well itself, and melts the insulation beside it. {FIRE}", _THICKER,
             ),
-            "touch": Wording(
-                "{subject} ({wire}) carries up to {current} in use and gets to {hottest:apart}, within reach at {what}. What is touched should stay below {limit:apart}.",
-                "It is well itself, and burns the finger that finds it.", _THICKER,
-            ),
             "place": Wording(
                 "{subject} ({wire}) carries up to {current} in use and gets to {hottest:apart}. A spot of {sort} in {what} withstands {limit:apart}.",
                 "It is well itself, and sinks into the plastic that it lies on.", _THICKER,
+            ),
+        },
+    ),
+    Check(
+        "wire.hot-touched", "caution", "run", "a conductor within reach that burns who touches it", "It is well itself, and burns fingers.",
+        "its temperature in use, as for wire.hot, of a run that ends in an open place", ("wire.touch", "wire.insulation"),
+        "IEC 62368-1 table 38, TS1", _touched,
+        wording={
+            "": Wording(
+                "{subject} ({wire}) carries up to {current} in use and gets to {hottest:apart}, within reach in {place}. What is touched should stay below {limit:apart}.",
+                "It is well itself, and burns the finger that finds it.", _THICKER,
             ),
         },
     ),
