@@ -100,18 +100,14 @@ def _beside(survey: Survey) -> Iterator[Fact | Within]:
 
 
 def _touched(survey: Survey) -> Iterator[Fact | Within]:
-    """Runs that end in an open place, and may be touched there; not those that have to be mended for their own insulation."""
+    """Runs that end in an open place, and may be touched there; where their own insulation is too hot, that comes first."""
     limit, insulation = limited(survey.limits["wire.touch"]), survey.limits["wire.insulation"].value
     for used in survey.in_use.wires:
         run = survey.electrics.runs.get(used.name) if used.kind == "run" else None
         if run is None or ("run", used.name) in survey.beyond.fates:
             continue
         place = next((end for end in run.part.ends if survey.build.place[end].access == "open"), None)
-        if (
-            place is None
-            or used.celsius is None
-            or above(used.celsius, used.wire.insulation_celsius * insulation)
-        ):
+        if place is None or used.celsius is None:
             continue
         yield (within := Within(Subject("run", used.name), used.celsius, limit))
         if not within.kept:
@@ -119,6 +115,7 @@ def _touched(survey: Survey) -> Iterator[Fact | Within]:
                 "caution", within.subject, used.path,
                 figures={"current": Figure(used.current, "A"), "hottest": Figure(used.celsius, "degC")},
                 parts={"place": Subject("place", place)}, words={"wire": used.wire.name}, limit=limit,
+                because_of=f"wire.hot:{used.name}" if above(used.celsius, used.wire.insulation_celsius * insulation) else None,
             )  # fmt: skip
 
 
@@ -160,13 +157,13 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
-        "wire.hot-touched", "caution", "run", "a conductor within reach that burns who touches it", "It is well itself, and burns fingers.",
+        "wire.hot-touched", "caution", "run", "a conductor within reach that burns who touches it", "It burns fingers.",
         "its temperature in use, as for wire.hot, of a run that ends in an open place", ("wire.touch", "wire.insulation"),
         "IEC 62368-1 table 38, TS1", _touched,
         wording={
             "": Wording(
                 "{subject} ({wire}) carries up to {current} in use and gets to {hottest:apart}, within reach in {place}. What is touched should stay below {limit:apart}.",
-                "It is well itself, and burns the finger that finds it.", _THICKER,
+                "It burns the finger that finds it.", _THICKER,
             ),
         },
     ),

@@ -370,14 +370,15 @@ def test_a_wire_that_marks_what_it_lies_on(made):
 
 
 @pytest.mark.parametrize(
-    ("kind", "celsius", "found"), [("run", 77.0, False), ("run", 77.1, True), ("lead", 90.0, False), ("run", 500.0, False), ("run", None, False)]
+    ("kind", "celsius", "found"), [("run", 77.0, False), ("run", 77.1, True), ("lead", 90.0, False), ("run", 500.0, True), ("run", None, False)]
 )  # fmt: skip
 def test_a_wire_that_burns_who_touches_it(made, kind, celsius, found):
-    # its insulation is another finding's: of enamel no more than 130 degC, of ptfe 200
     one = used(made, "feed", celsius, ())._replace(kind=kind)
     got = facts(hot_wires, "wire.hot-touched", wires(made, one))
-    assert [(fact.severity, fact.subject, fact.parts["place"]) for fact in got] == [
-        ("caution", Subject("run", "feed"), Subject("place", "base"))
+    # what its insulation does not withstand is told for that
+    first = "wire.hot:feed" if celsius == 500.0 else None
+    assert [(fact.severity, fact.subject, fact.parts["place"], fact.because_of) for fact in got] == [
+        ("caution", Subject("run", "feed"), Subject("place", "base"), first)
     ] * found
 
 
