@@ -343,7 +343,7 @@ _ON = {
 _DOWN = "[Bring the heat in it with all of that on down to {allowed}. ]"
 _TAKES = (
     _DOWN
-    + "[With {enough} of outside surface what is in it can stay. ][Where {peaks} takes so much for moments only, accept this and give that as the reason. ]"
+    + "[With {enough} of outside surface what is in it can stay. ][Where {peaks} may take so much for moments only, accept this and give that as the reason. ]"
 )
 _SHORTLY = {"stuck": _DOWN, "white": _TAKES, "at most": _TAKES}
 _MINUTES = "Until it is cooler let a steady test last minutes only."

@@ -96,8 +96,8 @@ def _restarts(survey: Survey) -> Iterator[Fact]:
         if steady or not kind:
             continue
         yield Fact(
-            "caution", Subject("load", part.name), part.path, f"{kind}, {circuit.behaviour}",
-            parts={"circuit": Subject("circuit", part.circuit)},
+            "caution", Subject("load", part.name), part.path, kind,
+            parts={"circuit": Subject("circuit", part.circuit)}, words={"does": _DOES[circuit.behaviour]},
         )  # fmt: skip
 
 
@@ -131,6 +131,7 @@ def _no_data(survey: Survey) -> Iterator[NotJudged]:
         )  # fmt: skip
 
 
+_DOES = {"dim": "is dimmed", "flash": "flashes", "fade": "fades up and down"}
 _STALLS = "Below its least voltage a motor stalls and a sound board resets, over and over."
 
 CHECKS: tuple[Check, ...] = (
@@ -159,7 +160,7 @@ CHECKS: tuple[Check, ...] = (
         "Its logic begins anew each time that it gets its volts.", "what its circuit does; a motor and other electronics are not judged by it", (),
         "logic is reset below its least voltage; pixels then forget their colours until their data come again (makers' sheets, from memory)", _restarts,
         wording={
-            f"{kind}, {behaviour}": Wording(f"{{subject}} is fed by {{circuit}}, which {does}.", why, remedy)
+            kind: Wording("{subject} is fed by {circuit}, which {does}.", why, remedy)
             for kind, why, remedy in (
                 (
                     "pixels", "Each time it goes dark its chips forget what to show until their data come again, and in short pulses, or with less volts, they show nothing or the wrong thing.",
@@ -170,7 +171,6 @@ CHECKS: tuple[Check, ...] = (
                     "Put it on a circuit that stays on, and start its sounds by its own inputs.",
                 ),
             )
-            for behaviour, does in (("dim", "is dimmed"), ("flash", "flashes"), ("fade", "fades up and down"))
         },
     ),
     Check(

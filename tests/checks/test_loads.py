@@ -216,8 +216,8 @@ DATA = '[[run]]\nname = "data"\nends = ["base", "{}"]\nlength = "300 mm"\ncarrie
 @pytest.mark.parametrize(
     ("kind", "circuit", "case"),
     [
-        ("pixels", 'behaviour = "dim"\nfrequency = "2 kHz"\non_share = "30 %"', "pixels, dim"), ("sound", 'behaviour = "flash"\nrate = "10 /min"', "sound, flash"),
-        ("pixels", 'behaviour = "fade"\nrate = "10 /min"', "pixels, fade"), ("pixels", "", None), ("motor", 'behaviour = "flash"\nrate = "10 /min"', None),
+        ("pixels", 'behaviour = "dim"\nfrequency = "2 kHz"\non_share = "30 %"', "pixels"), ("sound", 'behaviour = "flash"\nrate = "10 /min"', "sound"),
+        ("pixels", 'behaviour = "fade"\nrate = "10 /min"', "pixels"), ("pixels", "", None), ("motor", 'behaviour = "flash"\nrate = "10 /min"', None),
         ("other", 'behaviour = "flash"\nrate = "10 /min"', None), ("pixels", 'behaviour = "dim"\nfrequency = "2 kHz"\non_share = "100 %"', None),
         ("sound", 'behaviour = "fade"\nrate = "10 /min"\nleast_share = "100 %"', None),
     ],
