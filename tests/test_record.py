@@ -719,3 +719,27 @@ def test_on_the_sheet_too() -> None:
     told = how_tested(next(item for item in place.items if item.kind == "circuit")).replace("\u00a0", " ")
     assert told.startswith("12 V, limit 110 mA: ")
     assert told.endswith(", minutes only, then as it is lit in the model for 24 h")
+
+
+def test_pixels_run_all_white(run: Callable[..., int], capsys: pytest.CaptureFixture[str]) -> None:
+    from postcheck.renderers import recorded  # noqa: PLC0415
+    from postcheck.renderers.sheet.words import how_tested  # noqa: PLC0415
+
+    file = ROOT / "tests" / "builds" / "faulty" / "closing-unproven-pixels.post.toml"
+    white = "Let its hours be with its data on and every pixel white: so it gets warmest, and the bench alone leaves it dark."
+    read, *others = postcheck.bench_tests(postcheck.load(file), closing=["gondola"])
+    assert (read.name, read.white, read.heats, [one.white for one in others]) == ("cabin", True, "", [False])
+    assert white in recorded.test(read, 1, 2, None)
+    # in a body that does not bear it there is nothing to run all white
+    hot = postcheck.loads(file.read_text(encoding="utf-8").replace("900 cm2", "120 cm2"))
+    read, *_ = postcheck.bench_tests(hot, closing=["gondola"])
+    assert (read.white, read.heats) == (True, "gondola")
+    told = recorded.test(read, 1, 2, None)
+    assert white not in told
+    assert "its hours be as it is lit in the model: all white it gets 'gondola' too hot." in told
+    closed = postcheck.loads(
+        file.read_text(encoding="utf-8").replace('access = "cover"', 'access = "sealed"')
+    )
+    (place,) = postcheck.sheet_of(closed, "closing").closing
+    item = next(item for item in place.items if item.kind == "circuit")
+    assert how_tested(item).replace("\u00a0", " ").endswith(", left on with every pixel white for 24 h")

@@ -25,6 +25,8 @@ SAFE = 0.99
 KNOWN_TO = 0.3
 # The loss per area holds for air some tens of kelvin above the room. Far beyond that, degC, it no longer matters how hot.
 BEYOND = 300.0
+# A flasher that adds no more than this share of what loads at their most make is not named with them.
+WORTH_NAMING = 0.05
 
 
 def _closed_now(survey: Survey, place: str) -> bool:
@@ -39,16 +41,29 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "how warm its walls may get: the catalogue has no such material",
                 'one that it has, such as material = "styrene" (`postcheck catalogue plastic` lists them)',
             )
+        yield from _white_unknown(survey, place.name)
         if place.rise is None or place.hottest is None:
             yield from _size_unknown(survey, place)
         else:
             yield from _against_walls(survey, place, place.hottest, place.rise)
 
 
+def _white_unknown(survey: Survey, place: str) -> Iterator[NotJudged]:
+    """What is asked of pixels in a closed place of which the file gives what they usually take alone."""
+    for part in survey.parts.loads:
+        if part.pixels and part.place == place and not part.most_given:
+            yield open_question(
+                part.name, "how warm {place} gets with every pixel of it white",
+                'what it then takes, such as most = "1.2 A"; small ones take some 60 mA each',
+                parts={"place": Subject("place", place)}, vital=_closed_now(survey, place),
+            )  # fmt: skip
+
+
 def _size_unknown(survey: Survey, place: PlaceFigures) -> Iterator[NotJudged]:
     """What is asked of a place of unknown surface with enough heat in it to matter."""
     free = place.stands - survey.build.build.air[1]
-    if not above(place.heat, survey.limits.value("heat.matters") * min(max(free / FREE, 0.1), 1.0)):
+    heat = place.heat + sum(_at_most(survey, place).values())
+    if not above(heat, survey.limits.value("heat.matters") * min(max(free / FREE, 0.1), 1.0)):
         return
     enough = _enough(survey, place)
     # for an unknown material: the size that does for walls of usual kit plastic
@@ -61,16 +76,15 @@ def _size_unknown(survey: Survey, place: PlaceFigures) -> Iterator[NotJudged]:
         'its outside surface, length times width of each side, as in surface = "... cm2"'
         + (f"; {{enough}} is enough for {walls}" if enough else ""),
         # once closed it cannot be changed
-        vital=above(place.heat, unsized(survey.limits, place.bodies, free))
-        or _closed_now(survey, place.name),
-        figures={"heat": Figure(place.heat, "W"), **enough, **(stands if enough else {})},
+        vital=above(heat, unsized(survey.limits, place.bodies, free)) or _closed_now(survey, place.name),
+        figures={"heat": Figure(heat, "W"), **enough, **(stands if enough else {})},
     )
 
 
 def _against_walls(
     survey: Survey, place: PlaceFigures, air: float, rise: float
 ) -> Iterator[Fact | Within | NotJudged]:
-    """The air of a place (degC, and K above the room) against what its walls withstand, as it is and with a flasher stuck on."""
+    """The air of a place (degC, and K above the room) against what its walls withstand, as it is and with all of it on for good."""
     subject, matters = Subject("place", place.name), survey.limits.value("heat.rise")
     stuck: Within | None = None
     if place.steady is not None and above(place.steady - survey.build.build.air[1], matters):
@@ -161,7 +175,7 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
 
 
 def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
-    """The air of a place, usually `rise` K above the room, is too hot once what flashes or is dimmed is on for good."""
+    """The air of a place, usually `rise` K above the room, is too hot once all that can be on, or at its most, is so for good."""
     room, steady = air - rise, place.steady or air
     whole = sum(watts for _, watts in place.steady_parts)
     called, largest = place.steady_parts[0]
@@ -174,17 +188,49 @@ def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact
         figures["beyond"] = Figure(BEYOND, "degC")
     if allowed > 0.0:
         figures["allowed"] = Figure(rounded_down(allowed), "W")
-    circuits = (name for name, circuit in survey.build.circuit.items() if circuit.behaviour != "steady")
-    parts: dict[str, Subject | tuple[Subject, ...]] = {
-        "circuits": tuple(Subject("circuit", name) for name in circuits)
-    }
+    case, parts, firm = _on_for_good(survey, place)
     if part is not None:
         parts["largest"] = part
+    if case != "stuck":
+        figures |= _enough(survey, place)
     fact = Fact(
-        "caution", Subject("place", place.name), place.path, "stuck far beyond" if above(steady, BEYOND) else "stuck",
-        figures=figures, parts=parts, firm="its walls sag once it sticks",
+        "caution", Subject("place", place.name), place.path, case + (" far beyond" if above(steady, BEYOND) else ""),
+        figures=figures, parts=parts, firm=firm,
     )  # fmt: skip
     return _with_heat(survey, fact, place, called)
+
+
+def _at_most(survey: Survey, place: PlaceFigures) -> dict[str, float]:
+    """What each load that can stay at its most then dissipates more in a place than usually, W."""
+    usual, steady = dict(place.parts), dict(place.steady_parts)
+    names = (load.name for load in survey.parts.loads if load.stays_at_most)
+    return {name: steady[name] - usual.get(name, 0.0) for name in names if name in steady}
+
+
+def _on_for_good(
+    survey: Survey, place: PlaceFigures
+) -> tuple[str, dict[str, Subject | tuple[Subject, ...]], str]:
+    """The case, what makes a place hotter than usual for good, and why that cannot be waived: what peaks shortly its builder knows."""
+    more = _at_most(survey, place)
+    loads = [load for load in survey.parts.loads if load.stays_at_most]
+    unsteady = [name for name, circuit in survey.build.circuit.items() if circuit.behaviour != "steady"]
+    named = [load for load in loads if more.get(load.name, 0.0) > 0.0]
+    if not named and not unsteady:  # a converter in the place warms it more for loads elsewhere
+        named = loads
+    whole = sum(watts for _, watts in place.steady_parts)
+    others = whole - sum(more.values()) - place.heat > WORTH_NAMING * whole
+    circuits = tuple(Subject("circuit", name) for name in unsteady if others or not named)
+    parts: dict[str, Subject | tuple[Subject, ...]] = {"circuits": circuits} if circuits or not named else {}
+    if not named:
+        return "stuck", parts, "its walls sag once it sticks"
+    parts["loads"] = tuple(Subject("load", load.name) for load in named)
+    unsure = tuple(Subject("load", load.name) for load in named if not load.pixels)
+    if not unsure and not circuits:
+        return "white", parts, "its walls sag once every pixel is white"
+    if len(unsure) == len(named) and not circuits:
+        parts["peaks"] = unsure
+        return "at most", parts, ""
+    return "at most", parts, "its walls sag once that is on for good"
 
 
 def _with_heat(survey: Survey, fact: Fact, place: PlaceFigures, called: str) -> Fact:
@@ -289,8 +335,18 @@ _COOLER = (
     "[ Or move {moved:6} out to {outside:6}.][ With {enough} of outside surface what is in it can stay.]"
     "[Use a material that withstands {needs}.][ Or show it in a room of {room} at most, and write that as the end of `air`.][ Give the room's `air`, if it is cooler than {taken}.]"
 )
-_STUCK = "With {circuits} on for good, as when a flasher sticks and in a steady test,"
-_SHORTLY = "[Bring the heat in it with all of that on down to {allowed}. ]Until it is cooler let a steady test last minutes only."
+_ON = {
+    "stuck": "With {circuits} on for good, as when a flasher sticks and in a steady test,",
+    "white": "With every pixel of {loads} white for good, as a program or a data line that hangs may leave them,",
+    "at most": "With {loads} at full current for good[ and {circuits} on for good],",
+}
+_DOWN = "[Bring the heat in it with all of that on down to {allowed}. ]"
+_TAKES = (
+    _DOWN
+    + "[With {enough} of outside surface what is in it can stay. ][Where {peaks} may take so much for moments only, accept this and give that as the reason. ]"
+)
+_SHORTLY = {"stuck": _DOWN, "white": _TAKES, "at most": _TAKES}
+_MINUTES = "Until it is cooler let a steady test last minutes only."
 
 CHECKS: tuple[Check, ...] = (
     Check(
@@ -299,21 +355,22 @@ CHECKS: tuple[Check, ...] = (
         subject="place",
         line="a closed place gets hotter than its walls withstand",
         why="Kit plastic softens from 60 to 70 degC, cast resin from 40: a glued body cannot be opened to cool it.",
-        formula="rise = heat averaged over time, and with all of it on / (U x outside surface); air = hottest room + rise; a stop above what the walls withstand, a caution nearer than the margin or once what flashes sticks on",
+        formula="rise = heat averaged over time, and with all of it on / (U x outside surface); air = hottest room + rise; a stop above what the walls withstand, a caution nearer than the margin, or once what flashes sticks on and loads take their most for good (pixels all white, inverters and other electronics; a sound board's peaks last milliseconds, and a motor is judged held fast)",
         limits=(
             "heat.per-area", "heat.per-area.bare", "heat.unknown-material", "heat.margin", "heat.matters", "heat.vital", "heat.vital.small",
             "heat.rise", "heat.asked",
         ),
         source="Newton's law of cooling; U between a worked polystyrene box (3.3) and a published enclosure curve (4.6 W/m2K)",
         judge=_too_hot,
-        held="any stop, and what is too hot once a flasher sticks on",
+        held="any stop, and what is too hot once a flasher sticks on or pixels are all white",
         wording={
             "air": Wording("The air in {subject} gets to {air:apart}" + _TAKEN + _HEAT, _SAGS, _COOLER),
             "far beyond": Wording("The air in {subject} gets to more than {beyond:apart}" + _TAKEN + _HEAT, _SAGS, _COOLER),
-            "stuck": Wording(_STUCK + " the air in {subject} gets to {air:apart}" + _TAKEN + _HEAT, _SAGS, _SHORTLY),
-            "stuck far beyond": Wording(
-                _STUCK + " the air in {subject} gets to more than {beyond:apart}" + _TAKEN + _HEAT, _SAGS, _SHORTLY
-            ),
+            **{
+                case + far: Wording(f"{on} the air in {{subject}} gets to {air}{_TAKEN}{_HEAT}", _SAGS, _SHORTLY[case] + _MINUTES)
+                for case, on in _ON.items()
+                for far, air in (("", "{air:apart}"), (" far beyond", "more than {beyond:apart}"))
+            },
         },
     ),
 )  # fmt: skip

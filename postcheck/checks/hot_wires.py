@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, Within, first_broken, of_rating
+from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
 from postcheck.checks.protection import FIRE, heated
 from postcheck.checks.record import DANGER, MELTS, Check
 from postcheck.checks.wording import Wording
@@ -99,6 +99,26 @@ def _beside(survey: Survey) -> Iterator[Fact | Within]:
         )  # fmt: skip
 
 
+def _touched(survey: Survey) -> Iterator[Fact | Within]:
+    """Runs that end in an open place, and may be touched there; where their own insulation is too hot, that comes first."""
+    limit, insulation = limited(survey.limits["wire.touch"]), survey.limits["wire.insulation"].value
+    for used in survey.in_use.wires:
+        run = survey.electrics.runs.get(used.name) if used.kind == "run" else None
+        if run is None or ("run", used.name) in survey.beyond.fates:
+            continue
+        place = next((end for end in run.part.ends if survey.build.place[end].access == "open"), None)
+        if place is None or used.celsius is None:
+            continue
+        yield (within := Within(Subject("run", used.name), used.celsius, limit))
+        if not within.kept:
+            yield Fact(
+                "caution", within.subject, used.path,
+                figures={"current": Figure(used.current, "A"), "hottest": Figure(used.celsius, "degC")},
+                parts={"place": Subject("place", place)}, words={"wire": used.wire.name}, limit=limit,
+                because_of=f"wire.hot:{used.name}" if above(used.celsius, used.wire.insulation_celsius * insulation) else None,
+            )  # fmt: skip
+
+
 _THICKER = "Use thicker wire, or lay more conductors side by side."
 
 CHECKS: tuple[Check, ...] = (
@@ -133,6 +153,17 @@ CHECKS: tuple[Check, ...] = (
             "place": Wording(
                 "{subject} ({wire}) carries up to {current} in use and gets to {hottest:apart}. A spot of {sort} in {what} withstands {limit:apart}.",
                 "It is well itself, and sinks into the plastic that it lies on.", _THICKER,
+            ),
+        },
+    ),
+    Check(
+        "wire.hot-touched", "caution", "run", "a conductor within reach that burns who touches it", "It burns fingers.",
+        "its temperature in use, as for wire.hot, of a run that ends in an open place", ("wire.touch", "wire.insulation"),
+        "IEC 62368-1 table 38, TS1", _touched,
+        wording={
+            "": Wording(
+                "{subject} ({wire}) carries up to {current} in use and gets to {hottest:apart}, within reach in {place}. What is touched should stay below {limit:apart}.",
+                "It burns the finger that finds it.", _THICKER,
             ),
         },
     ),

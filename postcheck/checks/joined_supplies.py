@@ -62,7 +62,9 @@ def _gives_up(survey: Survey, fact: Fact, other: str) -> Fact:
     supply, gives = survey.build.supply[other], gives_up(survey.build.supply[other])[1]
     fuse = supply.fuse
     ends: dict[str, Figure] = {}
-    if fuse is not None and not below(gives, opens_at(fuse, survey.limits.value("fuse.lasting"))):
+    if fuse is not None and not below(
+        gives, opens_at(fuse, survey.limits.value("fuse.lasting"), survey.build.build.air[0])
+    ):
         ends["opens"] = Figure(fuse.rated, "A")
     elif supply.current_limit is not None:
         ends["gives"] = Figure(supply.current_limit, "A")

@@ -102,7 +102,8 @@ def _to_measure(test: Asked) -> Iterator[str]:
         yield f"at      = {in_toml(test.at)}"
     yield from _current(test)
     if test.hours is not None:
-        yield f'hours   = "{test.hours / 3600.0:g} h"'
+        white = "        # with its data on and every pixel white" if test.white and not test.heats else ""
+        yield f'hours   = "{test.hours / 3600.0:g} h"{white}'
 
 
 def _current(test: Asked) -> Iterator[str]:

@@ -1,4 +1,4 @@
-"""Motors, sound boards and the rest: do they get the volts they work at."""
+"""Motors, sound boards, pixels and the rest: do they get the volts they work at, for as long as they need them, and their data."""
 
 from __future__ import annotations
 
@@ -87,6 +87,51 @@ def _over_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )
 
 
+def _restarts(survey: Survey) -> Iterator[Fact]:
+    """Loads with logic of their own whose circuit switches them off, or takes their volts away, again and again."""
+    for part in survey.parts.loads:
+        circuit = survey.build.circuit[part.circuit]
+        kind = "pixels" if part.pixels else "sound" if part.sound else ""
+        steady = circuit.behaviour == "steady" or circuit.on_share == 1.0 or circuit.least_share == 1.0
+        if steady or not kind:
+            continue
+        yield Fact(
+            "caution", Subject("load", part.name), part.path, kind,
+            parts={"circuit": Subject("circuit", part.circuit)}, words={"does": _DOES[circuit.behaviour]},
+        )  # fmt: skip
+
+
+def _no_data(survey: Survey) -> Iterator[NotJudged]:
+    """Pixels to which no conductor in the file brings data, and beside which nothing sits that could make them; once a place."""
+    build, asked = survey.build, set[str]()
+    brought = {end for run in build.run if run.carries == "data" for end in run.ends}
+    makes = {board.place for board in build.board.values()} | {
+        load.place for load in build.load if load.kind in ("sound", "other")
+    }
+    for part in survey.parts.loads:
+        if not part.pixels or part.place in asked or not (brought | makes).isdisjoint(part.warms):
+            continue
+        from postcheck.checks.lines_to_type import in_toml  # noqa: PLC0415 - a sound build types nothing
+
+        asked.add(part.place)
+        beside = next(
+            (run for run in survey.parts.runs if run.live and part.place in run.ends and not run.body), None
+        )
+        yield open_question(
+            part.name,
+            "whether its data get to it, and how much of a bore they take: without them it stays dark, and no conductor in the file brings them",
+            'a [[run]] to {place} with carries = "data"; where what makes them sits beside it, that as a [[load]]',
+            parts={"place": Subject("place", part.place)},
+            lines=()
+            if beside is None or not beside.said.length
+            else (
+                "[[run]]", f"name = {in_toml(f'data of {part.name}')}", f"ends = [{', '.join(map(in_toml, beside.ends))}]", f'length = "{beside.said.length * 1e3:g} mm"',
+                'carries = "data"',
+            ),
+        )  # fmt: skip
+
+
+_DOES = {"dim": "is dimmed", "flash": "flashes", "fade": "fades up and down"}
 _STALLS = "Below its least voltage a motor stalls and a sound board resets, over and over."
 
 CHECKS: tuple[Check, ...] = (
@@ -109,5 +154,27 @@ CHECKS: tuple[Check, ...] = (
                 "Too much voltage burns out a motor slowly and a board at once.",
             )
         },
+    ),
+    Check(
+        "load.restarts", "caution", "load", "pixels or a sound board on a circuit that is dimmed, fades or flashes",
+        "Its logic begins anew each time that it gets its volts.", "what its circuit does; a motor and other electronics are not judged by it", (),
+        "logic is reset below its least voltage; pixels then forget their colours until their data come again (makers' sheets, from memory)", _restarts,
+        wording={
+            kind: Wording("{subject} is fed by {circuit}, which {does}.", why, remedy)
+            for kind, why, remedy in (
+                (
+                    "pixels", "Each time it goes dark its chips forget what to show until their data come again, and in short pulses, or with less volts, they show nothing or the wrong thing.",
+                    "Put it on a circuit that stays on, and let its data make it brighter or darker.",
+                ),
+                (
+                    "sound", "Each time it goes dark its board begins anew, and in short pulses, or with less volts, it never gets to play.",
+                    "Put it on a circuit that stays on, and start its sounds by its own inputs.",
+                ),
+            )
+        },
+    ),
+    Check(
+        "load.no-data", "note", "load", "pixels that no conductor brings data to", "Without its data a strip of pixels stays dark.",
+        "a run with `carries` data ends where they are or where their lead ends, or a board or other electronics sit there", (), "what the file says", _no_data, asks=True,
     ),
 )  # fmt: skip

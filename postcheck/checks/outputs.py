@@ -119,13 +119,17 @@ def _at_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 def _too_much(
     survey: Survey, fact: Fact, load: tuple[float, float], most: float, circuits: set[str]
 ) -> Iterator[Fact | Within]:
-    """The fact with its figures, where a load goes beyond a rating: a stop with typical parts, a caution at the highest corner."""
+    """The fact with its figures, where a load goes beyond a rating: a stop with typical parts, a caution at the highest corner.
+
+    Loads that can stay at their most count with that for a stop too: an output bears it no longer than they do.
+    """
     limit = of_rating(survey.limits["output.load"], most, "A")
     nominal, highest = load[0], max(load)
     yield (within := Within(fact.subject, highest, limit))
     if within.kept:
         return
-    severity: Severity = "stop" if above(nominal, limit.value) else "caution"
+    stays = (load.beyond for load in survey.parts.loads if load.circuit in circuits and load.stays_at_most)
+    severity: Severity = "stop" if above(min(nominal + sum(stays), highest), limit.value) else "caution"
     bare = first_bare(survey, circuits)
     takes = {"nominal": Figure(nominal, "A"), "highest": Figure(highest, "A")} if bare is None else {}
     yield fact._replace(
@@ -231,7 +235,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "output.overload", "stop", "circuit", "an output with more load than it is rated for", "An overloaded driver fails.",
-        "sum of the circuit's currents / limit", ("output.load",), "the output's rating", _output_overload,
+        "sum of the circuit's currents / limit: a stop with typical lamps, and loads that can stay at their most at that", ("output.load",), "the output's rating", _output_overload,
         held="any stop",
         wording={
             "output": Wording(

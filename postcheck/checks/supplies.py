@@ -9,6 +9,7 @@ from postcheck.checks.known import bare_on, first_bare
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.cells import is_power_bank
+from postcheck.description.contradictions import USB_MOST
 from postcheck.description.models import Supply
 from postcheck.limits import above, below
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -229,6 +230,14 @@ def _dark_gaps(supply: Supply, figures: SupplyFigures) -> Iterator[Fact | Within
 def _type_c(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, supply in survey.build.supply.items():
         if supply.port != "type-c" or supply.cc_resistors:
+            continue
+        if supply.volts is not None and supply.volts > USB_MOST:
+            if supply.cc_resistors is None:
+                yield open_question(
+                    name, "whether it gives {volts}: resistors alone get 5 V from it",
+                    "cc_resistors = false where a board of the model asks it for {volts}", vital=True,
+                    figures={"volts": Figure(supply.volts, "V")}, lines=("cc_resistors = false  # a board asks for its volts",), under=("supply", name),
+                )  # fmt: skip
             continue
         if supply.cc_resistors is None:
             yield NotJudged(name, "whether it delivers anything at all",

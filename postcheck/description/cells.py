@@ -9,6 +9,7 @@ from postcheck.description.models import Supply
 from postcheck.description.printing import format_quantity
 from postcheck.description.problems import Path, Problem
 from postcheck.description.units import Dimension
+from postcheck.limits import below
 from postcheck.plain import nearest, quoted
 
 # Packs are sold by round figures: four LiFePO4 cells of 3.2 V as 12 V, which is 6.3 % less. Up to its full volts a
@@ -89,6 +90,7 @@ def cell_problems(name: str, supply: Supply) -> Iterator[Problem]:
             f"write cells = {block.cells} for one block, {2 * block.cells} for two in series",
         )  # fmt: skip
         return
+    yield from _cut_off_of_one(supply, row, path)
     if supply.cells is None and (block is None or block.cells == 1):
         yield from _count_left_open(name, supply, row, path)
     elif supply.volts is not None and not _fits(supply.volts, cells_in(supply), row):
@@ -98,6 +100,22 @@ def cell_problems(name: str, supply: Supply) -> Iterator[Problem]:
             "file.invalid", (*path, "volts"),
             f"{made} {row.name} {'cell makes' if made == 1 else 'cells make'} {_volts(made * row.nominal_volts)}, not {_volts(supply.volts)}",
             (f"write cells = {counted}, or " if counted and (block is None or block.cells == 1) else "") + "leave `volts` out",
+        )  # fmt: skip
+
+
+# A cut-off below this share of that of its cells is the one of a single cell: two of them make half. Judgement.
+_OF_ONE = 0.6
+
+
+def _cut_off_of_one(supply: Supply, row: catalogue.Chemistry, path: Path) -> Iterator[Problem]:
+    """A cut-off that is written for one cell, where it counts for all in series: so deep it ruins them."""
+    cells = cells_in(supply)
+    empty = cells * row.empty_volts
+    if cells > 1 and supply.cut_off is not None and below(supply.cut_off, _OF_ONE * empty):
+        yield Problem(
+            "file.invalid", (*path, "cut_off"),
+            f"{cells} {row.name} cells are empty at {_volts(empty)} in all, and {_volts(supply.cut_off)} would empty each to {_volts(supply.cut_off / cells)}",
+            f"cut_off is that of all {cells} in series, such as cut_off = \"{_volts(empty)}\"",
         )  # fmt: skip
 
 

@@ -24,7 +24,7 @@ from postcheck.description.models import (
     Supply,
 )
 from postcheck.description.names import catalogue_colours
-from postcheck.description.naming import run_names
+from postcheck.description.naming import passages_of, run_names
 from postcheck.description.printing import format_apart, format_quantity
 from postcheck.description.problems import Path, Problem
 from postcheck.description.size import segment_of, size_problems
@@ -46,6 +46,7 @@ def contradictions(build: Build) -> list[Problem]:
         _loads,
         _runs,
         _wires,
+        _passages,
         _cables,
         _plugs,
         _lamp_kinds,
@@ -85,14 +86,23 @@ def _supplies(build: Build) -> Iterator[Problem]:
 
 
 # VBUS at a port: USB 2.0, 7.2.2, from 4.40 V at a bus-powered hub's; 5.5 V is the most that USB 3.2 and type C let it have (from memory).
-_USB_LEAST, _USB_MOST = 4.4, 5.5
+_USB_LEAST, USB_MOST = 4.4, 5.5
 
 
 def _usb_volts(source: Supply | Instead, path: Path) -> Iterator[Problem]:
     """Volts that no USB port has unless it is asked for them, which needs type C or a board that asks."""
-    if source.kind != "usb" or source.port == "type-c" or source.volts is None:
+    if source.kind != "usb" or source.volts is None:
         return
-    if not _USB_LEAST <= source.volts <= _USB_MOST:
+    if source.port == "type-c":
+        if isinstance(source, Supply) and source.cc_resistors and source.volts > USB_MOST:
+            volts = format_quantity(source.volts, Dimension.VOLTAGE)
+            yield _invalid(
+                (*path, "volts"),
+                f"resistors alone ask a type C port for 5 V, not for {volts}",
+                f'write volts = "5 V", or cc_resistors = false where a board asks the port for {volts}',
+            )
+        return
+    if not _USB_LEAST <= source.volts <= USB_MOST:
         what = "a power bank's USB port" if source.port == "power-bank" else "a plain USB port"
         volts = format_quantity(source.volts, Dimension.VOLTAGE)
         yield _invalid(
@@ -310,6 +320,13 @@ def _wires(build: Build) -> Iterator[Problem]:
             yield _invalid(
                 ("wire", name, "outside"), says, "`outside` is over the insulation, `strand` one bare strand"
             )
+
+
+def _passages(build: Build) -> Iterator[Problem]:
+    for name, passage in passages_of(build).items():
+        if passage.start == passage.end:
+            path: Path = ("post",) if name == "post" and build.post is not None else ("passage", name)
+            yield _invalid((*path, "to"), f"passage {quoted(name)} begins and ends at {quoted(passage.end)}")
 
 
 def _cables(build: Build) -> Iterator[Problem]:

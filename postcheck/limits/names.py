@@ -46,6 +46,7 @@ LimitName = Literal[
     "plug.load",
     "strip.through",
     "wire.insulation",
+    "wire.touch",
     "fuse.load",
     "fuse.load.resettable",
     "fuse.load.ul",

@@ -20,6 +20,7 @@ __all__ = [
     "may_hold",
     "may_open_in",
     "next_fuse",
+    "resettable_in_air",
     "surely_open_by",
     "surely_opens_at",
 ]
@@ -102,6 +103,19 @@ def breaks(rated: float, kind: FuseKind = "quick", body: FuseBody | None = None)
     above(rated=rated)
     amps, times = _BREAKS[(body or "glass") if kind in ("quick", "slow") else kind]
     return max(amps, times * rated)
+
+
+# Makers' tables: some 85 % at 40 degC of what it holds at 20 (from memory).
+_LESS_PER_KELVIN = 0.15 / 20.0
+
+
+def resettable_in_air(celsius: float) -> float:
+    """How often its hold current at 20 degC a resettable fuse holds in air of so many degC, and its trip current it trips at.
+
+    It warms itself to one and the same temperature, from where the air is: a straight line through 1 at 20 degC and 0.85 at 40.
+    Zero where the air alone trips it.
+    """
+    return max(1.0 - _LESS_PER_KELVIN * (celsius - 20.0), 0.0)
 
 
 def may_open_in(

@@ -115,4 +115,5 @@ def bench_test(survey: Survey, place: str, test: Asked) -> BenchTest:
         and setting.volts > (figures.backwards.stood or 0.0)
         else None,
         heats=test.heats,
+        white=test.white,
     )

@@ -43,6 +43,7 @@ STAGES: tuple[dict[str, Proposer], ...] = (
         "lamp.unequal": unlike.as_its_fellows,
         "wire.hot": hot_wires.cooler,
         "wire.hot-beside": hot_wires.cooler_beside,
+        "wire.hot-touched": hot_wires.cooler_beside,
         "metal.slides": beside.sliding_metal,
         "lamp.dip": shared.without_dip,
         **fuse.MOTORS,

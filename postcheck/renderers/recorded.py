@@ -79,11 +79,13 @@ def _how(one: BenchTest) -> Iterator[str]:
             yield "See it work."
         return
     if one.heats and one.hours is not None:
-        hot = f"held on it gets '{safe(one.heats, 60)}' too hot"
+        hot = f"{'all white' if one.white else 'held on'} it gets '{safe(one.heats, 60)}' too hot"
         if one.measures == "hours":
             yield f"It was measured, and has to run as it is lit in the model: {hot}."
             return
         yield f"Let the reading last minutes only, and its hours be as it is lit in the model: {hot}."
+    elif one.white and one.hours is not None:
+        yield "Let its hours be with its data on and every pixel white: so it gets warmest, and the bench alone leaves it dark."
     if one.limit is None or one.volts is None:
         yield "The file does not say its volts: begin with the limit at the least, and write down the volts."
         return

@@ -88,7 +88,8 @@ def _overdrawn(survey: Survey) -> dict[str, str]:
     beyond = [
         name
         for name, figures in supplies.items()
-        if name not in pushed and above(figures.highest, keeps_up(wiring.build.supply[name], lasting))
+        if name not in pushed
+        and above(figures.highest, keeps_up(wiring.build.supply[name], lasting, wiring.build.build.air[0]))
     ]
     ends = {name: joined.root(wiring.pole(name, "+")) for name in (*pushed, *beyond)}
     return {

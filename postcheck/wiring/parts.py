@@ -6,7 +6,7 @@ from typing import Literal, NamedTuple, Self
 
 from postcheck.description.consumers import Kind, Said
 from postcheck.description.diodes import DiodeData
-from postcheck.description.models import Lamp, Lead, Run, Strip
+from postcheck.description.models import Lamp, Lead, Load, Run, Strip
 from postcheck.description.problems import Path
 from postcheck.physics import copper
 from postcheck.wiring.data import DieData, WireData
@@ -245,6 +245,21 @@ class LoadPart(Part):
     def beyond(self) -> float:
         """What it may take above what it usually does, A."""
         return self.most - self.typical
+
+    @property
+    def pixels(self) -> bool:
+        """Whether it is LEDs with a chip each, that do what their data say."""
+        return isinstance(self.said, Load) and self.said.kind == "pixels"
+
+    @property
+    def sound(self) -> bool:
+        """Whether it is a sound board."""
+        return isinstance(self.said, Load) and self.said.kind == "sound"
+
+    @property
+    def stays_at_most(self) -> bool:
+        """Whether it can take its most for good: a motor is judged held fast, and the peaks of sound last milliseconds."""
+        return not self.motor and not self.sound and self.beyond > 0.0
 
     def surge(self, motor: float = 0.0) -> float:
         """What it takes more while it starts, A."""

@@ -19,6 +19,14 @@ HULL = Subject("place", "hull")
 CLOSED = 'access = "cover"\nmaterial = "abs"\nsurface = "100 cm2"'
 BOARD = '[board.driver]\nplace = "base"\nsupply = "main"\n'
 HORN = '[[load]]\nname = "horn"\nkind = "sound"\ncircuit = "lights"\nplace = "hull"\ntypical = "10 mA"\n'
+ADAPTOR = 'kind = "adaptor"\nplace = "base"\nvolts = "12 V"\nrated = "2 A"\n'
+FLASH = 'behaviour = "flash"\nrate = "30 /min"\non_share = "50 %"'
+
+
+def made_of(kind: str, most: str = "500 mA") -> str:
+    """A load in the hull, of 0.24 W on 12 V and 6 W at the most."""
+    says = f'most = "{most}"\n' if most else ""
+    return f'[[load]]\nname = "{kind}"\nkind = "{kind}"\ncircuit = "lights"\nplace = "hull"\ntypical = "20 mA"\n{says}'
 
 
 @pytest.fixture(scope="module")
@@ -359,3 +367,72 @@ def test_a_wire_that_marks_what_it_lies_on(made):
             assert fact.limit.value == made.spots["hull"][1]
     # through no passage, and no run of the build: there is nothing to hold it against
     assert judged(hot_wires, "wire.hot-beside", wires(made, used(made, "third", 190.0, ()))) == []
+
+
+@pytest.mark.parametrize(
+    ("kind", "celsius", "found"), [("run", 77.0, False), ("run", 77.1, True), ("lead", 90.0, False), ("run", 500.0, True), ("run", None, False)]
+)  # fmt: skip
+def test_a_wire_that_burns_who_touches_it(made, kind, celsius, found):
+    one = used(made, "feed", celsius, ())._replace(kind=kind)
+    got = facts(hot_wires, "wire.hot-touched", wires(made, one))
+    # what its insulation does not withstand is told for that
+    first = "wire.hot:feed" if celsius == 500.0 else None
+    assert [(fact.severity, fact.subject, fact.parts["place"], fact.because_of) for fact in got] == [
+        ("caution", Subject("run", "feed"), Subject("place", "base"), first)
+    ] * found
+
+
+# -- what stays at its most: 12 V x 0.5 A are 6 W, and in 100 cm2 171 K
+
+
+def with_loads(*kinds: str, circuit: str = "", most: str = "500 mA") -> Survey:
+    loads = "".join(made_of(kind, most) for kind in kinds)
+    return survey(hull=CLOSED, supply=ADAPTOR, lamps=loads, circuit=circuit, wire="silicone-22")
+
+
+@pytest.mark.parametrize(
+    ("kinds", "circuit", "case", "firm", "peaks"),
+    [
+        (("pixels",), "", "white", True, None), (("other",), "", "at most", False, ("other",)), (("inverter", "other"), "", "at most", False, ("inverter", "other")),
+        (("pixels", "other"), "", "at most", True, None), (("pixels",), FLASH, "white", True, None),
+    ],
+)  # fmt: skip
+def test_what_stays_at_its_most(kinds, circuit, case, firm, peaks):
+    (fact,) = facts(heat, "place.too-hot", with_loads(*kinds, circuit=circuit))
+    assert (fact.severity, fact.case.removesuffix(" far beyond"), bool(fact.firm)) == ("caution", case, firm)
+    assert fact.parts["loads"] == tuple(Subject("load", kind) for kind in kinds)
+    assert fact.parts.get("peaks") == (
+        None if peaks is None else tuple(Subject("load", name) for name in peaks)
+    )
+    assert "circuits" not in fact.parts
+    # as much as the walls bear, with a margin to the usual heat
+    assert values(fact)["enough"] >= values(fact)["heat"] / (3.5 * 30.0)
+
+
+@pytest.mark.parametrize("kind", ["sound", "motor"])
+def test_what_does_not_stay_at_its_most(kind):
+    assert facts(heat, "place.too-hot", with_loads(kind)) == []
+
+
+def test_a_flasher_beside_pixels_is_named_where_it_adds():
+    both = lamp(at=" at hull").replace("1k5 1/4 W", "100 ohm 10 W").replace('"lights"', '"wink"')
+    wink = f'[circuit.wink]\nsupply = "main"\n{FLASH}\n[[run]]\nname = "wink"\nline = "wink"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+    made = survey(hull=CLOSED, supply=ADAPTOR, lamps=both + made_of("pixels"), extra=wink, wire="silicone-22")
+    (fact,) = facts(heat, "place.too-hot", made)
+    assert (fact.case.removesuffix(" far beyond"), bool(fact.firm)) == ("at most", True)
+    assert fact.parts["circuits"] == (Subject("circuit", "wink"),)
+    assert "peaks" not in fact.parts
+
+
+def test_pixels_of_which_only_the_usual_current_is_known():
+    assert [one.vital for one in asked(heat, "place.too-hot", with_loads("pixels", most=""))] == [False]
+    assert asked(heat, "place.too-hot", with_loads("other", most="")) == []
+    assert asked(heat, "place.too-hot", with_loads("pixels")) == []
+
+
+def test_the_size_of_a_place_matters_for_what_stays_at_its_most():
+    unsized = CLOSED.replace('surface = "100 cm2"', "")
+    for kind, questions in (("pixels", [True]), ("sound", [])):
+        made = survey(hull=unsized, supply=ADAPTOR, lamps=made_of(kind), wire="silicone-22")
+        got = asked(heat, "place.too-hot", made)
+        assert [one.vital for one in got] == (questions or [False] * len(got))

@@ -3,7 +3,7 @@ from pathlib import Path
 import pytest
 
 import postcheck
-from postcheck.checks import loads, starting
+from postcheck.checks import loads, outputs, starting
 from tests.survey.small import survey
 
 from .facts import asked, facts, judged, values, with_figures
@@ -220,3 +220,53 @@ def test_volts_below_nothing_are_told_as_nothing(volts, lowest, shown):
     assert [values(fact) for fact in got] == (
         [] if shown is None else [{"volts": shown[0], "lowest": shown[1], "needs": 4.5}]
     )
+
+
+ROW = '[[load]]\nname = "row"\nkind = "{}"\ncircuit = "lights"\nplace = "hull"\ntypical = "20 mA"\n'
+DATA = '[[run]]\nname = "data"\nends = ["base", "{}"]\nlength = "300 mm"\ncarries = "{}"\n'
+
+
+@pytest.mark.parametrize(
+    ("kind", "circuit", "case"),
+    [
+        ("pixels", 'behaviour = "dim"\nfrequency = "2 kHz"\non_share = "30 %"', "pixels"), ("sound", 'behaviour = "flash"\nrate = "10 /min"', "sound"),
+        ("pixels", 'behaviour = "fade"\nrate = "10 /min"', "pixels"), ("pixels", "", None), ("motor", 'behaviour = "flash"\nrate = "10 /min"', None),
+        ("other", 'behaviour = "flash"\nrate = "10 /min"', None), ("pixels", 'behaviour = "dim"\nfrequency = "2 kHz"\non_share = "100 %"', None),
+        ("sound", 'behaviour = "fade"\nrate = "10 /min"\nleast_share = "100 %"', None),
+    ],
+)  # fmt: skip
+def test_logic_that_begins_anew(kind, circuit, case):
+    got = facts(loads, "load.restarts", survey(lamps=ROW.format(kind), circuit=circuit))
+    assert [(fact.case, fact.severity, fact.subject.name) for fact in got] == (
+        [] if case is None else [(case, "caution", "row")]
+    )
+
+
+@pytest.mark.parametrize(
+    ("kind", "extra", "questions"),
+    [
+        ("pixels", "", 1), ("sound", "", 0), ("pixels", DATA.format("hull", "data"), 0), ("pixels", DATA.format("hull", "sound"), 1),
+        ("pixels", DATA.format("bow", "data"), 1), ("pixels", ROW.format("other").replace("row", "maker"), 0),
+        ("pixels", ROW.format("motor").replace("row", "winch"), 1), ("pixels", '[board.maker]\nplace = "hull"\nsupply = "main"\n', 0),
+        ("pixels", '[board.maker]\nplace = "base"\nsupply = "main"\n', 1), ("pixels", ROW.format("pixels").replace("row", "second"), 1),
+    ],
+)  # fmt: skip
+def test_data_for_pixels(kind, extra, questions):
+    got = asked(loads, "load.no-data", survey(lamps=ROW.format(kind), extra=extra))
+    assert [(one.subject, one.vital) for one in got] == [("row", False)] * questions
+    for one in got:
+        typed = "\n".join(one.lines)
+        assert tuple(one.lines)[1:4] == (
+            'name = "data of row"',
+            'ends = ["base", "hull"]',
+            'length = "300 mm"',
+        )
+        assert asked(loads, "load.no-data", survey(lamps=ROW.format(kind), extra=f"{extra}\n{typed}\n")) == []
+
+
+@pytest.mark.parametrize(
+    ("kind", "most", "severity"), [("pixels", "90 mA", []), ("pixels", "110 mA", ["stop"]), ("other", "110 mA", ["stop"]), ("sound", "110 mA", ["caution"])]
+)  # fmt: skip
+def test_an_output_bears_what_stays_at_its_most(kind, most, severity):
+    made = survey(lamps=ROW.format(kind) + f'most = "{most}"\n', circuit='output = "100 mA"')
+    assert [fact.severity for fact in facts(outputs, "output.overload", made)] == severity

@@ -55,6 +55,8 @@ NONE = {
     "output.unlimited": "it only asks",
     "circuit.unfed": "it only asks",
     "line.unbuilt": "it only asks",
+    "load.no-data": "it only asks",
+    "load.restarts": _WRITTEN,
     "lamp.no-resistor": _ANY,
     "lamp.backwards": _ANY,
     "resistor.not-in-series": "a value is in a series or in none",

@@ -78,3 +78,34 @@ def test_mains_in_a_body(access, socket, found):
         supply='kind = "usb"\nplace = "hull"\nport = "power-bank"', hull=f'access = "{access}"', lamps=""
     )
     assert facts(scope, "supply.mains-inside", bank) == []
+
+
+BELL = '[wire.bell]\nstrands = 7\nstrand = "0.1 mm"\noutside = "0.6 mm"\n{}\n'
+SPEAKER = '[[run]]\nname = "speaker"\nends = ["base", "hull"]\nlength = "300 mm"\nwire = "bell"\ncarries = "sound"\n'
+FIVE = '[supply.five]\nkind = "adaptor"\nplace = "base"\nvolts = "5 V"\nrated = "1 A"\n[circuit.five]\nsupply = "five"\n'
+FIVE_RUN = (
+    '[[run]]\nname = "five"\nline = "five"\nends = ["base", "hull"]\nlength = "300 mm"\nwire = "bell"\n'
+)
+
+
+# 12 V and 5 %
+@pytest.mark.parametrize(
+    ("wire", "volts", "extra", "cases"),
+    [
+        ("bell", "12.6 V", "", []), ("bell", "12.5 V", "", ["own"]), ("bell", "", "", []), ("ptfe-28", "12.5 V", SPEAKER, ["beside"]),
+        ("ptfe-28", "12.6 V", SPEAKER, []), ("ptfe-28", "12.5 V", FIVE + FIVE_RUN, ["beside"]), ("ptfe-28", "12.5 V", "", []),
+        # in no passage it has its own 5.25 V alone
+        ("ptfe-28", "5.5 V", FIVE + FIVE_RUN + "through = []\n", []), ("ptfe-28", "5.2 V", FIVE + FIVE_RUN + "through = []\n", ["own"]),
+    ],
+)  # fmt: skip
+def test_volts_of_insulation(wire, volts, extra, cases):
+    made = survey(wire=wire, extra=BELL.format(f'volts = "{volts}"' if volts else "") + extra)
+    got = facts(scope, "wire.volts", made)
+    assert [(fact.case, fact.severity) for fact in got] == [(case, "caution") for case in cases]
+    for fact in got:
+        own = "through" in extra
+        assert values(fact)["gets"] == pytest.approx(5.25 if own else 12.6)
+        assert fact.parts["supply"] == Subject("supply", "five" if own else "main")
+        assert fact.words["wire"] == "bell"
+        assert fact.limit is not None
+        assert f"{fact.limit.value} V" == volts

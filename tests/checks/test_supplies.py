@@ -295,6 +295,17 @@ def test_type_c(said, findings, questions):
     assert all(question.vital for question in asked)
 
 
+@pytest.mark.parametrize(("volts", "questions"), [("5.5 V", 1), ("5.6 V", 1), ("9 V", 1)])
+def test_a_port_of_more_volts_is_asked_by_a_board(volts, questions):
+    source = f'kind = "usb"\nplace = "base"\nport = "type-c"\nvolts = "{volts}"\n'
+    found, asked = run(supplies, "supply.type-c", survey(supply=source))
+    assert (found, len(asked)) == ([], questions)
+    assert asked[0].what.startswith("whether it gives") is (volts != "5.5 V")
+    assert asked[0].vital
+    found, asked = run(supplies, "supply.type-c", survey(supply=source + "cc_resistors = false\n"))
+    assert (len(found), asked) == (volts == "5.5 V", [])
+
+
 def test_reverse_current_below_rounding_is_none():
     of = survey()
     figures = of.electrics.supplies["main"]

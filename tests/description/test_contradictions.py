@@ -14,6 +14,8 @@ ADAPTOR = 'kind = "adaptor"\nplace = "base"\nvolts = "12 V"\nrated = "1 A"\n'
 KIND = "[lamp_kind.own]\n{}\n"
 RUN = '[[run]]\nname = "more"\n{}\nlength = "100 mm"\n'
 STRINGS = '[[lamp]]\nname = "bow lamp"\ncircuit = "lights"\nkind = "smd-0402-red"\nplace = "bow"\nparallel = 2\n{}\n'
+PACK = '[supply.pack]\nkind = "battery"\nchemistry = "li-ion"\nsize = "18650"\nplace = "base"\nprotected = true\n{}\n'
+PORT = '[supply.port]\nkind = "usb"\nport = "type-c"\nplace = "base"\nvolts = "{}"\ncc_resistors = {}\n'
 
 CASES = [
     (FIVE.format("main"), None),
@@ -44,6 +46,16 @@ CASES = [
     ('[circuit.screw]\nsupply = "main"\non_share = "10 %"\n', "circuit 'screw' is steady, and counts as on all the time"),
     ('[circuit.screw]\nsupply = "main"\non_share = "100 %"\n', None),
     ('[circuit.screw]\nsupply = "main"\nbehaviour = "dim"\nfrequency = "1 kHz"\non_share = "10 %"\n', None),
+    ('[passage.arm]\nfrom = "hull"\nto = "hull"\nbore = "5 mm"\nlength = "50 mm"\n', "passage 'arm' begins and ends at 'hull'"),
+    ('[circuit.screw]\nsupply = "main"\nbehaviour = "flash"\non_share = "0 %"\n', "'on_share' is zero; it must be above zero here"),
+    (PACK.format('cells = 2\ncut_off = "3 V"'), "2 li-ion cells are empty at 6 V in all, and 3 V would empty each to 1.5 V"),
+    (PACK.format('cells = 2\ncut_off = "3.5 V"'), "2 li-ion cells are empty at 6 V in all, and 3.5 V would empty each to 1.75 V"),
+    (PACK.format('cells = 2\ncut_off = "3.6 V"'), None),
+    (PACK.format('cells = 1\ncut_off = "1.5 V"'), None),
+    (PACK.format('cells = 2'), None),
+    (PORT.format("9 V", "true"), "resistors alone ask a type C port for 5 V, not for 9 V"),
+    (PORT.format("9 V", "false"), None),
+    (PORT.format("5.5 V", "true"), None),
     ('[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "0 mm"\nlength = "50 mm"\n', "'bore' is zero; it must be above zero here"),
 ]  # fmt: skip
 

@@ -14,6 +14,7 @@ from postcheck.physics.fuse import (
     may_hold,
     may_open_in,
     next_fuse,
+    resettable_in_air,
     surely_open_by,
     surely_opens_at,
 )
@@ -221,3 +222,11 @@ def test_cold_filaments_against_the_integral():
     assert cold_filaments(0.0, 2.0) == pytest.approx(4.0 * 5e-3 / 2.0)  # of none that stays: T is 5 ms
     assert cold_filaments(1.0, 2.0) == pytest.approx(5e-3 / 2.0 + 2.0 * 5e-3)  # no more than twice at first
     assert cold_filaments(0.2, 1.0) < cold_filaments(0.2, 2.0)
+
+
+@pytest.mark.parametrize(
+    ("celsius", "share"), [(20.0, 1.0), (40.0, 0.85), (0.0, 1.15), (60.0, 0.7), (153.0, 0.0025), (200.0, 0.0)]
+)
+def test_a_resettable_fuse_holds_less_in_warm_air(celsius, share):
+    # the straight line through 20 degC and 85 % at 40
+    assert resettable_in_air(celsius) == pytest.approx(share)

@@ -400,3 +400,32 @@ def test_a_motor_in_metal_is_not_asked_about(says: str, hull: str) -> None:
     assert (alone.material, alone.touches, alone.running) == (None, False, None)
     assert alone.held is not None
     assert motor('typical = "20 mA"\nnever_stalls = true', OPEN).held is None
+
+
+@pytest.mark.parametrize(
+    ("kind", "most", "stays"),
+    [("pixels", 1.0, True), ("inverter", 1.0, True), ("other", 1.0, True), ("sound", 1.0, False), ("motor", 1.0, False), ("pixels", 0.1, False)],
+)  # fmt: skip
+def test_what_can_stay_at_its_most_warms_its_place_by_that(kind: str, most: float, stays: bool) -> None:
+    of = survey(
+        'access = "cover"\nmaterial = "abs"\nsurface = "1000 cm2"',
+        LOAD.format(kind=kind, says=f'typical = "0.1 A"\nmost = "{most} A"'),
+    )
+    place = of.places["hull"]
+
+    def watts(amps: float) -> float:
+        """In the load, behind 5 ohm, and in half of these: the runs lie half at each of their ends."""
+        return (12.0 - 5.0 * amps) * amps + 2.5 * amps * amps
+
+    assert place.heat == pytest.approx(watts(0.1))
+    assert place.steady == (pytest.approx(35.0 + watts(1.0) / (3.5 * 0.1)) if stays else None)
+
+
+def test_at_their_most_and_on_for_good_go_together() -> None:
+    flashed = 'behaviour = "flash"\nrate = "30 /min"\non_share = "50 %"'
+    of = survey(
+        'access = "cover"\nmaterial = "abs"\nsurface = "1000 cm2"',
+        LOAD.format(kind="pixels", says='typical = "0.1 A"\nmost = "1 A"'), circuit=flashed,
+    )  # fmt: skip
+    assert dict(of.places["hull"].steady_parts)["screw"] == pytest.approx((12.0 - 5.0) * 1.0)
+    assert dict(of.places["hull"].parts)["screw"] == pytest.approx((12.0 - 0.5) * 0.1 * 0.5)

@@ -58,7 +58,7 @@ class Circuit(Table):
         "Flashes a minute or second; of a fade how often it goes up and down.", "45 /min"
     )
     in_step_with: Name | None = optional("A circuit that flashes at the same moments.", "beacon")
-    on_share: Share | None = optional(
+    on_share: Annotated[Share, Positive] | None = optional(
         "Share of the time that a flasher is on, half if not said, or that dimming leaves it.", "12 %"
     )
     least_share: Share | None = optional(

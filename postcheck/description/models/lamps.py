@@ -150,14 +150,14 @@ class Load(Table):
     name: Name = Field(description="Its name.", examples=["screw"])
     kind: Literal["motor", "sound", "inverter", "pixels", "other"] = Field(
         default="other",
-        description="What it is: `inverter` drives electroluminescent wire, `pixels` is a strip with its own data line.",
+        description="What it is: `inverter` drives electroluminescent wire, `pixels` are LEDs with a chip each, and data that a run with `carries` data brings.",
     )
     circuit: Name | None = optional("The circuit it is connected to.", "motor")
     switch: Name | None = optional("Instead of a circuit: what is switched together.", "screw")
     place: Name = Field(description="Where it sits.", examples=["hull"])
     least: Current | None = optional("Least current.", "40 mA")
     typical: Current = Field(description="Current in normal use.", examples=["60 mA"])
-    most: Current | None = optional("Most current.", "120 mA")
+    most: Current | None = optional("Most current; of pixels with every one of them white.", "120 mA")
     starting: Current | None = optional(
         "Current at the start; of a motor also while its shaft is held fast.", "200 mA"
     )

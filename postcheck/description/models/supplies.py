@@ -1,6 +1,6 @@
 """Where the power comes from."""
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
 from pydantic import Field
 
@@ -19,6 +19,7 @@ from postcheck.description.fields import (
 from postcheck.description.frozen import Several
 from postcheck.description.models.base import Count, Name, Table, kept, optional
 from postcheck.description.models.switches import SwitchSpec
+from postcheck.physics.fuse import resettable_in_air
 
 
 class FuseSpec(Table):
@@ -44,6 +45,14 @@ class FuseSpec(Table):
     def trips(self) -> tuple[float, float] | None:
         """Current (A) and time (s) at which a resettable one trips, by its maker."""
         return None if self.trips_at is None or self.trips_in is None else (self.trips_at, self.trips_in)
+
+    def in_air(self, celsius: float) -> Self:
+        """What it is in air of so many degC: a resettable one holds less in warm air, and takes more to trip in cold."""
+        if self.kind != "resettable":
+            return self
+        share = resettable_in_air(celsius)
+        trips = None if self.trips_at is None else share * self.trips_at
+        return self.model_copy(update={"rated": share * self.rated, "trips_at": trips})
 
 
 class Instead(Table):
@@ -105,12 +114,14 @@ class Supply(Table):
     capacity: Annotated[Charge, Positive] | None = optional("Capacity of one cell.", "2000 mAh")
     protected: bool | None = optional("The cell or pack has a protection board.")
     resistance: Resistance | None = optional("Internal resistance of the whole supply.", "0.3 ohm")
-    cut_off: Voltage | None = optional("Voltage at which the pack is taken as empty.", "3 V")
+    cut_off: Voltage | None = optional(
+        "Voltage at which the pack is taken as empty: all its cells in series together.", "6 V"
+    )
     runs_for: Time | None = optional("How long it has to last on one charge.", "8 h")
     # usb
     port: Literal["plain", "type-c", "power-bank"] | None = optional("Of USB: what kind of source.")
     cc_resistors: bool | None = optional(
-        "The type C lead or socket has the resistors that make a source deliver."
+        "The type C lead or socket has the resistors that make a source deliver; false with more than 5 V, which a board asks for."
     )
     switches_off_below: Current | None = optional("A power bank switches off below this load ...", "60 mA")
     switches_off_after: Time | None = optional("... that lasts so long.", "30 s")

@@ -291,7 +291,8 @@ def how_tested(item: ClosingItem) -> str:
     limit = f", limit {show(item.limit, 'A')}" if item.limit is not None else ""
     whose = "each string's own" if item.strings > 1 else "its"
     ohms = f" through {whose} {show(item.ohms, 'ohm')}" if item.ohms is not None else ""
-    on = "minutes only, then as it is lit in the model for" if item.as_lit else "left on for"
+    white = "left on with every pixel white for" if item.white else "left on for"
+    on = "minutes only, then as it is lit in the model for" if item.as_lit else white
     hours = f", {on} {item.hours:g}\u00a0h" if item.hours is not None else ""
     return f"{show(item.volts, 'V')}{ohms}{limit}: {current(item.expected)}{hours}"
 

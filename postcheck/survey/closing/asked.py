@@ -15,6 +15,7 @@ from postcheck.survey.closing.refused import (
     Sections,
     beyond,
     held_on_too_hot,
+    loads_at,
     out_of_scope,
     pulses_alone,
     refused,
@@ -33,7 +34,8 @@ class Asked(NamedTuple):
     not where its circuit begins. `setting`: of the bench supply; None where its volts are not known, or it is `never` tested
     as it is. `ohms`: the resistors to be put in its way, `each` string through its own. `hours`: how long it is left on.
     `less`: at fewer volts than in the model, where it has its current in pulses. `heats`: the place that gets too hot if it
-    is held on for so long; then it runs as it is lit in the model.
+    is held on for so long; then it runs as it is lit in the model. `white`: pixels in it warm it most all
+    white.
     """
 
     kind: str
@@ -50,6 +52,7 @@ class Asked(NamedTuple):
     never: Never | None = None
     less: bool = False
     heats: str = ""
+    white: bool = False
 
 
 def asked(survey: Sections, missing: Iterable[Needed]) -> Iterator[Asked]:
@@ -105,6 +108,7 @@ def asked_of(survey: Sections, kind: str, name: str) -> Asked:
         heats=held_on_too_hot(survey, test_point)
         if kind in _RUNS and held is None and gentle is None
         else "",
+        white=any(load.pixels and load.stays_at_most for load in loads_at(survey, test_point)),
     )
 
 

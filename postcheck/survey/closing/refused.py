@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple, Protocol
 
 from postcheck.limits import Limits, above
@@ -133,9 +133,15 @@ def pulses_alone(survey: Sections, test_point: TestPoint) -> bool:
     return over > 0
 
 
+def loads_at(survey: Sections, test_point: TestPoint) -> Iterator[LoadPart]:
+    """The loads that are tested at a test point."""
+    return (load for load in survey.parts.loads if load.name in test_point.others)
+
+
 def held_on_too_hot(survey: Sections, test_point: TestPoint) -> str:
-    """A place whose walls do not withstand it that what flashes or is dimmed is held on for good; empty where there is none."""
-    if not survey.bench.pulsed(test_point):
+    """A place whose walls do not withstand it that what is tested there is held on, or at its most, for good; empty where there is none."""
+    at_most = any(load.stays_at_most for load in loads_at(survey, test_point))
+    if not at_most and not survey.bench.pulsed(test_point):
         return ""
     names = {*test_point.lamps, *test_point.others}
     called = names | {f"the resistor of {name}" for name in names}

@@ -73,16 +73,20 @@ class _Lead(NamedTuple):
     who: _Who
 
 
-def opens_at(fuse: FuseSpec | None, lasting: float) -> float:
-    """The current (A) from which a fuse is sure to open, infinite where there is none; `lasting`: times a quick or slow one's rating."""
+def opens_at(fuse: FuseSpec | None, lasting: float, coldest: float) -> float:
+    """The current (A) from which a fuse is sure to open, infinite where there is none.
+
+    `lasting`: times a quick or slow one's rating; `coldest`: the coldest air, degC, in which a resettable one opens last.
+    """
     if fuse is None:
         return inf
+    fuse = fuse.in_air(coldest)
     return min(fuse.rated * surely_opens_at(fuse.kind, lasting), fuse.trips_at or inf)
 
 
-def keeps_up(supply: Supply, lasting: float) -> float:
-    """The most current (A) that a supply gives for long: its fuse opens above it, or it gives up by itself."""
-    return min(gives_up(supply)[1], opens_at(supply.fuse, lasting))
+def keeps_up(supply: Supply, lasting: float, coldest: float) -> float:
+    """The most current (A) that a supply gives for long: its fuse opens above it (see `opens_at`), or it gives up by itself."""
+    return min(gives_up(supply)[1], opens_at(supply.fuse, lasting, coldest))
 
 
 class Faults:
@@ -96,7 +100,7 @@ class Faults:
         build = wiring.build
         self.runs: dict[str, RunPart] = {run.name: run for run in self.parts.runs}
         self.air: float = build.build.air[1]
-        self.heat: ShortHeat = ShortHeat(limits)
+        self.heat: ShortHeat = ShortHeat(limits, build.build.air[0])
         self.bores: dict[str, float] = {name: passage.bore for name, passage in passages_of(build).items()}
         # a constant-current output limits a short by itself
         self.graph: Graph = Graph(
@@ -297,7 +301,7 @@ class Faults:
         def fault(
             current: float, sure: FaultHeat, most: FaultHeat, *, part_way: bool = False
         ) -> ConductorFault:
-            opens = not part_way and current >= opens_at(short.fuse, self.heat.lasting)
+            opens = not part_way and current >= opens_at(short.fuse, self.heat.lasting, self.heat.coldest)
             return ConductorFault(
                 "", "", (), short.wire, supply, current, rated, opens, sure, most, "", part_way
             )
@@ -339,10 +343,11 @@ def _heat(fault: ConductorFault) -> tuple[bool, float]:
 
 
 class ShortHeat:
-    """What shorts heat, like ones worked out once. `lasting`: as `opens_at` takes it; `insulation`: the part of its rating that is used."""
+    """What shorts heat, like ones worked out once. `lasting`, `coldest`: as `opens_at` takes them; `insulation`: the part of its rating that is used."""
 
-    def __init__(self, limits: Limits) -> None:
+    def __init__(self, limits: Limits, coldest: float) -> None:
         self.lasting: float = limits.value("fuse.lasting")
+        self.coldest: float = coldest
         self.insulation: float = limits.value("wire.insulation")
         self.settles: Callable[[WireData, float, float, float | None], float | None] = cache(self._settles)
         self.sheds: Callable[[WireData, float, float | None], float] = cache(self._sheds)
@@ -350,7 +355,7 @@ class ShortHeat:
     def on_the_way(self, short: _Short, most: float) -> FaultHeat:
         """What a short nearer than the far end makes of a conductor: somewhere on it the most flows that nothing is sure to end."""
         stands = short.wire.insulation_celsius * self.insulation
-        lasting = min(most, opens_at(short.fuse, self.lasting)) / short.conductors
+        lasting = min(most, opens_at(short.fuse, self.lasting, self.coldest)) / short.conductors
         settled = self.settles(short.wire, _rounded(lasting), short.air, short.bore)
         return FaultHeat(lasting, settled, settled, stands, stands)
 
@@ -359,13 +364,14 @@ class ShortHeat:
 
         `volts`: the supply's usual ones, `typical`: what these drive through the short while it is cold, A.
         """
-        wire, opens = short.wire, opens_at(short.fuse, self.lasting)
+        wire, opens = short.wire, opens_at(short.fuse, self.lasting, self.coldest)
         stands = wire.insulation_celsius * self.insulation
         flows = min(typical, limit)
         lasting = min(flows, opens)
         settled = self._held_back(short, volts, typical, min(limit, opens), stands)
         peak, for_now = settled, stands
         if (fuse := short.fuse) is not None and flows >= opens:
+            fuse = fuse.in_air(self.coldest)
             seconds = surely_open_by(fuse.rated, flows, fuse.kind, fuse.body, fuse.trips)
             peak = self._until_open(short, volts, typical, limit, seconds)
             if seconds <= _SHORT_TIME:

@@ -48,7 +48,7 @@ class State(NamedTuple):
     `short_strings`: those with a die that conducts like wire. `starting`: cold filaments and starting currents;
     `starts`: the one load that starts with all else running, and what it then takes, A.
     `swapped`: supplies with another one in their place; `turned`: supplies with their poles the wrong way round. `unloaded`: nothing that is connected takes current, so that each lamp can be tried alone.
-    `unstarted`: converters that give nothing and take next to nothing.
+    `unstarted`: converters that give nothing and take next to nothing. `at_most`: loads that can stay at their most take that.
     """
 
     name: str
@@ -64,6 +64,7 @@ class State(NamedTuple):
     starts: tuple[str, float] | None = None
     unloaded: bool = False
     unstarted: frozenset[str] = frozenset()
+    at_most: bool = False
 
 
 class Slot(NamedTuple):
@@ -374,6 +375,8 @@ class NetlistBuilder:
             self.add("diode", load.name, 0, fixed(Drop(b, a, DIODE_VOLTS, DIODE_OHMS)))
         knee, amps = load.lowest or LOAD_KNEE, (load.least, load.typical, load.most)
         start = load.starting if self.state.starting else None
+        if self.state.at_most and load.stays_at_most:
+            start = load.most
         if self.state.starts is not None and self.state.starts[0] == load.name:
             start = self.state.starts[1]
         self.add(

@@ -246,11 +246,18 @@ class States:
         return self.heats(solved).rows(solved, self.paths(self.everything, solved))
 
     def steady_heat(self, solved: Solved) -> tuple[Heat, ...]:
-        """The same with everything that flashes or is dimmed held on; nothing where all is steady anyway."""
-        if all(duty_cycle(self.build, name) == 1.0 for name in self.build.circuit):
+        """The same for good: what flashes or is dimmed held on, and what can stay at its most at that; nothing where all is as usual."""
+        state = self.everything
+        if any(load.stays_at_most for load in self.parts.loads):
+            state = state._replace(name="all on, loads at their most", at_most=True)
+            at_most, _ = self.tried(state, solved.corner)
+            solved, state = (solved, self.everything) if at_most is None else (at_most, state)
+        if state == self.everything and all(
+            duty_cycle(self.build, name) == 1.0 for name in self.build.circuit
+        ):
             return ()
         heats = Heats(self.wiring, solved.netlist, WeakMethod(self._idle), steadily=True)
-        return heats.rows(solved, self.paths(self.everything, solved))
+        return heats.rows(solved, self.paths(state, solved))
 
     def paths(self, state: State, solved: Solved) -> Paths:
         """The tree of what conducts in a state, of which `solved` is a solution."""

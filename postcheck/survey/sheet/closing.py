@@ -59,6 +59,7 @@ def _item(
         why_not=never or why_not,
         strings=lamp.parallel if own and isinstance(lamp, LampPart) else 1,
         as_lit=bool(test.heats),
+        white=test.white,
     )
 
 

@@ -119,6 +119,12 @@ def board_low(model: Model) -> Found:
     return Found("board.wrong-volts", "flasher")
 
 
+@sort("a sound board put on a flasher", "sound", "no closing")
+def horn_flashed(model: Model) -> Found:
+    model.tables["circuit"]["horn"] |= {"behaviour": "flash", "rate": "20 /min", "output": "1 A, 0.1 V drop"}
+    return Found("load.restarts", "fog horn")
+
+
 @sort("nothing named that makes it flash", "flasher")
 def no_output(model: Model) -> Asked:
     del model.tables["circuit"]["strobe"]["output"]

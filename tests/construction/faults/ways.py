@@ -77,6 +77,15 @@ def thick_lamp(model: Model) -> Found:
     return Found("passage.widest", "arm")
 
 
+@sort("wire whose insulation is for fewer volts", "12 V", "hub", "no closing")
+def thin_insulation(model: Model) -> Found:
+    wire = {"strands": 7, "strand": "0.16 mm", "outside": f"{WIRES[model.wire].outside:g} mm", "volts": "6 V"}
+    model.tables.setdefault("wire", {})["bell"] = wire
+    row = first([row for row in lines(model) if "cable" not in row and not row.get("body") and "name" in row])
+    row["wire"] = "bell"
+    return Found("wire.volts", row["name"])
+
+
 @sort("a plug that has to be threaded and does not pass", "post", "plug", "hub")
 def thick_plug(model: Model) -> Found:
     model.tables["plug"][0] |= {
