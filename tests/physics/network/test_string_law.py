@@ -238,6 +238,28 @@ def test_beyond_the_most_that_is_counted_it_warms_no_more(string: String) -> Non
     assert u == inf
 
 
+@pytest.mark.parametrize("string", BENT)
+def test_what_has_run_away_is_not_followed_from_cold_at_more_volts(
+    string: String, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """By its cold law and the heat of the most that is counted; below its crest it is held as ever."""
+    ends, top = replace(string, most=0.3), crest(string)[1]
+    cooled = volts_of(string, 0.3) - warm_volts(string, 0.3)
+    table = StringTable(*wired(1), [ends])
+    evaluated(table, [top + 0.01])
+    with monkeypatch.context() as patched:
+        patched.setattr(module, "_warm_law", None)
+        for volts in (top + 0.5, top + 0.2, top + 0.01):
+            exact = brentq(lambda i, at=volts: volts_of(string, i) - cooled - at, 0.3, 50.0, xtol=1e-16)
+            evaluated(table, [volts])
+            assert table.amps[0] == pytest.approx(exact, rel=1e-9)
+            assert table.slopes[0] == pytest.approx(slope_of(string, exact), rel=1e-9)
+            assert table.u[0] == inf
+    evaluated(table, [top - 0.01])
+    assert table.amps[0] == pytest.approx(string_law(top - 0.01, string_constants(ends))[0], rel=1e-9)
+    assert table.u[0] < inf
+
+
 @pytest.mark.parametrize("string", [*BENT, MILD])
 @pytest.mark.parametrize("amps", [1e-4, 3e-3, 0.02, 0.07])
 def test_a_tangent_has_the_volts_and_the_slope_of_what_is_warm(string: String, amps: float) -> None:
