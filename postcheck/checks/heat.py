@@ -29,10 +29,6 @@ BEYOND = 300.0
 WORTH_NAMING = 0.05
 
 
-def _closed_now(survey: Survey, place: str) -> bool:
-    return survey.stage == "closing" and (not survey.named_closing or place in survey.named_closing)
-
-
 def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for place in survey.places.values():
         if place.weakest is not None and place.material is not None:
@@ -55,7 +51,7 @@ def _white_unknown(survey: Survey, place: str) -> Iterator[NotJudged]:
             yield open_question(
                 part.name, "how warm {place} gets with every pixel of it white",
                 'what it then takes, such as most = "1.2 A"; small ones take some 60 mA each',
-                parts={"place": Subject("place", place)}, vital=_closed_now(survey, place),
+                parts={"place": Subject("place", place)}, vital=survey.closes(place),
             )  # fmt: skip
 
 
@@ -76,7 +72,7 @@ def _size_unknown(survey: Survey, place: PlaceFigures) -> Iterator[NotJudged]:
         'its outside surface, length times width of each side, as in surface = "... cm2"'
         + (f"; {{enough}} is enough for {walls}" if enough else ""),
         # once closed it cannot be changed
-        vital=above(heat, unsized(survey.limits, place.bodies, free)) or _closed_now(survey, place.name),
+        vital=above(heat, unsized(survey.limits, place.bodies, free)) or survey.closes(place.name),
         figures={"heat": Figure(heat, "W"), **enough, **(stands if enough else {})},
     )
 

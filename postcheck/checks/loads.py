@@ -121,6 +121,7 @@ def _no_data(survey: Survey) -> Iterator[NotJudged]:
             part.name,
             "whether its data get to it, and how much of a bore they take: without them it stays dark, and no conductor in the file brings them",
             'a [[run]] to {place} with carries = "data"; where what makes them sits beside it, that as a [[load]]',
+            vital=survey.closes(part.place),
             parts={"place": Subject("place", part.place)},
             lines=()
             if beside is None or not beside.said.length

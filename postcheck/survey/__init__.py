@@ -236,6 +236,10 @@ class Survey:
 
         return reached(self.wiring)
 
+    def closes(self, place: str) -> bool:
+        """Whether a place is about to be closed, for good or by a cover."""
+        return self.stage == "closing" and (not self.named_closing or place in self.named_closing)
+
     @cached_property
     def closing(self) -> dict[str, Closing]:
         """What has to be proven before each place that is about to be closed, and what proves it."""

@@ -4,6 +4,7 @@ import pytest
 
 import postcheck
 from postcheck.checks import loads, outputs, starting
+from postcheck.survey import Survey
 from tests.survey.small import survey
 
 from .facts import asked, facts, judged, values, with_figures
@@ -262,6 +263,12 @@ def test_data_for_pixels(kind, extra, questions):
             'length = "300 mm"',
         )
         assert asked(loads, "load.no-data", survey(lamps=ROW.format(kind), extra=f"{extra}\n{typed}\n")) == []
+
+
+@pytest.mark.parametrize(("closing", "vital"), [((), True), (("hull",), True), (("base",), False)])
+def test_data_are_vital_before_pixels_are_closed_in(closing, vital):
+    made = Survey(survey(lamps=ROW.format("pixels")).build, stage="closing", closing=closing)
+    assert [one.vital for one in asked(loads, "load.no-data", made)] == [vital]
 
 
 @pytest.mark.parametrize(

@@ -66,6 +66,8 @@ place = "bow"
 resistor = "1k5 1/4 W{at}"
 lead = "120 mm to hull"
 """
+# A resettable fuse trips at so many times its current in air of 5 degC: 0.75 % a kelvin below 20 (makers' tables, from memory).
+COLD = 1.0 + 15.0 * 0.0075
 ADAPTOR = 'kind = "adaptor"\nvolts = "12 V"\ntolerance = "5 %"\n'
 
 
@@ -113,13 +115,13 @@ def test_the_least_current_of_a_short_at_the_far_end(main: str, low: float, insi
         ('rated = "2 A"\nfuse = "250 mA"', 0.525, 0.525),
         ('rated = "2 A"\nfuse = "250 mA slow"', 0.525, 0.525),
         ('rated = "2 A"\nfuse = "250 mA UL"', 0.3375, 0.3375),
-        ('rated = "2 A"\nfuse = "250 mA resettable"', 0.75, 0.75),
-        ('rated = "500 mA"\nfuse = "250 mA resettable"', 0.5, 0.75),
+        ('rated = "2 A"\nfuse = "250 mA resettable"', 0.75 * COLD, 0.75 * COLD),
+        ('rated = "500 mA"\nfuse = "250 mA resettable"', 0.5, 0.75 * COLD),
         ('rated = "450 mA"\nfuse = "400 mA"', 0.45, 0.84),
     ],
 )
 def test_the_largest_current_that_nothing_is_sure_to_end(main: str, sure: float, most: float) -> None:
-    """A fuse is asked for nothing below 2.1 times its rating (IEC 60127-2), 1.35 by UL 248-14, 3 where it resets itself."""
+    """A fuse is asked for nothing below 2.1 times its rating (IEC 60127-2), 1.35 by UL 248-14, 3 (in the cold) where it resets itself."""
     made = survey(ADAPTOR + 'resistance = "1.2 ohm"\n' + main)
     for key, fault in faults(made).items():
         assert (fault.sure.lasting, fault.most.lasting) == near((sure, most)), key
@@ -146,7 +148,7 @@ def test_whether_the_least_current_opens_the_fuse() -> None:
 def test_a_fuse_of_which_its_maker_says_when_it_trips() -> None:
     main = 'rated = "5 A"\nresistance = "1.2 ohm"\nfuse = { rated = "250 mA", kind = "resettable", trips_at = "600 mA", trips_in = "3 s" }'
     fault = faults(survey(ADAPTOR + main))[LEGS[0]]
-    assert fault.sure.lasting == near(0.6)
+    assert fault.sure.lasting == near(0.6 * COLD)
 
 
 def test_the_way_back_that_a_short_finds_may_be_short_or_long() -> None:
@@ -484,10 +486,10 @@ def test_a_wire_that_warms_holds_its_own_short_back() -> None:
 
 
 def test_a_fuse_that_trips_at_just_what_flows_ends_it_in_its_time() -> None:
-    main = 'rated = "600 mA"\nresistance = "1.2 ohm"\nfuse = { rated = "250 mA", kind = "resettable", trips_at = "600 mA", trips_in = "3 s" }'
+    main = 'rated = "667.5 mA"\nresistance = "1.2 ohm"\nfuse = { rated = "250 mA", kind = "resettable", trips_at = "600 mA", trips_in = "3 s" }'
     heat = faults(survey(ADAPTOR + main))[RUNS[0]].sure
     # within 5 s its insulation stands more than for good
-    assert (heat.lasting, heat.for_now, heat.stands) == (near(0.6), 160.0, 105.0)
+    assert (heat.lasting, heat.for_now, heat.stands) == (near(0.6 * COLD), 160.0, 105.0)
     slow = faults(survey(ADAPTOR + main.replace("3 s", "6 s")))[RUNS[0]].sure
     assert slow.for_now == 105.0
 
