@@ -70,8 +70,8 @@ def _insulation(survey: Survey) -> Iterator[Fact | Within]:
     conductors = tuple(_conductors(survey))
     highest: dict[str, tuple[float, str]] = {}  # in each passage, and whose
     for _, _, _, supply, through in conductors:
-        for passage in through if supply in most else ():
-            highest[passage] = max(highest.get(passage, (0.0, "")), (most[supply or ""], supply or ""))
+        for passage in through if supply is not None and supply in most else ():
+            highest[passage] = max(highest.get(passage, (0.0, "")), (most[supply], supply))
     worst: dict[str, tuple[float, Within, Fact]] = {}
     for subject, path, wire, supply, through in conductors:
         if wire is None or wire.insulation_volts is None:
@@ -121,7 +121,7 @@ _REMEDY = "Have this part made or inspected by someone licensed for it, by the c
 _BEYOND = "This program judges nothing above {limit:apart}."
 
 _GIVES_WAY = "Where it is pressed, nicked or warm it gives way, and what lies beside it is joined to it."
-_BETTER = "Use wire that is rated for {gets} or more; of several of this sort, for all."
+_BETTER = "Use wire that is rated for {gets} or more, wherever this sort is used."
 
 CHECKS: tuple[Check, ...] = (
     Check(
@@ -166,7 +166,7 @@ CHECKS: tuple[Check, ...] = (
                 _BETTER,
             ),
             "beside": Wording(
-                "{subject} ({wire}) lies in one passage with {supply}, of up to {gets:apart}. Its insulation is rated for {limit:apart}.",
+                "{subject} ({wire}) lies in one passage with wires of {supply}, which has up to {gets:apart}. Its insulation is rated for {limit:apart}.",
                 _GIVES_WAY,
                 _BETTER,
             ),
