@@ -59,8 +59,8 @@ def _mains_inside(survey: Survey) -> Iterator[Fact]:
         yield inside(survey, name, line, "mains inside a model can kill or start a fire")
 
 
-# A conductor: its path, its wire, if it has one, the supply whose volts are on it, if any, and the passages it goes through.
-_Conductor = tuple[Subject, Path, WireData | None, str | None, tuple[str, ...]]
+# A conductor: its path, its wire, if it is known, the supply whose volts are on it, or "", and the passages it goes through.
+_Conductor = tuple[Subject, Path, WireData | None, str, tuple[str, ...]]
 
 
 def _insulation(survey: Survey) -> Iterator[Fact | Within]:
@@ -70,7 +70,7 @@ def _insulation(survey: Survey) -> Iterator[Fact | Within]:
     conductors = tuple(_conductors(survey))
     highest: dict[str, tuple[float, str]] = {}  # in each passage, and whose
     for _, _, _, supply, through in conductors:
-        for passage in through if supply is not None and supply in most else ():
+        for passage in through if supply in most else ():
             highest[passage] = max(highest.get(passage, (0.0, "")), (most[supply], supply))
     worst: dict[str, tuple[float, Within, Fact]] = {}
     for subject, path, wire, supply, through in conductors:
@@ -98,7 +98,7 @@ def _conductors(survey: Survey) -> Iterator[_Conductor]:
     """All runs, and the fine wires of leads."""
     wiring = survey.wiring
     for run in survey.parts.runs:
-        supply, _ = wiring.poles.get(run.line, (None, "")) if run.live else (None, "")
+        supply, _ = wiring.poles.get(run.line, ("", "")) if run.live else ("", "")
         yield Subject("run", run.name), run.path, None if run.body else run.wire, supply, run.through
     for fine in wiring.fine_wires:
         circuit = survey.parts.named[fine.name].circuit
@@ -106,7 +106,7 @@ def _conductors(survey: Survey) -> Iterator[_Conductor]:
             Subject("lead", fine.name),
             fine.path,
             fine.data.wire,
-            wiring.drivers[circuit].supply,
+            wiring.drivers[circuit].supply or "",
             fine.through,
         )
 
