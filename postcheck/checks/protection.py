@@ -344,7 +344,7 @@ CHECKS: tuple[Check, ...] = (
                 "It opens with nothing wrong, and all behind it goes dark.",
             ),
         } | {
-            case: Wording("The fuse of {subject} carries up to {load:apart}. Its rating is {rated:apart}, and {most} of that is the most for long[ in the {air} round it].", why)
+            case: Wording("The fuse of {subject} carries up to {load:apart}. Its rating is {rated:apart}, and {most} of that is the most for long[ in air of {air}].", why)
             for case, why in (
                 ("over its rating", "It opens with nothing wrong, sooner or later."),
                 ("near its rating", "A fuse worked near its rating ages and opens with nothing wrong."),
