@@ -294,7 +294,10 @@ class ClientSupply:
 
 @dataclass(frozen=True, slots=True)
 class ClientPassage:
-    """How far a passage may be turned each way, rad; None: it is not made to turn. `stop`: whether something stops it there, None where nobody says."""
+    """How far a passage may be turned each way, rad; None: it is not made to turn.
+
+    `stop`: whether something stops it there, None where nobody says.
+    """
 
     name: str
     turn: float | None
