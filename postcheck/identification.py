@@ -115,10 +115,11 @@ class Next(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What is known of one lead at the bench. `left`: the leads of the file that it may be; `sure`: one, even with a fault more than need be.
+    """What is known of one lead at the bench. `left`: the leads of the file that it may be.
 
-    `fits`: what explains its readings with as few faults as can be, all leads taken together. `dark`: it did not light either
-    way round. `known`: who read it said which lead of the file it is.
+    `sure`: one is left, even with a fault more than need be. `fits`: what explains its readings with as few faults as can
+    be, all leads taken together. `dark`: it did not light either way round. `known`: who read it said which lead of the
+    file it is.
     """
 
     lead: str

@@ -28,10 +28,9 @@ class BenchTest:
     there, `each` string through its own. `at`: where the meter is put on a circuit, where that is not its beginning. `ends`:
     the places of the two ends, `plus` and `minus` their colours. `look`: the current does not show all of it, so somebody
     has to look. `hours`: how long it should run, None where it has. `heats`: a place that gets too hot if it is held on for
-    so long, so that it runs as it is lit in the model; empty where none does. `white`: pixels in
-    it have to be all white for its hours. `proves`: what it proves. `mend_first`: why it
-    is not tested as it is; empty where it is. `stood`: what an LED there is tested at the wrong way round, V, where the
-    volts are more than that.
+    so long, so that it runs as it is lit in the model; empty where none does. `white`: pixels in it have to
+    be all white for its hours. `proves`: what it proves. `mend_first`: why it is not tested as it is; empty where it is.
+    `stood`: what an LED there is tested at the wrong way round, V, where the volts are more than that.
     """
 
     place: str

@@ -235,11 +235,10 @@ class ClosingItem:
     """One test before a place is closed. `kind`: lamp, strip, load, circuit, run, plug, board or supply.
 
     `volts` at the bench through `ohms` (None: nothing is put before it; one for each of its `strings`), with the supply's
-    `limit`; `expected` A; `hours`: how long it runs, h, `as_lit` in the model where it would get too hot held on,
-    or else with all pixels `white`. `proves`:
-    all in the place that it proves, as (kind, name). `done`: each of them is proven, has run so long, and nothing speaks
-    against it; `measured` A and `on` (a date) are what its latest test record says, `why_not` what is wrong or missing
-    there.
+    `limit`; `expected` A; `hours`: how long it runs, h, `as_lit` in the model where it would get too hot held on, or
+    else with all pixels `white`. `proves`: all in the place that it proves, as (kind, name). `done`: each of them is proven,
+    has run so long, and nothing speaks against it; `measured` A and `on` (a date) are what its latest test record says,
+    `why_not` what is wrong or missing there.
     """
 
     kind: str
@@ -295,7 +294,10 @@ class ClientSupply:
 
 @dataclass(frozen=True, slots=True)
 class ClientPassage:
-    """How far a passage may be turned each way, rad; None: it is not made to turn. `stop`: whether something stops it there, None where nobody says."""
+    """How far a passage may be turned each way, rad; None: it is not made to turn.
+
+    `stop`: whether something stops it there, None where nobody says.
+    """
 
     name: str
     turn: float | None

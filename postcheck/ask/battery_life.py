@@ -159,7 +159,7 @@ def _ends(figures: BatteryFigures) -> tuple[float | None, str]:
 
 def _with_capacity(text: str, capacity: str | None) -> tuple[str, str | None]:
     """What is asked about, and the capacity, which may stand among its words: "2 lipo 500 mAh"."""
-    said = re.search(r"(?<![\w.])[0-9.]+[ -]?m?Ah\b", text, re.IGNORECASE)
+    said = re.search(r"(?<![\w.,])[0-9.,]+[ -]?m?Ah\b", text, re.IGNORECASE)
     if said is None:
         return text, capacity
     if capacity is not None:

@@ -20,6 +20,8 @@ from postcheck.survey.network.supplies import open_volts
 
 # Below this share of its rating, a bulb below this share of its light, a lamp is as good as off.
 DARK = 0.005
+# An output that leaves its lamps less than this share of the volts that it drops has all that the supply gives.
+NOTHING_LEFT = 0.005
 # A current too small for any bench meter, A. And the share of the volts at its joints above which it is the dice that leave
 # too little.
 NOTHING = 1e-6
@@ -213,9 +215,8 @@ def _why_so_little(survey: Survey, lamp: LampFigures, case: str) -> str:
     """Which of `_LACKS` a lamp lacks its current for."""
     if _robbed(survey, lamp):
         return "output"
-    if (driver := survey.wiring.drivers[lamp.part.circuit]).drop and below(
-        lamp.joint_volts, DARK * driver.drop
-    ):
+    driver = survey.wiring.drivers[lamp.part.circuit]
+    if driver.drop and below(lamp.joint_volts, NOTHING_LEFT * driver.drop):
         return "drop"
     if is_bare(survey, lamp.part):
         return "bare"

@@ -27,15 +27,18 @@ _WARM = {
     "part.hot-spot": frozenset[str](),
     "battery.hot": frozenset[str](),
 }  # fmt: skip
-# What a thin wire is by itself, whatever flows in it; less may be lost in it without another wire.
+# Volts lost on the way can be cured without another wire. What comes of a thin wire itself then stays.
+_LOST = frozenset({"circuit.step", "lamp.dip", "line.drop", "load.low-volts", "strip.dim"})
 _OF_A_WIRE = frozenset({"fuse.never-opens", "run.weak"})
 # These are about other findings, whatever those are.
 _OF_FINDINGS = ("accept.", "closing.")
-_LOST = frozenset({"circuit.step", "lamp.dip", "line.drop", "load.low-volts", "strip.dim"})
 
 
 def may_follow(check: str, cause: str) -> bool:
-    """Whether what a check finds may come of another's finding: it would change however that is cured, not by one cure of both."""
+    """Whether what `check` finds may follow from what `cause` finds: however that is cured it changes, not by one cure alone.
+
+    Both are names of checks.
+    """
     return check.startswith(_OF_FINDINGS) or (
         check in _WARM.get(cause, (check,)) and not (cause in _LOST and check in _OF_A_WIRE)
     )

@@ -76,7 +76,7 @@ def _restarts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 _ANEW = "Its chip begins anew each time it gets its volts."
-_DIMMED = f"{_ANEW} In short pulses it never gets to flash, and with less volts it stops."
+_DIMMED = f"{_ANEW} In short pulses it never gets to flash, and with fewer volts it stops."
 _STEADY = "Put it on a circuit that stays on, or use a plain LED."
 
 CHECKS: tuple[Check, ...] = (

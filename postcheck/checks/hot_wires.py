@@ -100,7 +100,7 @@ def _beside(survey: Survey) -> Iterator[Fact | Within]:
 
 
 def _touched(survey: Survey) -> Iterator[Fact | Within]:
-    """Runs that end in an open place, and may be touched there; where their own insulation is too hot, that comes first."""
+    """Runs that end in an open place, where they may be touched; one whose own insulation is too hot follows from that."""
     limit, insulation = limited(survey.limits["wire.touch"]), survey.limits["wire.insulation"].value
     for used in survey.in_use.wires:
         run = survey.electrics.runs.get(used.name) if used.kind == "run" else None

@@ -151,8 +151,9 @@ def _unsolved(survey: Survey) -> Iterator[Fact | NotJudged]:
     supplies = [name for name in survey.electrics.conflict if name in survey.build.supply]
     conflict = next(iter(supplies), None)
     if conflict is not None:
-        which = "supplies of different volts" if _unlike_volts(survey, supplies) else "supplies"
-        which = which if len(supplies) > 1 else "the poles of a supply"
+        which = "the poles of a supply"
+        if len(supplies) > 1:
+            which = "supplies of different volts" if _unlike_volts(survey, supplies) else "supplies"
         reason = f"{which} are joined without any resistance between them"
     yield Fact(
         "stop",
@@ -296,7 +297,7 @@ _PUSHED = "Up to {reverse} flows backwards into {subject}[, from {others}]."
 _FOR_A_MOMENT = (
     "By volts and wire alone up to {reverse} would flow backwards into {subject}, from {other}."
     "[ The fuse of {other} ({opens}) opens.][ {other} gives no more than {gives}.]"
-    "[ {other} is rated for {rated}, and what it does when it is asked for so much nobody knows: it may shut down, sag or burn out.]"
+    "[ {other} is rated for {rated}, and nobody knows what it does when it is asked for so much: it may shut down, sag or burn out.]"
 )
 _CHARGED = "A cell charged in this way leaks, swells or burns."
 _FED = "A supply that is fed from behind loses its regulation, and everything on it gets the higher voltage."

@@ -164,11 +164,11 @@ CHECKS: tuple[Check, ...] = (
             kind: Wording("{subject} is fed by {circuit}, which {does}.", why, remedy)
             for kind, why, remedy in (
                 (
-                    "pixels", "Each time it goes dark its chips forget what to show until their data come again, and in short pulses, or with less volts, they show nothing or the wrong thing.",
+                    "pixels", "Each time it goes dark its chips forget what to show until their data come again, and in short pulses, or with fewer volts, they show nothing or the wrong thing.",
                     "Put it on a circuit that stays on, and let its data make it brighter or darker.",
                 ),
                 (
-                    "sound", "Each time it goes dark its board begins anew, and in short pulses, or with less volts, it never gets to play.",
+                    "sound", "Each time it goes dark its board begins anew, and in short pulses, or with fewer volts, it never gets to play.",
                     "Put it on a circuit that stays on, and start its sounds by its own inputs.",
                 ),
             )

@@ -336,7 +336,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "fuse.too-small", "stop", "supply", "a fuse carries too large a share of its rating",
-        "It ages and opens with nothing wrong.", "highest load / fuse rating; of a resettable one in warm air / 1 - 0.0075 per kelvin above 20 degC of its rating, where that is less", ("fuse.load", "fuse.load.resettable", "fuse.load.ul", "fuse.lasting"),
+        "It ages and opens with nothing wrong.", "highest load / fuse rating; of a resettable one against what it holds in the warmest air of its place, where that is less: 0.75 % of its rating less per kelvin above 20 degC", ("fuse.load", "fuse.load.resettable", "fuse.load.ul", "fuse.lasting"),
         "IEC 60127 fuses carry 100 %, with a tenth to spare", _too_small,
         wording={
             "opens": Wording(
@@ -344,7 +344,7 @@ CHECKS: tuple[Check, ...] = (
                 "It opens with nothing wrong, and all behind it goes dark.",
             ),
         } | {
-            case: Wording("The fuse of {subject} carries up to {load:apart}. Its rating is {rated:apart}, and {most} of that is the most for long[ in the {air} round it].", why)
+            case: Wording("The fuse of {subject} carries up to {load:apart}. Its rating is {rated:apart}, and {most} of that is the most for long[ in air of {air}].", why)
             for case, why in (
                 ("over its rating", "It opens with nothing wrong, sooner or later."),
                 ("near its rating", "A fuse worked near its rating ages and opens with nothing wrong."),

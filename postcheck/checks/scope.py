@@ -59,8 +59,8 @@ def _mains_inside(survey: Survey) -> Iterator[Fact]:
         yield inside(survey, name, line, "mains inside a model can kill or start a fire")
 
 
-# A conductor: its path, its wire, if it has one, the supply whose volts are on it, if any, and the passages it goes through.
-_Conductor = tuple[Subject, Path, WireData | None, str | None, tuple[str, ...]]
+# A conductor: its path, its wire, if it is known, the supply whose volts are on it, or "", and the passages it goes through.
+_Conductor = tuple[Subject, Path, WireData | None, str, tuple[str, ...]]
 
 
 def _insulation(survey: Survey) -> Iterator[Fact | Within]:
@@ -71,7 +71,7 @@ def _insulation(survey: Survey) -> Iterator[Fact | Within]:
     highest: dict[str, tuple[float, str]] = {}  # in each passage, and whose
     for _, _, _, supply, through in conductors:
         for passage in through if supply in most else ():
-            highest[passage] = max(highest.get(passage, (0.0, "")), (most[supply or ""], supply or ""))
+            highest[passage] = max(highest.get(passage, (0.0, "")), (most[supply], supply))
     worst: dict[str, tuple[float, Within, Fact]] = {}
     for subject, path, wire, supply, through in conductors:
         if wire is None or wire.insulation_volts is None:
@@ -98,7 +98,7 @@ def _conductors(survey: Survey) -> Iterator[_Conductor]:
     """All runs, and the fine wires of leads."""
     wiring = survey.wiring
     for run in survey.parts.runs:
-        supply, _ = wiring.poles.get(run.line, (None, "")) if run.live else (None, "")
+        supply, _ = wiring.poles.get(run.line, ("", "")) if run.live else ("", "")
         yield Subject("run", run.name), run.path, None if run.body else run.wire, supply, run.through
     for fine in wiring.fine_wires:
         circuit = survey.parts.named[fine.name].circuit
@@ -106,7 +106,7 @@ def _conductors(survey: Survey) -> Iterator[_Conductor]:
             Subject("lead", fine.name),
             fine.path,
             fine.data.wire,
-            wiring.drivers[circuit].supply,
+            wiring.drivers[circuit].supply or "",
             fine.through,
         )
 
@@ -121,7 +121,7 @@ _REMEDY = "Have this part made or inspected by someone licensed for it, by the c
 _BEYOND = "This program judges nothing above {limit:apart}."
 
 _GIVES_WAY = "Where it is pressed, nicked or warm it gives way, and what lies beside it is joined to it."
-_BETTER = "Use wire that is rated for {gets} or more; of several of this sort, for all."
+_BETTER = "Use wire that is rated for {gets} or more, wherever this sort is used."
 
 CHECKS: tuple[Check, ...] = (
     Check(
@@ -166,7 +166,7 @@ CHECKS: tuple[Check, ...] = (
                 _BETTER,
             ),
             "beside": Wording(
-                "{subject} ({wire}) lies in one passage with {supply}, of up to {gets:apart}. Its insulation is rated for {limit:apart}.",
+                "{subject} ({wire}) lies in one passage with wires of {supply}, which has up to {gets:apart}. Its insulation is rated for {limit:apart}.",
                 _GIVES_WAY,
                 _BETTER,
             ),

@@ -306,8 +306,8 @@ _RESETS = (
 _STARTS = "{load} takes {asks} while it starts. With what else is on, {subject} has to give {starting:apart}."
 _STALLED = "A supply beyond its limit lets its voltage fall or switches off, and the motor never gets to run."
 
-_STARTS_ON_LESS = "Use one for {subject} that starts on less, a source of more volts or larger cells, or a shorter and thicker way to it."
-_FED_APART = "Give {load} a supply of its own, or a stronger one to both, or let {subject} be one that works from fewer volts."
+_STARTS_ON_LESS = "Use one that starts on fewer volts, a source of more volts or larger cells, or shorter and thicker wire to it."
+_FED_APART = "Give {load} a supply of its own, or a stronger one to both, or use one that works from fewer volts for {subject}."
 _HUMS = "A load that asks for more while it starts than its wires can carry never gets to run: it hums, or resets over and over."
 
 CHECKS: tuple[Check, ...] = (

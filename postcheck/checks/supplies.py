@@ -53,9 +53,8 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
         ("caution", False): Within(subject, figures.highest, of_rating(caution, rated, "A")),
     }
     spec = survey.build.supply[figures.name]
-    if spec.current_limit is not None and below(
-        spec.current_limit, rated
-    ):  # it gives no more, whatever its plate says
+    # it gives no more than that, whatever its plate says
+    if spec.current_limit is not None and below(spec.current_limit, rated):
         most = Limited(spec.current_limit, "A", "current_limit in the build file")
         limits: dict[tuple[Severity, bool], Within] = {
             ("stop", True): Within(subject, figures.most, most),
@@ -73,7 +72,7 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
         if bare is None
         else {}
     )
-    # more than a supply may give before it gives up is what it is asked for
+    # what is more than it may give before it gives up is asked of it, not given
     asked = ""
     if bare is None and severity == "stop" and above(figures.nominal, gives_up(spec)[1]):
         asked = "asked" if spec.current_limit is None else "asked beyond its limit"
@@ -259,7 +258,7 @@ def _loads(what: str) -> dict[str, Wording]:
         "stop": Wording(takes, fails),
         "caution": Wording(takes, "Small supplies last when {free} of their rating stays free."),
         "asked": Wording(
-            "{subject} is asked for {nominal:apart} with everything on ({highest:apart} at worst). Its rating is {rated:apart}, and what it gives beyond that nobody knows.",
+            "{subject} is asked for {nominal:apart} with everything on ({highest:apart} at worst). Its rating is {rated:apart}, and nobody knows what it gives beyond that.",
             fails,
         ),
         "asked beyond its limit": Wording(

@@ -110,10 +110,10 @@ _LESS_PER_KELVIN = 0.15 / 20.0
 
 
 def resettable_in_air(celsius: float) -> float:
-    """How often its hold current at 20 degC a resettable fuse holds in air of so many degC, and its trip current it trips at.
+    """The factor on a resettable fuse's hold and trip currents at 20 degC, in air of so many degC.
 
-    It warms itself to one and the same temperature, from where the air is: a straight line through 1 at 20 degC and 0.85 at 40.
-    Zero where the air alone trips it.
+    It trips at one temperature of its own, and warm air leaves less of the way to that: a straight line through 1 at 20 degC
+    and 0.85 at 40. Zero where the air alone trips it.
     """
     return max(1.0 - _LESS_PER_KELVIN * (celsius - 20.0), 0.0)
 

@@ -1,4 +1,4 @@
-"""How a wiring that passes could be better in an aim that was asked for first: changes to try, each of its own."""
+"""How a wiring that passes could be better in an aim: changes to try, each of its own."""
 
 from __future__ import annotations
 

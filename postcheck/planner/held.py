@@ -26,7 +26,10 @@ class Held(NamedTuple):
 def held(
     build: Build, brighter: Build, roots: Sequence[Finding], asks: Sequence[NotJudged]
 ) -> dict[Path, Held]:
-    """Of each lamp, or colour of it, that has another resistor in a `brighter` build, why that does not do: by what the checks find and ask there."""
+    """Of each lamp, or colour of it, that has another resistor in a `brighter` build, why that does not do.
+
+    By what the checks find and ask there.
+    """
     by, then = _allows_no_more(build, roots, asks), dict(resistors_of(brighter))
     found: dict[Path, Held] = {}
     for path, spec in resistors_of(build):

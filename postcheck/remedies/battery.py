@@ -236,7 +236,10 @@ def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def _in_a_holder(survey: Survey, name: str, has: int) -> Iterator[Proposal]:
-    """For a block, which takes no cell more: single cells of its chemistry in a holder, with larger resistors. Two blocks are more than one takes."""
+    """For a block, which takes no cell more: single cells of its chemistry in a holder, with larger resistors.
+
+    Nothing where there are several blocks: the holder has no room for as many cells.
+    """
     said = survey.build.supply[name]
     if said.chemistry is None or cells_in(said) != has:
         return

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
-from postcheck.limits import below
+from postcheck.limits import above, below
 from postcheck.plain import enumerated, quoted
 from postcheck.remedies.proposal import (
     NAMED,
@@ -32,6 +32,8 @@ SWITCHING = 0.85
 LEAST_LIGHT = 0.4
 # With this much of its current and more a lamp is as bright to the eye (judgement).
 SAME_LIGHT = 0.9
+# How the cases of a place begin that is too hot only with something on, or at its most, for good.
+_FOR_GOOD = ("stuck", "white", "at most")
 
 
 def _beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -90,7 +92,7 @@ def _outside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """Electronics to where their circuit begins, if that is open. A motor has to be where it turns something, a light where it shines."""
     begin = finding.parts.get("begin")
     part = survey.parts.named.get(begin.name) if isinstance(begin, Subject) else None
-    if not isinstance(part, LoadPart) or part.lead is not None or part.motor or _pixels(survey, part):
+    if not isinstance(part, LoadPart) or part.lead is not None or part.motor or part.pixels:
         return
     home = survey.wiring.drivers[part.circuit].place
     if home is not None and home != part.place and survey.build.place[home].access == "open":
@@ -100,26 +102,27 @@ def _outside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         )
 
 
-def _pixels(survey: Survey, part: LoadPart) -> bool:
-    return part.kind == "load" and survey.build.load[int(part.path[1])].kind == "pixels"
-
-
 def _fewer_pixels(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """Pixels that take no more than the place stands: fewer of them, or what their controller holds them to."""
     largest, allowed = finding.parts.get("largest"), finding.figures.get("allowed")
     part = survey.parts.named.get(largest.name) if isinstance(largest, Subject) else None
-    if not isinstance(part, LoadPart) or not _pixels(survey, part) or allowed is None:
+    if not isinstance(part, LoadPart) or not part.pixels or allowed is None:
         return
-    said, rows = survey.build.load[int(part.path[1])], dict(survey.places[finding.subject.name].parts)
+    rows = dict(_rows(finding, survey.places[finding.subject.name]))
     own = rows.get(part.name, 0.0)
     left = allowed.value - (sum(rows.values()) - own)
     if own > 0.0 and left > 0.0:
-        most = rounded_down(said.typical * min(left / own, 1.0))
-        keys = ("typical", "most") if said.most is not None else ("typical",)
+        takes = part.most if _for_good(finding) else part.typical
+        most = rounded_down(takes * min(left / own, 1.0))
+        keys = ("typical", "most") if part.most_given else ("typical",)
         yield Proposal(
             f"Fit fewer pixels in {quoted(part.name)}, or dim them by their controller: no more than "
             f"{format_quantity(most, Dimension.CURRENT)} in all.",
-            tuple(of_another(quantity((*part.path[:2], key), most, Dimension.CURRENT)) for key in keys),
+            tuple(
+                of_another(quantity((*part.path[:2], key), most, Dimension.CURRENT))
+                for key in keys
+                if above(getattr(part, key), most)
+            ),
             figures={"most": Figure(most, "A")},
         )
 
@@ -142,9 +145,18 @@ def _dimmer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
             yield from _dimmed(survey, names, 1.0 - over / whole, allowed)
 
 
+def _rows(finding: Finding, place: PlaceFigures) -> tuple[tuple[str, float], ...]:
+    """The heat of a place by part that a finding on it is about: over time, or with all on or at its most for good."""
+    return place.steady_parts if _for_good(finding) else place.parts
+
+
+def _for_good(finding: Finding) -> bool:
+    return (finding.case or "").startswith(_FOR_GOOD)
+
+
 def _of_lamps(survey: Survey, finding: Finding, place: PlaceFigures) -> tuple[dict[str, float], float]:
     """What each lamp dissipates in a place with its resistor, W, and what all does there."""
-    rows = place.steady_parts if (finding.case or "").startswith("stuck") else place.parts
+    rows = _rows(finding, place)
     own: dict[str, float] = {}
     for called, watts in rows:
         lamp = called.removeprefix("the resistor of ")

@@ -38,12 +38,10 @@ class Beyond(NamedTuple):
     pushed: Mapping[str, str] = MappingProxyType({})
 
     @property
-    def pushing(self) -> frozenset[str]:
-        """The runs and plugs whose current is what one supply would push into another."""
+    def pushing(self) -> frozenset[tuple[str, str]]:
+        """The runs and plugs whose current is what one supply would push into another, by kind and name."""
         return frozenset(
-            name
-            for (kind, name), why in self.fates.items()
-            if why == "supplies joined" and kind in ("run", "plug")
+            of for of, why in self.fates.items() if why == "supplies joined" and of[0] in ("run", "plug")
         )
 
 

@@ -185,6 +185,7 @@ def test_the_help_of_a_question_has_its_worked_example(question: str) -> None:
         (["battery", "9v", "current", "1 mA"], "write alkaline-9v or zinc-carbon-9v or nimh-9v"),
         (["battery", "lipo", "current", "1 mA"], "write --capacity"),
         (["battery", "lipo 1 Ah", "current", "1 mA", "capacity", "2 Ah"], "'lipo 1 Ah' gives the capacity, and so does --capacity"),
+        (["battery", "2 lipo 1,5 Ah", "current", "1 mA"], "'1,5 Ah' has a comma in the number"),
         (["battery", "alkaline-xy", "current", "1 mA"], "there is no alkaline cell of size 'xy'"),
         (["fuse", "0 A"], "above zero"),
         (["resistor", "white", "on", "12 V"], "'led-3mm-white', 'led-5mm-white' or 'smd-0402-white'?"),

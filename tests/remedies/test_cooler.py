@@ -15,6 +15,7 @@ from .offers import given, offers
 
 HULL, BOW_LAMP = ("place", "hull"), ("lamp", "bow lamp")
 CLOSED = 'access = "cover"\nmaterial = "abs"\nsurface = "100 cm2"'
+ADAPTOR = 'kind = "adaptor"\nplace = "base"\nvolts = "12 V"\nrated = "2 A"\n'
 HORN = '[[load]]\nname = "horn"\nkind = "{}"\ncircuit = "lights"\nplace = "hull"\ntypical = "10 mA"\n{}\n'
 MOVED = ("Move the resistor of 'bow lamp' out to 'bow'.", 'lamp.0.resistor = "1.5 kohm 1/4 W at bow"')
 
@@ -261,3 +262,22 @@ def test_no_longer_strings_of_what_is_dark_nor_of_bulbs_nor_where_an_output_sets
     assert told(warm(0.5, 0.0, nominal=0.0), figures=allowed) == []
     assert told(warm(0.5, 0.0, kind="rice-3v"), figures=allowed) == []
     assert told(warm(0.5, 0.0, circuit='output = "60 mA constant, compliance 2 V"'), figures=allowed) == []
+
+
+@pytest.mark.parametrize(
+    ("case", "typical", "most", "allowed", "offered"),
+    [
+        # 12 V x 0.5 A are 6 W: 2.4 W of them are 0.2 A, whatever they usually take
+        ("white", "10 mA", "500 mA", 2.4, ["most"]),
+        ("white", "400 mA", "500 mA", 2.4, ["typical", "most"]),
+        # over time 12 V x 0.4 A are 4.8 W: half of them
+        ("air", "400 mA", "500 mA", 2.4, ["typical", "most"]),
+    ],
+)
+def test_fewer_pixels_by_the_heat_that_is_too_much(case, typical, most, allowed, offered):
+    row = f'[[load]]\nname = "row"\nkind = "pixels"\ncircuit = "lights"\nplace = "hull"\ntypical = "{typical}"\nmost = "{most}"\n'
+    made = survey(hull=CLOSED, supply=ADAPTOR, lamps=row, wire="silicone-22")
+    finding = given("place.too-hot", HULL, case=case, figures={"allowed": allowed}, parts={"largest": Subject("load", "row")})  # fmt: skip
+    (fewer,) = [one for one in proposals(made, finding) if one.says.startswith("Fit fewer pixels")]
+    assert [change.path[-1] for change in fewer.changes] == offered
+    assert fewer.figures["most"].value == pytest.approx(0.2, abs=0.011)

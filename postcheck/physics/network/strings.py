@@ -348,7 +348,7 @@ class StringTable(Table):
             conductance[edge] += g
 
     def _afresh(self, first: int, volts: float, constants: Constants) -> tuple[float, float, float]:
-        """`string_law`; a string that ran away at less volts, to where no further heat is counted, has at these."""
+        """`string_law`; a string that ran away at fewer volts, to where no further heat is counted, has at these."""
         least, hottest = self.away.get(first, (inf, constants))
         if volts >= least:
             amps, slope, _ = string_law(volts, hottest)

@@ -34,8 +34,8 @@ class Asked(NamedTuple):
     not where its circuit begins. `setting`: of the bench supply; None where its volts are not known, or it is `never` tested
     as it is. `ohms`: the resistors to be put in its way, `each` string through its own. `hours`: how long it is left on.
     `less`: at fewer volts than in the model, where it has its current in pulses. `heats`: the place that gets too hot if it
-    is held on for so long; then it runs as it is lit in the model. `white`: pixels in it warm it most all
-    white.
+    is held on for so long; then it runs as it is lit in the model. `white`: there are pixels in it,
+    which warm it most when all of them are white.
     """
 
     kind: str

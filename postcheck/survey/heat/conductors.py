@@ -63,18 +63,18 @@ def in_use(
     wiring: Wiring,
     electrics: Electrics,
     passages: Mapping[str, PassageFigures],
-    pushing: Container[str] = (),
+    pushing: Container[tuple[str, str]] = (),
 ) -> InUse:
     """All conductors at their highest current in the hottest air, together.
 
     Those that lie in one bore warm each other: all their heat goes from the bundle across the gap and through the wall.
-    `pushing`: runs whose current no supply keeps up.
+    `pushing`: those whose current no supply keeps up, by kind and name.
     """
     air, bores = wiring.build.build.air[1], passages_of(wiring.build)
     wires = [
         wire
         for wire in _wires(wiring, electrics)
-        if wire.current > 0.0 and not (wire.kind == "run" and wire.name in pushing)
+        if wire.current > 0.0 and (wire.kind, wire.name) not in pushing
     ]
     known: list[float | None] = [air] * len(wires)
     for _ in range(_ROUNDS):

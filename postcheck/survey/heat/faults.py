@@ -85,7 +85,7 @@ def opens_at(fuse: FuseSpec | None, lasting: float, coldest: float) -> float:
 
 
 def keeps_up(supply: Supply, lasting: float, coldest: float) -> float:
-    """The most current (A) that a supply gives for long: its fuse opens above it (see `opens_at`), or it gives up by itself."""
+    """The most current (A) that a supply gives for long: above it its fuse is sure to open (`opens_at`), or it gives up by itself."""
     return min(gives_up(supply)[1], opens_at(supply.fuse, lasting, coldest))
 
 
@@ -343,7 +343,10 @@ def _heat(fault: ConductorFault) -> tuple[bool, float]:
 
 
 class ShortHeat:
-    """What shorts heat, like ones worked out once. `lasting`, `coldest`: as `opens_at` takes them; `insulation`: the part of its rating that is used."""
+    """What shorts heat, like ones worked out once.
+
+    `lasting`, `coldest`: as `opens_at` takes them; `insulation`: the share of its rating that is used.
+    """
 
     def __init__(self, limits: Limits, coldest: float) -> None:
         self.lasting: float = limits.value("fuse.lasting")

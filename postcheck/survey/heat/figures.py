@@ -83,8 +83,8 @@ class PlaceFigures(NamedTuple):
     `rise` is None where the file gives no surface. `parts`: heat by part, largest first. `weakest`: where its material is not
     known, what the weakest of the catalogue withstands, degC. `bare`: its hottest air if its metal is not painted, where the
     file does not say. `bodies`: how many of the smallest usual body it is at least, by what it has to hold. `steady`: its
-    hottest air, degC, with what flashes or is dimmed on for good (None: nothing is, or its surface is not known), and
-    `steady_parts`: the heat by part then.
+    hottest air, degC, with what flashes or is dimmed on for good, and loads that can stay at their most at that (None:
+    there are none, or its surface is not known), and `steady_parts`: the heat by part then.
     """
 
     name: str

@@ -11,6 +11,7 @@ from postcheck.limits import Limits
 from postcheck.physics import heat
 from postcheck.survey.heat.figures import HotSpot, PlaceFigures
 from postcheck.survey.network.figures import Electrics, LampFigures
+from postcheck.survey.network.heats import called_as
 from postcheck.survey.network.states import loss_per_area
 
 # How much of a resistor's rise the wall beside it gets: it touches on one side only; judgement.
@@ -21,11 +22,14 @@ def places_figures(
     build: Build,
     electrics: Electrics,
     limits: Limits,
-    pushing: Iterable[str] = (),
+    pushing: Iterable[tuple[str, str]] = (),
 ) -> dict[str, PlaceFigures]:
-    """Every closed place by name. `pushing`: runs and plugs whose current no supply keeps up, which warm nothing for long."""
+    """Every closed place by name.
+
+    `pushing`: what carries a current that no supply keeps up, by kind and name; it warms nothing for long.
+    """
     air = build.build.air[1]
-    cold = {f"{what} {name}" for name in pushing for what in ("the wire of", "the contacts of")}
+    cold = {called_as(*of) for of in pushing}
     given, steadily = (
         _by_place(build, (row for row in rows if row[1] not in cold))
         for rows in (electrics.heats, electrics.steady_heats)

@@ -218,9 +218,10 @@ class PlugFigures(NamedTuple):
 
 
 class SwitchFigures(NamedTuple):
-    """A switch: its current in A, nominal, at the highest, and as all behind it starts; `unknown`: what motors may take more then, of which nobody says it.
+    """A switch: its current in A, nominal, at the highest, and as all behind it starts.
 
-    `held`: its current while a motor is held fast, by its name, until a fuse ends that.
+    `unknown`: what motors may take more then, of which nobody says it. `held`: its current while a motor is held fast, by
+    the motor's name.
     """
 
     switch: Switch

@@ -35,6 +35,14 @@ _What = Literal["whole", "dice", "dice here", "resistor", "leg", "conductor"]
 """What dissipates of an element: all of it; of a string its dice, those at one place, its resistor, its wires; a conductor."""
 
 
+_CALLED = {"run": "the wire of", "plug": "the contacts of"}
+
+
+def called_as(kind: str, name: str) -> str:
+    """What the heat of a run or a plug is called; all else goes by its name."""
+    return f"{_CALLED[kind]} {name}" if kind in _CALLED else name
+
+
 class _Term(NamedTuple):
     """A part in a place: of which element, what of it, for what share of the time (of a conductor: how much of it lies there).
 
@@ -187,10 +195,10 @@ class Heats:
         for run in self.parts.runs:
             if run.live:
                 where = lies(run.ends, run.length, run.through, long)
-                yield from self._conductors("run", run.name, f"the wire of {run.name}", where)
+                yield from self._conductors("run", run.name, called_as("run", run.name), where)
         for plug in self.build.plug:
             where = lies(plug.places, 0.0, (), long)
-            yield from self._conductors("plug", plug.name, f"the contacts of {plug.name}", where)
+            yield from self._conductors("plug", plug.name, called_as("plug", plug.name), where)
         for line, switch in self.wiring.switches.items():
             yield from self._conductors("switch", line, f"the switch of {switch.name}", {switch.place: 1.0})
         for strip in self.parts.strips:

@@ -28,10 +28,8 @@ def held_for_good(wiring: Wiring, electrics: Electrics, part: LoadPart, soon: fl
     supply, figures = wiring.build.supply.get(name), electrics.supplies.get(name)
     if gets is None or supply is None or supply.fuse is None:
         return gets
-    fuse, others = (
-        supply.fuse.in_air(wiring.build.build.air[0]),
-        max((figures.nominal if figures is not None else 0.0) - part.typical, 0.0),
-    )
+    fuse = supply.fuse.in_air(wiring.build.build.air[0])
+    others = max((figures.nominal if figures is not None else 0.0) - part.typical, 0.0)
     ends = surely_open_by(fuse.rated, gets + others, fuse.kind, fuse.body, fuse.trips) <= soon
     return None if ends else gets
 

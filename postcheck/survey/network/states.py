@@ -246,7 +246,10 @@ class States:
         return self.heats(solved).rows(solved, self.paths(self.everything, solved))
 
     def steady_heat(self, solved: Solved) -> tuple[Heat, ...]:
-        """The same for good: what flashes or is dimmed held on, and what can stay at its most at that; nothing where all is as usual."""
+        """The same with what flashes or is dimmed on for good, and loads that can stay at their most at that.
+
+        Nothing where that is as usual.
+        """
         state = self.everything
         if any(load.stays_at_most for load in self.parts.loads):
             state = state._replace(name="all on, loads at their most", at_most=True)
