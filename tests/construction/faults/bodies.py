@@ -189,10 +189,14 @@ def proof(model: Model) -> dict[str, Any]:
 @sort("a lamp closed in without a test", "closing")
 def untested(model: Model) -> Found:
     row = proof(model)
+    part = first([part for part in model.parts if part.name == row["subject"]])
+    circuit = part.entry.get("circuit")
+    alone = sum(other.entry.get("circuit") == circuit for other in model.parts) == 1
+    if alone and any(one["subject"] == f"circuit {circuit}" for one in model.tables["proof"]):
+        raise NotHere  # the test of its circuit is its own
     model.tables["proof"].remove(row)
     if not model.tables["proof"]:
         del model.tables["proof"]
-    part = first([part for part in model.parts if part.name == row["subject"]])
     places = [part.entry["place"], *part.entry.get("places", ())]
     return Found(
         "closing.unproven",
