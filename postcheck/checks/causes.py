@@ -27,6 +27,14 @@ _WARM = {
     "part.hot-spot": frozenset[str](),
     "battery.hot": frozenset[str](),
 }  # fmt: skip
+# What is held against what an output or a part in the way is rated for warms nothing: the same loads do both.
+_RATED = frozenset(
+    {
+        "battery.overload", "board.overload", "converter.overload", "fuse.too-small", "output.overload", "plug.overload", "supply.overload",
+        "switch.overload",
+    }
+)  # fmt: skip
+_OF_LOADS = frozenset({"part.hot-spot", "place.too-hot"})
 # Volts lost on the way can be cured without another wire. What comes of a thin wire itself then stays.
 _LOST = frozenset({"circuit.step", "lamp.dip", "line.drop", "load.low-volts", "strip.dim"})
 _OF_A_WIRE = frozenset({"fuse.never-opens", "run.weak"})
@@ -40,7 +48,9 @@ def may_follow(check: str, cause: str) -> bool:
     Both are names of checks.
     """
     return check.startswith(_OF_FINDINGS) or (
-        check in _WARM.get(cause, (check,)) and not (cause in _LOST and check in _OF_A_WIRE)
+        check in _WARM.get(cause, (check,))
+        and not (cause in _LOST and check in _OF_A_WIRE)
+        and not (cause in _RATED and check in _OF_LOADS)
     )
 
 

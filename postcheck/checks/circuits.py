@@ -154,8 +154,11 @@ def _empty(survey: Survey) -> Iterator[Fact]:
                 weight, Subject("circuit", name), ("circuit", name), "laid" if laid else "",
                 parts={"runs": laid} if laid else {},
             )  # fmt: skip
-    for name in build.board:
-        if not any(circuit.board == name for circuit in build.circuit.values()):
+    # what makes the data of pixels feeds nothing: it sits beside them, or where a run with data ends
+    data = {end for run in build.run if run.carries == "data" for end in run.ends}
+    data |= {place for part in parts.loads if part.pixels for place in part.warms}
+    for name, board in build.board.items():
+        if board.place not in data and not any(circuit.board == name for circuit in build.circuit.values()):
             yield Fact("note", Subject("board", name), ("board", name), "board")
 
 
@@ -295,7 +298,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "circuit.empty", "caution", "circuit", "a circuit or a board with nothing on it", "A misspelt name leaves this behind.",
-        "what names it", (), "what the file says", _empty,
+        "what names it; a board beside pixels, or where a run with `carries` data ends, may make their data", (), "what the file says", _empty,
         wording={
             "": Wording("Nothing is on {subject}.", _LEFT_BEHIND, "Put on it what belongs there, or take it out of the file."),
             "laid": Wording(

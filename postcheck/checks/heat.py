@@ -85,18 +85,20 @@ def _against_walls(
     stuck: Within | None = None
     if place.steady is not None and above(place.steady - survey.build.build.air[1], matters):
         yield (stuck := Within(subject, place.steady, Limited(place.stands, "degC", place.stands_source)))
-    heated = above(rise, matters)  # a hot room is no fault of the build
+    heated, near = above(rise, matters), False  # a hot room is no fault of the build
     if heated:
         margin, unsure = survey.limits["heat.margin"], KNOWN_TO * rise
         # a rise is known to some tenths of itself: the margin is no larger than that
         name = margin.name if below(margin.value, unsure) else ""
         most = Limited(place.stands - min(margin.value, unsure), "degC", margin.source, name)
         yield (usual := Within(subject, air, most))
-        if not usual.kept:
+        # near the limit as it usually is, and over it with all on for good: the hotter is told, and stays
+        near = not usual.kept
+        if near and (stuck is None or stuck.kept or above(air, place.stands)):
             yield _air(survey, place, air, rise)
             return
     if stuck is not None and not stuck.kept:
-        yield _stuck(survey, place, air, rise)
+        yield _stuck(survey, place, air, rise, near=near)
     elif heated:
         yield from _walls_unknown(survey, place, air)
 
@@ -127,6 +129,16 @@ def _may_rise(survey: Survey, stands: float) -> float:
     return max(free - survey.limits.value("heat.margin"), free / (1.0 + KNOWN_TO))
 
 
+def _is_electronics(survey: Survey, part: Subject) -> bool:
+    """Whether it takes current and is no light: a smaller one may do, or it may sit elsewhere."""
+    return part.kind in CONSUMERS and not survey.parts.named[part.name].dice
+
+
+def _usual_heat(survey: Survey, place: PlaceFigures, rise: float) -> float:
+    """The heat, W, that a place bears over time, with its margin; what it has makes it `rise` K warmer than the room."""
+    return SAFE * place.heat * _may_rise(survey, place.stands) / rise
+
+
 def _enough(survey: Survey, place: PlaceFigures) -> dict[str, Figure]:
     """The least outside surface with which a place stays as cool as its walls need it, as a figure; none where none does."""
     loss = loss_per_area(survey.build.place[place.name], survey.limits)
@@ -140,7 +152,7 @@ def _enough(survey: Survey, place: PlaceFigures) -> dict[str, Figure]:
 def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
     """The air of a place is too hot: by how much heat, and what to do about that."""
     largest, heat = _part(survey, place.parts[0][0]), place.parts[0][1]
-    allowed = SAFE * place.heat * _may_rise(survey, place.stands) / rise
+    allowed = _usual_heat(survey, place, rise)
     figures = {"largest_heat": Figure(heat, "W")}
     if above(air, BEYOND):
         figures["beyond"] = Figure(BEYOND, "degC")
@@ -155,7 +167,7 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
             figures["room"] = Figure(cooler, "degC")
     else:
         figures["allowed"] = Figure(rounded_down(allowed), "W")
-        if largest is not None and largest.kind in CONSUMERS and not survey.parts.named[largest.name].dice:
+        if largest is not None and _is_electronics(survey, largest):
             parts["begin"] = largest
         moved, outside = _moved(survey, place, allowed)
         if moved:
@@ -170,8 +182,11 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
     return _with_heat(survey, fact, place, place.parts[0][0])
 
 
-def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
-    """The air of a place, usually `rise` K above the room, is too hot once all that can be on, or at its most, is so for good."""
+def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float, *, near: bool) -> Fact:
+    """The air of a place, usually `rise` K above the room, is too hot once all that can be on, or at its most, is so for good.
+
+    `near`: usually it is already within the margin of what its walls withstand.
+    """
     room, steady = air - rise, place.steady or air
     whole = sum(watts for _, watts in place.steady_parts)
     called, largest = place.steady_parts[0]
@@ -184,10 +199,15 @@ def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact
         figures["beyond"] = Figure(BEYOND, "degC")
     if allowed > 0.0:
         figures["allowed"] = Figure(rounded_down(allowed), "W")
+    if near:
+        figures["usual_air"] = Figure(air, "degC")
+        figures["usual_allowed"] = Figure(rounded_down(_usual_heat(survey, place, rise)), "W")
     case, parts, firm = _on_for_good(survey, place)
     if part is not None:
         parts["largest"] = part
-    if case != "stuck":
+        if near and _is_electronics(survey, part):
+            parts["begin"] = part
+    if near or case != "stuck":
         figures |= _enough(survey, place)
     fact = Fact(
         "caution", Subject("place", place.name), place.path, case + (" far beyond" if above(steady, BEYOND) else ""),
@@ -336,12 +356,12 @@ _ON = {
     "white": "With every pixel of {loads} white for good, as a program or a data line that hangs may leave them,",
     "at most": "With {loads} at full current for good[ and {circuits} on for good],",
 }
-_DOWN = "[Bring the heat in it with all of that on down to {allowed}. ]"
+_DOWN = "[Bring the heat in it with all of that on down to {allowed}. ][Bring what is usually in it down to {usual_allowed}. ]"
+_USUALLY = "[ Usually it gets to {usual_air}, too near that.]"
 _TAKES = (
     _DOWN
     + "[With {enough} of outside surface what is in it can stay. ][Where {peaks} may take so much for moments only, accept this and give that as the reason. ]"
 )
-_SHORTLY = {"stuck": _DOWN, "white": _TAKES, "at most": _TAKES}
 _MINUTES = "Until it is cooler let a steady test last minutes only."
 
 CHECKS: tuple[Check, ...] = (
@@ -363,7 +383,7 @@ CHECKS: tuple[Check, ...] = (
             "air": Wording("The air in {subject} gets to {air:apart}" + _TAKEN + _HEAT, _SAGS, _COOLER),
             "far beyond": Wording("The air in {subject} gets to more than {beyond:apart}" + _TAKEN + _HEAT, _SAGS, _COOLER),
             **{
-                case + far: Wording(f"{on} the air in {{subject}} gets to {air}{_TAKEN}{_HEAT}", _SAGS, _SHORTLY[case] + _MINUTES)
+                case + far: Wording(f"{on} the air in {{subject}} gets to {air}{_TAKEN}{_HEAT}{_USUALLY}", _SAGS, _TAKES + _MINUTES)
                 for case, on in _ON.items()
                 for far, air in (("", "{air:apart}"), (" far beyond", "more than {beyond:apart}"))
             },

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.models import Build
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LoadFigures
@@ -102,27 +103,35 @@ def _restarts(survey: Survey) -> Iterator[Fact]:
 
 
 def _no_data(survey: Survey) -> Iterator[NotJudged]:
-    """Pixels to which no conductor in the file brings data, and beside which nothing sits that could make them; once a place."""
+    """Pixels to which no conductor in the file brings data, and beside which nothing sits that could make them.
+
+    Once for places that runs with data join: these have them from what makes them there, or from where no pixels are.
+    """
     build, asked = survey.build, set[str]()
-    brought = {end for run in build.run if run.carries == "data" for end in run.ends}
+    pixels = {place for part in survey.parts.loads if part.pixels for place in part.warms}
     makes = {board.place for board in build.board.values()} | {
         load.place for load in build.load if load.kind in ("sound", "other")
     }
     for part in survey.parts.loads:
-        if not part.pixels or part.place in asked or not (brought | makes).isdisjoint(part.warms):
+        joined = _joined_by_data(build, part.warms)
+        if not part.pixels or part.place in asked or joined & makes or joined - pixels:
             continue
         from postcheck.checks.lines_to_type import in_toml  # noqa: PLC0415 - a sound build types nothing
 
-        asked.add(part.place)
-        beside = next(
-            (run for run in survey.parts.runs if run.live and part.place in run.ends and not run.body), None
-        )
+        asked |= joined
+        into = [
+            run
+            for run in survey.parts.runs
+            if run.live and not run.body and len(joined.intersection(run.ends)) == 1
+        ]
+        beside = min(into, key=lambda run: pixels.issuperset(run.ends), default=None)
+        to = part.place if beside is None else next(end for end in beside.ends if end in joined)
         yield open_question(
             part.name,
             "whether its data get to it, and how much of a bore they take: without them it stays dark, and no conductor in the file brings them",
             'a [[run]] to {place} with carries = "data"; where what makes them sits beside it, that as a [[load]]',
             vital=survey.closes(part.place),
-            parts={"place": Subject("place", part.place)},
+            parts={"place": Subject("place", to)},
             lines=()
             if beside is None or not beside.said.length
             else (
@@ -130,6 +139,14 @@ def _no_data(survey: Survey) -> Iterator[NotJudged]:
                 'carries = "data"',
             ),
         )  # fmt: skip
+
+
+def _joined_by_data(build: Build, places: Iterable[str]) -> set[str]:
+    """Places and all that runs with data join to them, one after another."""
+    joined, runs = set(places), [set(run.ends) for run in build.run if run.carries == "data"]
+    while more := set().union(*(ends for ends in runs if ends & joined)) - joined:
+        joined |= more
+    return joined
 
 
 _DOES = {"dim": "is dimmed", "flash": "flashes", "fade": "fades up and down"}

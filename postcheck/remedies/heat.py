@@ -103,28 +103,46 @@ def _outside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def _fewer_pixels(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """Pixels that take no more than the place stands: fewer of them, or what their controller holds them to."""
+    """Pixels that take no more than the place stands: fewer of them, or, where their most is not given, what their controller holds them to."""
     largest, allowed = finding.parts.get("largest"), finding.figures.get("allowed")
     part = survey.parts.named.get(largest.name) if isinstance(largest, Subject) else None
     if not isinstance(part, LoadPart) or not part.pixels or allowed is None:
         return
-    rows = dict(_rows(finding, survey.places[finding.subject.name]))
-    own = rows.get(part.name, 0.0)
-    left = allowed.value - (sum(rows.values()) - own)
-    if own > 0.0 and left > 0.0:
-        takes = part.most if _for_good(finding) else part.typical
-        most = rounded_down(takes * min(left / own, 1.0))
-        keys = ("typical", "most") if part.most_given else ("typical",)
-        yield Proposal(
-            f"Fit fewer pixels in {quoted(part.name)}, or dim them by their controller: no more than "
-            f"{format_quantity(most, Dimension.CURRENT)} in all.",
-            tuple(
-                of_another(quantity((*part.path[:2], key), most, Dimension.CURRENT))
-                for key in keys
-                if above(getattr(part, key), most)
-            ),
-            figures={"most": Figure(most, "A")},
-        )
+    place, hangs = survey.places[finding.subject.name], _for_good(finding)
+    most = _may_take(part.name, part.most if hangs else part.typical, _rows(finding, place), allowed)
+    if most is None:
+        return
+    bounds = {"typical": most, "most": most} if part.most_given else {"typical": most}
+    figures, usually = {"most": Figure(most, "A")}, ""
+    if hangs and (near := finding.figures.get("usual_allowed")) is not None:
+        usual = _may_take(part.name, part.typical, place.parts, near)
+        if usual is None:
+            return
+        if below(usual, min(most, part.typical)):
+            bounds["typical"], figures["usual"] = usual, Figure(usual, "A")
+            usually = f", and {format_quantity(usual, Dimension.CURRENT)} usually"
+    # what hangs dims no more
+    dimmed = (
+        "" if hangs or ("most" in bounds and above(part.most, most)) else ", or dim them by their controller"
+    )
+    yield Proposal(
+        f"Fit fewer pixels in {quoted(part.name)}{dimmed}: no more than "
+        f"{format_quantity(most, Dimension.CURRENT)} in all{usually}.",
+        tuple(
+            of_another(quantity((*part.path[:2], key), bound, Dimension.CURRENT))
+            for key, bound in bounds.items()
+            if above(getattr(part, key), bound)
+        ),
+        figures=figures,
+    )
+
+
+def _may_take(name: str, takes: float, rows: tuple[tuple[str, float], ...], allowed: Figure) -> float | None:
+    """What a load that `takes` so much may take, A, to leave all the heat of a place at no more than allowed; None for nothing."""
+    watts = dict(rows)
+    own = watts.get(name, 0.0)
+    left = allowed.value - (sum(watts.values()) - own)
+    return rounded_down(takes * min(left / own, 1.0)) if own > 0.0 and left > 0.0 else None
 
 
 def _dimmer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:

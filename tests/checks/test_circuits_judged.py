@@ -234,6 +234,25 @@ def test_a_board_that_drives_nothing():
         + lamp().replace("bow lamp", "spot").replace('"lights"', '"channel"')
     )
     assert facts(circuits, "circuit.empty", survey(extra=board + used)) == []
+
+
+@pytest.mark.parametrize(
+    ("at", "kind", "carries", "empty"),
+    [
+        # beside pixels, or where a run with data ends, it may make these; nowhere else, and of nothing else
+        ("hull", "pixels", "", False), ("hull", "motor", "", True), ("base", "pixels", "", True), ("base", "pixels", "data", False),
+        ("base", "pixels", "sound", True), ("bow", "pixels", "data", True),
+    ],
+)  # fmt: skip
+def test_a_board_that_makes_data(at, kind, carries, empty):
+    board = f'[board.driver]\nplace = "{at}"\nsupply = "main"\n'
+    row = f'[[load]]\nname = "row"\nkind = "{kind}"\ncircuit = "lights"\nplace = "hull"\ntypical = "20 mA"\n'
+    line = f'[[run]]\nname = "signal"\nends = ["base", "hull"]\nlength = "300 mm"\ncarries = "{carries}"\n'
+    got = facts(circuits, "circuit.empty", survey(lamps=row, extra=board + (line if carries else "")))
+    assert [fact.subject.name for fact in got] == ["driver"] * empty
+
+
+def test_no_board_is_no_board_that_drives_nothing():
     assert facts(circuits, "circuit.empty", survey(lamps="", extra=circuit("deck"))) == []
 
 

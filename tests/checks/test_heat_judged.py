@@ -206,6 +206,27 @@ def test_once_it_sticks(made, steady, found):
         assert fact.firm
 
 
+@pytest.mark.parametrize(
+    ("hottest", "steady", "case"),
+    [
+        (60.0, 65.1, "stuck"), (60.1, 65.0, "air"), (60.1, 65.1, "stuck"), (65.0, 65.1, "stuck"), (65.1, 90.0, "air"), (65.0, 301.0, "stuck far beyond"),
+    ],
+)  # fmt: skip
+def test_near_as_it_usually_is_the_hotter_case_is_told(made, hottest, steady, case):
+    """2 W usually: with five kelvin kept free 25 K of the rise, a hundredth less; a stop is told by itself."""
+    rise = hottest - 35.0
+    built = place(made, rise=rise, hottest=hottest, steady=steady, steady_parts=(("bow lamp", 4.0),))
+    (fact,) = facts(heat, "place.too-hot", built)
+    shown = values(fact)
+    assert (fact.case, fact.severity) == (case, "stop" if hottest > 65.0 else "caution")
+    near = case.startswith("stuck") and hottest > 60.0
+    assert bool(fact.firm) is (case != "air" or hottest > 65.0)
+    assert (shown.get("usual_air"), "usual_allowed" in shown) == (hottest if near else None, near)
+    if near:
+        allowed = 0.99 * 2.0 * 25.0 / rise
+        assert 0.9 * allowed <= shown["usual_allowed"] <= allowed
+
+
 def test_walls_that_bear_no_more_than_the_room_allow_no_heat(made):
     parts = (("bow lamp", 3.0),)
     for stands, allowed in ((35.0, False), (36.0, True)):
@@ -407,6 +428,20 @@ def test_what_stays_at_its_most(kinds, circuit, case, firm, peaks):
     assert "circuits" not in fact.parts
     # as much as the walls bear, with a margin to the usual heat
     assert values(fact)["enough"] >= values(fact)["heat"] / (3.5 * 30.0)
+
+
+# 12 V x 20 mA are 0.24 W: 25 K in 27 cm2 are near, in 60 cm2 they are not, and 6 W are too much for both
+@pytest.mark.parametrize(("surface", "near"), [("27 cm2", True), ("60 cm2", False)])
+def test_what_is_near_as_it_usually_is_may_sit_elsewhere(surface, near):
+    hull = CLOSED.replace("100 cm2", surface)
+    (fact,) = facts(
+        heat,
+        "place.too-hot",
+        survey(hull=hull, supply=ADAPTOR, lamps=made_of("other"), wire="silicone-22"),
+    )
+    assert (fact.case.removesuffix(" far beyond"), fact.severity, fact.firm) == ("at most", "caution", "")
+    assert fact.parts.get("begin") == (Subject("load", "other") if near else None)
+    assert ("usual_air" in values(fact)) is near
 
 
 @pytest.mark.parametrize("kind", ["sound", "motor"])

@@ -265,6 +265,36 @@ def test_data_for_pixels(kind, extra, questions):
         assert asked(loads, "load.no-data", survey(lamps=ROW.format(kind), extra=f"{extra}\n{typed}\n")) == []
 
 
+# data get to pixels from what makes them, or from where no pixels are, through as many rows as there are
+@pytest.mark.parametrize(
+    ("extra", "asked_of"),
+    [
+        ((("hull", "bow"),), ["row"]),  # from row to row alone
+        ((("base", "hull"), ("hull", "bow")), []), ((("hull", "bow"), ("bow", "base")), []), ((("base", "hull"),), ["bow row"]),
+        ((("base", "bow"),), ["row"]), ((), ["row", "bow row"]),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("maker", [False, True])
+def test_data_from_row_to_row(extra, asked_of, maker):
+    rows = ROW.format("pixels") + ROW.format("pixels").replace("row", "bow row").replace("hull", "bow")
+    runs = "".join(
+        f'[[run]]\nname = "data {n}"\nends = ["{one}", "{other}"]\nlength = "200 mm"\ncarries = "data"\n'
+        for n, (one, other) in enumerate(extra)
+    )
+    through = "".join(
+        f'[[run]]\nname = "on {line}"\nline = "{line}"\nends = ["hull", "bow"]\nlength = "120 mm"\nwire = "ptfe-28"\n'
+        for line in ("lights", "main-")
+    )
+    board = '[board.maker]\nplace = "hull"\nsupply = "main"\n' if maker else ""
+    got = asked(loads, "load.no-data", survey(lamps=rows, extra=board + through + runs))
+    fed = {"row"} if maker else set()
+    assert [one.subject for one in got] == [name for name in asked_of if name not in fed]
+    typed = "\n".join(line for one in got for line in one.lines)
+    assert asked(loads, "load.no-data", survey(lamps=rows, extra=f"{board}{through}{runs}\n{typed}\n")) == []
+    if got and got[0].subject == "row":
+        assert got[0].lines[2] == 'ends = ["base", "hull"]'
+
+
 @pytest.mark.parametrize(("closing", "vital"), [((), True), (("hull",), True), (("base",), False)])
 def test_data_are_vital_before_pixels_are_closed_in(closing, vital):
     made = Survey(survey(lamps=ROW.format("pixels")).build, stage="closing", closing=closing)

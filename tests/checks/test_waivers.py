@@ -85,6 +85,7 @@ FAULTY = Path(__file__).parents[1] / "builds" / "faulty"
         ("place-too-hot-beside-a-resistor", "part.hot-spot"),
         ("place-too-hot-stuck", "place.too-hot"),
         ("place-too-hot-stuck-far-beyond", "place.too-hot"),
+        ("place-too-hot-near-and-all-white", "place.too-hot"),
         ("wire-hot-on-styrene", "wire.hot-beside"),
         ("battery-hot", "battery.hot"),
         ("battery-coin-cover", "battery.coin"),

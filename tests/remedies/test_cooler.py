@@ -281,3 +281,31 @@ def test_fewer_pixels_by_the_heat_that_is_too_much(case, typical, most, allowed,
     (fewer,) = [one for one in proposals(made, finding) if one.says.startswith("Fit fewer pixels")]
     assert [change.path[-1] for change in fewer.changes] == offered
     assert fewer.figures["most"].value == pytest.approx(0.2, abs=0.011)
+    # dimmed by a program that hangs they are as bright as ever
+    assert "controller" not in fewer.says
+
+
+@pytest.mark.parametrize(
+    ("typical", "near", "usual"),
+    [
+        # 12 V x 0.15 A are 1.8 W: 1.2 W of them are 0.1 A; where these are allowed, nothing is said of it
+        ("150 mA", 1.2, 0.1), ("150 mA", 1.9, None), ("400 mA", 2.6, None),
+    ],
+)  # fmt: skip
+def test_fewer_pixels_by_what_is_too_much_usually_and_white(typical, near, usual):
+    row = f'[[load]]\nname = "row"\nkind = "pixels"\ncircuit = "lights"\nplace = "hull"\ntypical = "{typical}"\nmost = "500 mA"\n'
+    made = survey(hull=CLOSED, supply=ADAPTOR, lamps=row, wire="silicone-22")
+    figures = {"allowed": 2.4, "usual_allowed": near}
+    finding = given("place.too-hot", HULL, case="white", figures=figures, parts={"largest": Subject("load", "row")})  # fmt: skip
+    (fewer,) = [one for one in proposals(made, finding) if one.says.startswith("Fit fewer pixels")]
+    assert fewer.figures["most"].value == pytest.approx(0.2, abs=0.011)
+    assert fewer.says.endswith(" usually.") is (usual is not None)
+    if usual is not None:
+        assert fewer.figures["usual"].value == pytest.approx(usual, abs=0.006)
+
+
+def test_pixels_of_which_no_most_is_given_may_be_dimmed():
+    row = '[[load]]\nname = "row"\nkind = "pixels"\ncircuit = "lights"\nplace = "hull"\ntypical = "400 mA"\n'
+    made = survey(hull=CLOSED, supply=ADAPTOR, lamps=row, wire="silicone-22")
+    finding = given("place.too-hot", HULL, case="air", figures={"allowed": 2.4}, parts={"largest": Subject("load", "row")})  # fmt: skip
+    assert [one.says for one in proposals(made, finding) if "dim them by their controller" in one.says]
