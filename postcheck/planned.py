@@ -161,7 +161,8 @@ class Planned:
     `checked`: wirings that were judged in full. `partly`: the search was broken off. `stage`: for which it was judged; for
     closing nothing can be, that is still to be built. `what_if`: the keys that the wish has with other values than in its
     file; `text` has them too. Planned anew: `gone` are the tables of the file that go; `stays`: no wiring was found that is
-    better than what is there.
+    better than what is there. `asks`: what has to be said before there can be a plan; beside one, what takes room in a bore and
+    no plan lays.
     """
 
     file: str

@@ -254,7 +254,14 @@ _BESIDE = (("", ""), *((f", {how}", do) for how, do in _ONE_OUTPUT.items()))
 
 
 def cause_of_lack(survey: Survey, lamp: LampFigures) -> str:
-    """The finding that too little light of a lamp may come from: its output lacks volts, or its line loses them."""
+    """The finding that too little light of a lamp may come from: its output lacks volts, or its line loses them.
+
+    Where its supply pushes into another one straight, or is pushed, the volts on its line are those of neither.
+    """
+    supply = survey.wiring.drivers[lamp.part.circuit].supply
+    for pushed, other in survey.beyond.pushed.items():
+        if supply in (pushed, other):
+            return f"supply.backfeed:{pushed}"
     if survey.wiring.drivers[lamp.part.circuit].steady is not None:
         return f"output.compliance:{lamp.part.circuit}"
     return f"line.drop:{lamp.part.circuit}"

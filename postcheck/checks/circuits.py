@@ -79,10 +79,17 @@ def _steady_on_flasher(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 # What light that comes and goes by itself does.
 _GOES = {"flash": "flashes", "fade": "fades"}
 
+# Of joined lines the one that an output switches, and what the other is not: a dimmer chops its line, too.
+_JOINED = {
+    "flash": ("flashing", "to flash"),
+    "fade": ("fading", "to fade"),
+    "dim": ("dimmed", "to be dimmed"),
+}
+
 
 def _unlike(survey: Survey, circuits: Sequence[str]) -> tuple[str, str] | None:
-    """Of circuits that are joined one that flashes or fades, and one that is not to."""
-    for behaviour in _GOES:
+    """Of circuits that are joined one that flashes, fades or is dimmed, and one that is not to."""
+    for behaviour in _JOINED:
         does = [name for name in circuits if survey.build.circuit[name].behaviour == behaviour]
         other = [name for name in circuits if survey.build.circuit[name].behaviour != behaviour]
         if does and other:
@@ -255,6 +262,7 @@ _MISSING = {
 _SWITCHED_ALONG = (
     "What is joined on the switched side is switched together: either both flash (or fade) or neither does."
 )
+_DIMMED_ALONG = "What is joined on the switched side is switched together: either both get the dimmer's pulses or neither does."
 _PUSHED = "Supplies that share one return push current through each other's lamps when it comes apart."
 _OWN_RETURN = "Give each supply a return of its own, or lay a second run of this one ([[run]])."
 
@@ -268,7 +276,7 @@ CHECKS: tuple[Check, ...] = (
         wording={case: Wording("If {subject} breaks, " + says, _PUSHED, _OWN_RETURN) for case, says in HARMS.items()},
     ),
     Check(
-        "circuit.steady-on-flasher", "stop", "lamp", "a steady light joined to a line that flashes or fades",
+        "circuit.steady-on-flasher", "stop", "lamp", "a steady light or line joined to a line that flashes, fades or is dimmed",
         "What is joined on the switched side is switched together.", "lines joined, and what each does", (),
         "Kirchhoff's laws", _steady_on_flasher,
         wording={
@@ -280,11 +288,12 @@ CHECKS: tuple[Check, ...] = (
                 "{subject} is to shine steadily. Its kind flashes by itself.", "A chip in it switches it, whatever feeds it.", "Use a plain LED."
             ),
             **{
-                f"joined, {does}": Wording(
-                    f"At {{subject}} the {does.removesuffix('e')}ing line {{flashing}} is joined to {{steady}}, which is not to {does}.",
-                    _SWITCHED_ALONG, "Keep the two lines apart all the way to the base. Only their returns may be joined.",
+                f"joined, {behaviour}": Wording(
+                    f"At {{subject}} the {line} line {{flashing}} is joined to {{steady}}, which is not {other}.",
+                    _DIMMED_ALONG if behaviour == "dim" else _SWITCHED_ALONG,
+                    "Keep the two lines apart all the way to the base. Only their returns may be joined.",
                 )
-                for does in _GOES
+                for behaviour, (line, other) in _JOINED.items()
             },
             "on a pole": Wording(
                 "At {subject} the switched line {circuit} is joined to the pole {pole}: it is always on.", _SWITCHED_ALONG,

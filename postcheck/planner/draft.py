@@ -15,7 +15,7 @@ from postcheck.checks.unbuilt import circuit_to_type, supply_to_type
 from postcheck.description.consumers import Entry, Said, entries
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.implied import stated
-from postcheck.description.models import Build, Lamp, Lead
+from postcheck.description.models import Build, Lamp, Lead, Run
 from postcheck.description.naming import passages_between
 from postcheck.description.problems import Path
 from postcheck.description.toml_text import in_toml, key_in_toml
@@ -98,7 +98,7 @@ class Drafter:
             sections[entry.kind].append(lit.lamps.get(entry.path, said))
         opened |= {("circuit", name, "own_return") for name, one in self.wish.circuit.items() if not one.keep}
         build = self.wish.model_copy(update={**sections, **self._threaded(threaded)})
-        runs = (*build.run, *Laying(self.wish, self.routes).runs(build))
+        runs = (*map(self._cut, build.run), *Laying(self.wish, self.routes).runs(build))
         first = len(build.run)
         wires = {"run": self.run_wire} if len(runs) > first else {}
         if any(_leaves_wire_open(entry, said) for entry, said in joined):
@@ -114,6 +114,15 @@ class Drafter:
         build = sharing(build.model_copy(update={"run": runs, "usual": usual}), self.wish)
         build = stated(fitted(build, first, self.run_wire, self.limits))
         return Draft(build, structure, self.wish, build, lit.planned, lit.cool, lit.warm, frozenset(opened))
+
+    def _cut(self, run: Run) -> Run:
+        """A run for data, of the length that its way takes where the file says none: no plan lays it."""
+        if run.length is not None or run.carries != "data" or run.keep or run.fixed or run.cable:
+            return run
+        way = self.routes.path(*run.ends)
+        if not way or any(one.plug for one in way):
+            return run
+        return run.model_copy(update={"length": cut(sum(one.length for one in way))})
 
     # -- what the file has to say
 

@@ -82,6 +82,7 @@ def planned(plan: Plan, survey: Survey) -> Planned:
         warmest=_warmest(after),
         bought=tuple(_bought(plan, after)),
         values=tuple(_values(plan)),
+        asks=tuple(_asked(wish, one) for one in _unlaid(judged)),
         tables=tables(wish, plan.build, anew.gone),
         text=text, unwritten=why,
         beside=plan.beside, checked=plan.checked, partly=plan.partly, stage=stage,
@@ -108,6 +109,12 @@ def _heed(plan: Plan, after: Survey, judged: Judgement) -> Iterator[str]:
                     else f"Its adaptor may be of {format_quantity(supply.rated, Dimension.CURRENT)}, and no larger."
                 )
             ).rstrip()
+    if shared := [
+        quoted(name)
+        for name, one in plan.wish.circuit.items()
+        if one.own_return and not build.circuit[name].own_return
+    ]:
+        yield f"Without a return of their own now: {', '.join(shared)} (own_return goes). Where that is meant, keep = true in the table of the circuit keeps it."
     yield from _unsized(after)
     yield from _round_the_post(plan)
     stated = {frozenset((way.start, way.end)) for way in plan.wish.way}
@@ -126,6 +133,11 @@ def _heed(plan: Plan, after: Survey, judged: Judgement) -> Iterator[str]:
     yield from (
         finding.says for finding in judged.findings if finding.severity == "note" and finding.accepted is None
     )
+
+
+def _unlaid(judged: Judgement) -> Iterator[NotJudged]:
+    """What takes room in a bore and is in neither the file nor the plan: conductors that only their builder knows of."""
+    return (one for one in judged.not_judged if "[[run]]" in one.missing)
 
 
 def _unsized(after: Survey) -> Iterator[str]:

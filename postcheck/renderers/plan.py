@@ -63,6 +63,11 @@ def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
     for says in (*planned.heed, *(other.says for other in planned.beside)):
         yield ""
         yield safe(says)
+    if planned.asks:
+        yield ""
+        yield "Not judged, and no plan lays it:"
+        for asked in planned.asks:
+            yield from _unsaid(asked)
     yield ""
     if written_to is not None:
         too = ", with what it was planned with" if planned.what_if else ""

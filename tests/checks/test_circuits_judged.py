@@ -31,6 +31,7 @@ def join(*lines: str, place: str = "hull") -> str:
 
 
 FLASH, FADE = 'behaviour = "flash"\nrate = "60 /min"', 'behaviour = "fade"\nrate = "10 /min"'
+DIM = 'behaviour = "dim"'
 
 
 # -- lost on the way: a tenth of the volts, or a quarter of the light
@@ -125,6 +126,9 @@ def test_on_a_constant_current_no_volts_are_missed():
     [
         (FLASH, "", "joined, flash", ("lights", "deck")), ("", FLASH, "joined, flash", ("deck", "lights")), (FADE, "", "joined, fade", ("lights", "deck")),
         (FLASH, FADE, "joined, flash", ("lights", "deck")), (FADE, FLASH, "joined, flash", ("deck", "lights")), ("", "", None, None),
+        # a steady line on a dimmed one gets its pulses, or with a run of its own feeds it past the dimmer: one node
+        (DIM, "", "joined, dim", ("lights", "deck")), ("", DIM, "joined, dim", ("deck", "lights")), (DIM, FADE, "joined, fade", ("deck", "lights")),
+        (FLASH, DIM, "joined, flash", ("lights", "deck")), (DIM, DIM, None, None),
     ],
 )  # fmt: skip
 def test_what_flashes_joined_with_what_does_not(lights, deck, case, first):

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from math import inf
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+import postcheck
 from postcheck.checks import joined_supplies, plugs
 from postcheck.checks.misconnections import compared, harm, harmed, hurt, worst
 from postcheck.report import Subject
@@ -366,3 +368,13 @@ def test_a_load_on_no_volts_gets_what_its_supply_gives(made):
         one = with_figures(made, loads=loads, supplies={"main": main})
         assert not hurt(one, fault("load", "horn", volts=well))
         assert hurt(one, fault("load", "horn", volts=lost_at))
+
+
+def test_a_lamp_on_lines_that_fight_is_dim_for_that():
+    """Half way between 12 and 5 V are 8.5 V, and three white LEDs take 9.6 V; of 12 V 2.4 V are left: 13 mA by 180 ohm."""
+    path = Path(__file__).parents[1] / "builds" / "faulty" / "supply-backfeed-leaves-lamp-dim.post.toml"
+    text = path.read_text(encoding="utf-8")
+    found = {one.id: one for one in postcheck.check(postcheck.loads(text)).files[0].findings}
+    assert found["lamp.dim:masthead"].because_of == "supply.backfeed:aux"
+    apart = postcheck.check(postcheck.loads(text[: text.index("[[join]]")])).files[0].findings
+    assert [one.id for one in apart if one.severity in ("stop", "caution")] == []

@@ -257,6 +257,9 @@ def test_an_own_return_that_nothing_asks_for_goes_unless_its_circuit_is_kept() -
     assert (planned.was.passages[0][1], planned.passages[0].conductors) == (8, 5)  # four feeds, one return
     assert planned.text is not None
     assert "own_return" not in planned.text
+    (told,) = [says for says in planned.heed if "own_return" in says]
+    assert told.startswith("Without a return of their own now: ")
+    assert told.count("'") == 8  # four circuits
     kept = re.sub(r"(?m)^own_return = true", "own_return = true\nkeep = true", text)
     assert kept.count("keep = true") == 4
     assert plan(postcheck.loads(kept), anew=True, seconds=60.0).stays

@@ -247,3 +247,39 @@ def test_lines_that_would_do_stand_below_what_is_in_the_way() -> None:
         "  Close it with a screw, and write for 'hull':\n    opens_with = \"tool\"\n  Name: battery.coin:"
         in render(planned)
     )
+
+
+PIXELS = """
+[[load]]
+name    = "glow row"
+kind    = "pixels"
+circuit = "steady"
+place   = "bilge"
+typical = "15 mA"
+most    = "30 mA"
+highest = "13 V"
+"""
+BILGE = WISH + '[[way]]\nfrom = "cabin"\nto = "bilge"\nlength = "100 mm"\n'
+
+
+def test_a_plan_says_that_it_lays_no_data_with_the_lines_to_type() -> None:
+    planned = plan(postcheck.loads(BILGE + PIXELS), seconds=2.0)
+    (one,) = planned.asks
+    assert (planned.verdict, one.subject) == ("clear", "glow row")
+    text = render(planned)
+    assert "Not judged, and no plan lays it:\n" in text
+    assert "".join(f"  {line}\n" for line in one.lines) in text
+    said = plan(postcheck.loads("\n".join((BILGE + PIXELS, *one.lines))), seconds=2.0)
+    assert (said.asks, "no plan lays it" in render(said)) == ((), False)
+    # one more conductor in the bore
+    assert said.passages[0].conductors == planned.passages[0].conductors + 1
+
+
+@pytest.mark.parametrize("more", ["", "keep = true\n"])
+def test_a_run_for_data_is_as_long_as_those_beside_it(more: str) -> None:
+    data = f'[[run]]\nname = "data"\nends = ["base", "bilge"]\ncarries = "data"\n{more}'
+    planned = plan(postcheck.loads(BILGE + PIXELS + data), seconds=2.0)
+    assert planned.text is not None
+    (mine,) = [run for run in tomli.loads(planned.text)["run"] if run.get("name") == "data"]
+    others = {run["length"] for run in tomli.loads(planned.text)["run"] if "line" in run}
+    assert {mine.get("length")} == (others if not more else {None})

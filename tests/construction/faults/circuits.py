@@ -38,6 +38,13 @@ def joined(model: Model) -> Found:
     return Found("circuit.steady-on-flasher", model.hub)
 
 
+@sort("dimmed and steady line joined at the hub", "dim", "hub", "no join", "no closing")
+def dimmed(model: Model) -> Found:
+    dims = [name for name, said in model.tables["circuit"].items() if said.get("behaviour") == "dim"]
+    model.tables["join"] = [{"place": model.hub, "lines": [steady(model), first(dims)]}]
+    return Found("circuit.steady-on-flasher", model.hub)
+
+
 @sort("outputs of one board joined", "board", "hub", "no join", "no closing")
 def outputs(model: Model) -> Found:
     names = [name for name, said in model.tables["circuit"].items() if "board" in said]
