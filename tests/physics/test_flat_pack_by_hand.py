@@ -284,3 +284,11 @@ def test_what_just_fits_fits() -> None:
 def test_round_cables_are_a_bundle() -> None:
     assert flat_cable.pack([(1.0, 1.0)], [], 1.5).diameter == pytest.approx(sqrt(2.0), rel=1e-3)
     assert bundle.pack([sqrt(2.0)]).diameter == pytest.approx(sqrt(2.0))
+
+
+@pytest.mark.parametrize("beside", [(1.0, 1.5, 2.0), (2.0, 1.5, 1.0), (1.5, 1.0, 2.0)])
+def test_wires_are_laid_in_whatever_order_they_are_given(beside: tuple[float, ...]) -> None:
+    """A row with its thinnest in the middle goes nowhere beside this pack."""
+    found = flat_pack.laid(4.0, 3.0, beside, 6.0)
+    assert found is not None
+    assert sorted(d for d, _, _ in found.wires) == [1.0, 1.5, 2.0]

@@ -177,3 +177,13 @@ def test_how_crowded_each_is(seed: int) -> None:
 def test_sizes_that_differ_by_less_than_a_millionth_are_one() -> None:
     assert search._classes([2.0, 2.0, 1.0, 1.0 - 5e-7, 0.5]) == [range(2), range(2, 4), range(4, 5)]
     assert search._classes([1.0, 1.0 - 2e-6]) == [range(1), range(1, 2)]
+
+
+@pytest.mark.parametrize("way", [1.0, -1.0])
+def test_what_goes_across_the_middle_has_gone_all_the_way(way: float) -> None:
+    """From 0.3 on one side to 0.3 on the other of radius 1: 0.6, so the one 2.7 off is watched that was 3.3 off before."""
+    field = _Field([1.0, 1.0, 1.0], 20.0)
+    field.look_round([-0.3 * way, 3.0 * way, 12.0 * way, 0.0, 0.0, 0.0])
+    assert field.pairs == []
+    field.moved([0.3 * way, 3.0 * way, 12.0 * way, 0.0, 0.0, 0.0], 0.6)
+    assert [set(pair[:2]) for pair in field.pairs] == [{0, 1}]

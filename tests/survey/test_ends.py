@@ -212,3 +212,9 @@ def test_a_conductor_comes_out_of_its_sheath_at_both_ends() -> None:
     ends = survey(extra=cord).ends
     assert [end.cable for place in ("base", "hull") for end in at(ends, place, "in cord")] == ["cord", "cord"]
     assert [end.cable for end in at(ends, "hull", "feed")] == [""]
+
+
+def test_both_ends_of_a_lead_are_written_in_the_lead_of_their_lamp() -> None:
+    two = lamp() + lamp().replace("bow lamp", "second lamp")
+    paths = {(end.name, end.path) for end in survey(lamps=two).ends if end.kind == "lamp"}
+    assert paths == {("bow lamp", ("lamp", 0, "lead")), ("second lamp", ("lamp", 1, "lead"))}

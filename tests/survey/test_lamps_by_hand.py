@@ -828,3 +828,16 @@ def test_beside_a_plain_lamp_what_makes_corners_tried_alone(more: str, proven: b
 
     made = small(lamps=plain() + more, hull='access = "sealed"\nsurface = "40 cm2"')
     assert made.electrics.proven is proven
+
+
+def test_where_corners_are_not_solved_in_full_either_end_of_a_run_may_be_named_first(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(corners, "EXACT_STRINGS", 0)
+    there = '["base", "hull"]'
+    assert there in HEAD
+    text = ONE + TWO.format(circuit="lights")
+    made = [survey(text, head).electrics.lamps for head in (HEAD, HEAD.replace(there, '["hull", "base"]'))]
+    for name in ("one", "two"):
+        here, back = (lamps[name] for lamps in made)
+        assert (back.lowest, back.highest) == (near(here.lowest), near(here.highest))

@@ -14,6 +14,7 @@ import pytest
 import postcheck
 from postcheck.survey import Survey
 from postcheck.survey.network import corners
+from tests.survey import small
 
 WARM = 1.0 + 15.0 * 0.00393
 
@@ -278,3 +279,17 @@ def test_the_least_average_is_asked_of_a_power_bank_beside_another_supply() -> N
     bank = Survey(postcheck.loads(text)).electrics.supplies["bank"]
     assert bank.least_average == pytest.approx(0.016, rel=1e-6)
     assert bank.average == pytest.approx(0.020, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("starting", "held"), [("", False), ('starting = "50 mA"', False), ('starting = "300 mA"', True)]
+)
+def test_pins_carry_a_motor_held_fast_where_the_file_says_that_it_takes_more_then(
+    starting: str, held: bool
+) -> None:
+    motor = f'[[load]]\nname = "winch"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "50 mA"\nmost = "50 mA"\n{starting}\n'
+    plug = '[[plug]]\nname = "foot"\nat = "hull"\npins = ["lights", "main-"]\nkeyed = true\n'
+    figures = small.survey(extra=motor + plug).electrics.plugs["foot"]
+    assert list(figures.held) == ["winch"] * held
+    for pin in figures.held.get("winch", ()):
+        assert pin == pytest.approx(0.3, abs=0.01)

@@ -143,3 +143,12 @@ def test_a_turn_of_so_many_radians_strains_the_strands(turn):
     still = survey(post='bore = "5 mm"\nlength = "100 mm"\nslack = "5 mm"').passages["post"]
     assert still.strain == (0.0, 0.0)
     assert (still.turn_borne, still.folding) == (None, None)
+
+
+def test_a_sheathed_cable_is_as_long_as_the_shortest_run_whose_length_is_known():
+    runs = _spares(3).replace("spare = true", 'spare = true\ncable = "post"')
+    runs = runs.replace('length = "300 mm"\n', "", 1).replace("300 mm", "340 mm", 1)
+    made = survey(extra='[cable.post]\noutside = "3 mm"\n' + runs)
+    assert [run.length for run in made.parts.runs if run.name.startswith("spare")] == [0.0, 0.34, 0.3]
+    (cable,) = (member for member in made.passages["post"].members if member.kind == "cable")
+    assert cable.length == 0.3

@@ -199,3 +199,29 @@ def test_where_nothing_takes_current_a_place_has_the_heat_that_the_file_gives_it
     assert made.figures["places"]["hull"] == {
         "heat": 0.25, "rise": pytest.approx(0.25 / (3.5 * 0.01)), "air": pytest.approx(35.0 + 0.25 / (3.5 * 0.01)),
     }  # fmt: skip
+
+
+def test_a_place_without_currents_has_no_heat_to_report() -> None:
+    place = survey().places["hull"]._replace(heat=0.25, rise=3.0, hottest=38.0)
+    assert summary._place(place, solved=True) == {"heat": 0.25, "rise": 3.0, "air": 38.0}
+    assert summary._place(place, solved=False) == {"heat": None, "rise": None, "air": None}
+
+
+@pytest.mark.parametrize(
+    ("drop", "spare"), [(None, None), (0.75, None), (0.75, 0.25), (0.75, -0.25), (0.0, 0.0)]
+)
+def test_what_a_steady_output_has_to_spare_is_told_where_there_is_one(
+    drop: float | None, spare: float | None
+) -> None:
+    circuit = survey().electrics.circuits["lights"]
+    row = summary._circuit(circuit._replace(nominal=0.125, highest=0.5, drop=drop, spare=spare))
+    told = {"nominal": 0.125, "highest": 0.5, "drop": drop, "spare": spare}
+    assert row == {name: value for name, value in told.items() if value is not None}
+
+
+@pytest.mark.parametrize(("heat", "fated"), [(0.0, False), (0.001, True)])
+def test_a_place_in_which_a_destroyed_lamp_makes_no_heat_keeps_its_figures(heat: float, fated: bool) -> None:
+    made = Survey(postcheck.loads(HEAD + RUNS + LAMP.format(name="bare", place="hull", ohms="20 ohm 10 W")))
+    made.__dict__["places"] = {**made.places, "hull": made.places["hull"]._replace(heat=heat)}
+    row = made.figures["places"]["hull"]
+    assert (row["heat"], row.get("fate")) == ((None, "lamp destroyed") if fated else (heat, None))

@@ -298,3 +298,11 @@ def test_the_copper_of_a_run_is_its_own() -> None:
     assert 0.3 * 0.198 < feed < 0.3 * 0.198 * 1.25
     assert other == pytest.approx(feed * 50.0 / 0.3)
     assert (records.copper("run", "no such"), records.copper("plug", "feed")) == (0.0, 0.0)
+
+
+def test_what_stands_without_a_day_below_todays_record_is_of_today() -> None:
+    """Of one day the last of the file counts."""
+    first = record(subject='"bow lamp"', volts='"12 V"', current='"6.6 mA"', date="2026-03-02")
+    build = survey(extra=first + record(subject='"bow lamp"', volts='"12 V"', current='"6.7 mA"')).build
+    (one,) = Survey(build, today=date(2026, 3, 2)).test_records.readings
+    assert one.amps == pytest.approx(6.7e-3)

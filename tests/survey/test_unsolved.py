@@ -55,6 +55,7 @@ def test_what_a_lamp_gets_alone_is_then_what_it_gets_at_most(monkeypatch: pytest
 def test_with_all_on_unsolved_there_are_no_figures_at_all(monkeypatch: pytest.MonkeyPatch) -> None:
     made = unsolved(monkeypatch, lambda _, corner: corner.supply == 0)
     assert (made.electrics.lamps, made.electrics.supplies, made.electrics.runs) == ({}, {}, {})
+    assert made.electrics.widest == 0.0
 
 
 def test_without_a_solution_at_the_bench_nothing_is_set(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -229,6 +229,7 @@ def test_a_filament_that_the_file_describes() -> None:
         6.0,
     )
     assert (die.glass, die.rated_spread, die.volts) == (None, 0.0, None)
+    assert die.forward == (6.0, 6.0, 6.0)
     spread = parts(text).lamps[0].spread(0.3, 0.2, 0.1)
     assert [one.rated_spread for one in spread.dice] == [0.1]
     led = lamp('resistor = "470 ohm"')

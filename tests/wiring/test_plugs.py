@@ -229,3 +229,11 @@ def test_a_pin_has_the_contact_resistance_that_is_stated(ohms: float) -> None:
     amps = made.electrics.plugs["post plug"].nominal
     drops = [pin["drop"] for pin in made.figures["pins"].values()]
     assert drops == pytest.approx([abs(amp) * ohms for amp in amps], rel=1e-6)
+
+
+def test_what_is_still_to_be_laid_beyond_a_plug_begins_behind_it() -> None:
+    """The return of the mast lamp, of which the run from the hull on is not described yet: it has to go through the pin."""
+    wiring = resolve(boat(plug('at = "hull"'), RUNS.removesuffix(run("main-", "hull", "mast"))))
+    (missing,) = wiring.unbuilt
+    assert (missing.start, missing.place) == ("hull", "mast")
+    assert missing.edge.a == wiring.node("main-", "hull") != wiring.ahead("main-", "hull")

@@ -217,8 +217,6 @@ class Network:
         before = start.state
         if before is not None and before.structure is state.structure:
             state.strings.u = before.strings.u[:]
-        if not state.powers.p:
-            return settle(state, 1.0)
         if before is None or before.structure is not state.structure or stopped:
             return False
         state.powers.watts = before.powers.watts[:]

@@ -477,3 +477,4 @@ def test_a_bulb_that_may_take_a_tenth_more_is_kept_at_its_rating_for_good() -> N
     assert gentle is not None
     assert gentle.volts == 10.0
     assert gentle.expected.most == pytest.approx(0.055 * (10.0 / 12.0) ** 0.55, rel=1e-3)
+    assert gentle.starting is None

@@ -608,3 +608,31 @@ def test_both_of_two_like_ones_that_are_dark() -> None:
     two = [hung(RED, "1k 5 %", name=name) for name in ("one", "two")]
     found = causes([*two, RADIO], 0.040, subject="a", at="hub")
     assert found[0] == Explanation("pair", ("one", "two"))
+
+
+@pytest.mark.parametrize(("lit", "dark"), [(4.6, 1.0), (4.4, 2.0)])
+def test_of_two_counts_of_dark_strings_that_fit_the_nearer_by_ratio_is_told(lit: float, dark: float) -> None:
+    """Between four and five of six: the root of twenty, 4.47, parts them. At 20 % either would do."""
+    six = [hung(RED, "1k 20 %", "parallel = 6")]
+    found = of(causes(six, lit * amps(12.0, 1000.0 + WIRES, RED)), "open")
+    assert found == Explanation("open", ("lamp",), dark, 6.0)
+
+
+def test_a_resistor_of_less_than_a_hundredth_of_what_is_said() -> None:
+    """470 ohm for 100 k: some 21 mA for a tenth of a milliamp."""
+    found = of(causes([hung(RED, "100k 5 %")], amps(12.0, 470.0 + WIRES, RED)), "resistor")
+    assert found == Explanation("resistor", ("lamp",), near(470.0), 100e3)  # type: ignore[arg-type]
+
+
+def test_a_supply_of_24_volts_is_told_of_one_that_was_set_to_five() -> None:
+    current = amps(24.0 * 0.997, 1000.0 + WIRES, RED)
+    found = of(causes([hung(RED, "1k 5 %")], current, 5.0), "volts")
+    assert found == Explanation("volts", (), 24.0, 5.0)
+
+
+def test_lamps_alike_but_for_the_tolerance_of_their_resistors_are_tried_apart() -> None:
+    """10 mA and 2.1 mA: with ten times its ohms the tight one leaves up to 13 mA of the loose; the loose one no more than 11.6."""
+    two = [hung(RED, "1k 1 %", name="tight"), hung(RED, "1k 20 %", name="loose")]
+    current = amps(12.0, 1000.0, RED) + amps(12.0, 4700.0, RED)
+    found = [one for one in causes(two, current, subject="a") if one.what == "resistor"]
+    assert {one.names: one.value for one in found} == {("tight",): near(10e3), ("loose",): near(4700.0)}
