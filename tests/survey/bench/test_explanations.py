@@ -608,3 +608,11 @@ def test_both_of_two_like_ones_that_are_dark() -> None:
     two = [hung(RED, "1k 5 %", name=name) for name in ("one", "two")]
     found = causes([*two, RADIO], 0.040, subject="a", at="hub")
     assert found[0] == Explanation("pair", ("one", "two"))
+
+
+def test_of_several_counts_of_dark_strings_the_nearest_is_told() -> None:
+    """What four of six take, and a twentieth more or less: with resistors of 20 % five could take as much, but four come nearer."""
+    six = [hung(RED, "1k 20 %", "parallel = 6")]
+    one = amps(12.0, 1000.0 + WIRES, RED)
+    for strings in (4.2, 3.8):
+        assert of(causes(six, strings * one), "open") == Explanation("open", ("lamp",), 2.0, 6.0)
