@@ -204,13 +204,6 @@ def test_of_two_strings_on_one_lead_one_may_be_dark() -> None:
     ]
 
 
-def test_a_resistor_that_sits_elsewhere_is_not_in_what_the_lead_reads() -> None:
-    found = leads(hung(RED, "680 ohm 5 % at hub"))
-    first = found.first
-    assert first is not None
-    assert conditions(found, "lamp")["sound"][0].first == near(*across(first, 0.0, beside(RED)))
-
-
 def test_strings_with_leads_of_their_own_are_read_one_by_one() -> None:
     found = leads(hung(RED, "680 ohm 5 %", 'parallel = 2\nstrings_share = "nothing"'))
     first = found.first
