@@ -16,7 +16,7 @@ USUAL_TRACK_TOLERANCE = 0.2
 def spec_of(part: LampPart) -> ResistorSpec | None:
     """The resistor of a lamp, or of one of its colours, as the file has it."""
     lamp = part.said
-    if len(part.path) > 2 and lamp.dice is not None:
+    if lamp.dice is not None:
         return lamp.dice[str(part.path[3])].resistor
     return lamp.resistor
 

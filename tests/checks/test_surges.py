@@ -13,6 +13,7 @@ import postcheck
 from postcheck.limits import Limits
 from postcheck.report import FileReport
 from postcheck.survey import Survey
+from postcheck.survey.network.states import States
 
 BUILDS = Path(__file__).parent.parent / "builds"
 
@@ -75,5 +76,15 @@ def test_a_constant_current_output_gives_no_more_than_that() -> None:
 def test_a_fuse_ends_it_where_it_is_sure_to_open_so_soon(soon: float, held: set[str]) -> None:
     # 0.5 A and 5.16 mA of the lamp through a slow glass fuse of 200 mA, which is open within 120 s at 2.1 times its rating
     # (IEC 60127-2, sheet 3) and, with no heat lost, by the square of the current at more: 120 s (0.42 / 0.50516)**2 = 82.95 s
+    build = postcheck.load(BUILDS / "sound" / "motor-held-fast-opens-its-fuse.post.toml")
+    assert Survey(build, Limits({"motor.fuse": (soon, "a winding of thin wire")})).held_for_good == held
+
+
+@pytest.mark.parametrize(("soon", "held"), [(84.8, set()), (84.5, {"screw"})])
+def test_where_the_build_has_no_solution_the_motor_alone_opens_the_fuse(
+    soon: float, held: set[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # 120 s (0.42 / 0.5)**2 = 84.67 s: nobody knows what the lamp takes
+    monkeypatch.setattr(States, "solved", lambda *_: None)
     build = postcheck.load(BUILDS / "sound" / "motor-held-fast-opens-its-fuse.post.toml")
     assert Survey(build, Limits({"motor.fuse": (soon, "a winding of thin wire")})).held_for_good == held

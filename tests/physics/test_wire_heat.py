@@ -213,6 +213,9 @@ def test_what_is_no_thin_wire_is_refused():
 # the film goes with the cube root of the rise at no rise at all, too: a thousandth of a kelvin is the least that is taken
 def test_without_a_rise_there_is_a_film_all_the_same():
     assert wire_heat.film(1e-4, 0.0) == pytest.approx(wire_heat.film(1e-4, 1e-3), rel=1e-5)
+    # half a kelvin's thousandth less is the same, twice as much is more: by Ra**0.058, the power of a wire so thin
+    assert wire_heat.film(1e-4, 5e-4) == pytest.approx(wire_heat.film(1e-4, 0.0), rel=1e-5)
+    assert wire_heat.film(1e-4, 2e-3) == pytest.approx(wire_heat.film(1e-4, 0.0) * 2.0**0.058, rel=1e-5)
     assert wire_heat.loss_per_metre(1e-4, 0.0) == 0.0
     # company is taken near a kelvin at least
     near, cool = (wire_heat.company_rise(0.01, 1e-3, 5e-3, rise) for rise in (1.0, 0.0))

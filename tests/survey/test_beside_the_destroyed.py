@@ -8,6 +8,7 @@ import pytest
 
 import postcheck
 from postcheck.survey import Survey
+from postcheck.survey.summary import reported_figures
 
 HEAD = """
 format = 1
@@ -76,3 +77,16 @@ def test_a_lamp_in_one_place_with_a_destroyed_one_is_as_in_the_room() -> None:
     # two sound ones warm each other
     both = lamps(sound, ("other", "hull", "470 ohm 1 W"))
     assert both["sound"].hottest > own.hottest + 1.0
+
+
+def test_a_place_that_a_destroyed_lamp_warms_by_half_a_watt_has_no_figures() -> None:
+    """3 V and some 0.2 A: ten times what it is rated for. The other place has its own."""
+    text = HEAD.replace('"12 V"', '"3 V"') + RUNS
+    for name, place, ohms in (("bare", "hull", "5 ohm 10 W"), ("sound", "bow", "100 ohm 1 W")):
+        text += LAMP.format(name=name, place=place, ohms=ohms)
+    made = Survey(postcheck.loads(text))
+    assert made.beyond.lamps == ("bare",)
+    assert 0.2 < made.places["hull"].heat < 0.9
+    places = reported_figures(made)["places"]
+    assert (places["hull"]["air"], places["hull"]["fate"]) == (None, "lamp destroyed")
+    assert places["bow"]["air"] == pytest.approx(made.places["bow"].hottest)

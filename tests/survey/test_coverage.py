@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from postcheck.survey import Survey
+from postcheck.survey.closing.current_paths import behind, origin_test_point
 from postcheck.survey.closing.currents import Currents
 from postcheck.survey.closing.figures import Needed
 from tests.survey.bench.boats import ADAPTOR, boat, run
@@ -205,3 +206,15 @@ def test_a_dark_string_hides_where_the_meter_could_read_the_same(
     assert (12.0 * one <= 11.0 * most * 1.03) is hides
     assert 12.0 * one > 11.0 * most * 0.97
     assert Currents(made.parts, made.bench, made.limits).hides(made.parts.lamps[0]) is hides
+
+
+def test_what_a_current_proves_on_its_way_is_runs_and_joints_and_no_trace() -> None:
+    """The lamp at the far end of a strip: the strip's traces are no joint, though they are numbered as joints are."""
+    strip = '[[strip]]\nname = "deck"\ncircuit = "a"\nkind = "strip-12v-white-60"\nplace = "hub"\nsegments = 2\nfar_end = "mast"\n'
+    joint = '[circuit.b]\nsupply = "main"\n[circuit.c]\nsupply = "main"\n[[join]]\nplace = "hub"\nlines = ["b", "c"]\n'
+    made = boat(KINDS, strip, joint, hung(RED, "1k 5 %", at="mast"))
+    test_point = origin_test_point(made.wiring, made.bench, "a")
+    assert test_point is not None
+    found, _ = behind(made.wiring, test_point, made.wiring.parts.all)
+    both = frozenset({"deck", "lamp"})
+    assert found == {("run", "a base-hub"): both, ("run", "main- base-hub"): both}

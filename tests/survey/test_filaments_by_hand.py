@@ -309,3 +309,17 @@ def test_what_advice_leaves_free_is_a_limit_like_others() -> None:
     assert wanted_current((die,), None, 35.0, own) == near(0.4 * 0.02)
     assert most_load(own) == 0.5
     assert most_load(Limits({"resistor.power.caution": (0.6, "cool")})) == 0.6
+
+
+def test_a_bulb_is_cold_at_first_beside_an_led_too() -> None:
+    """12 V from one node through 5.5 ohm: the bulb has 24 ohm there, the LED some 18 mA behind 470."""
+    led = ONE.format(more='resistor = "470 ohm 1 W"').replace('"bulb"', '"plain"').replace('"one"', '"led"')
+    for text in (ONE.format(more="") + led, led + ONE.format(more="")):
+        made = survey(text).electrics
+        start = made.supplies["main"].starting
+
+        def off(volts: float) -> float:
+            return (12.0 - volts) / 5.5 - volts / 24.0 - (volts - 1.97) / 470.0
+
+        assert start == pytest.approx((12.0 - brentq(off, 0.0, 12.0)) / 5.5, rel=1e-3)
+        assert start > 4.0 * made.supplies["main"].nominal

@@ -10,6 +10,7 @@ from scipy.optimize import fsolve
 import postcheck
 from postcheck import catalogue
 from postcheck.survey import Survey
+from postcheck.survey.bench.rig import Rig
 from postcheck.survey.light import flashes_together
 
 BUILD = """
@@ -113,3 +114,13 @@ def test_a_steady_lamp_gets_most_while_the_others_are_dark() -> None:
     alone = Survey(postcheck.loads(head + "[[lamp]]" + deck)).electrics.lamps["deck lamp"].highest
     assert highest == pytest.approx(alone, rel=1e-6)
     assert "flash-5mm-red" in flashing
+
+
+def test_without_a_solution_there_is_no_current_to_expect(monkeypatch: pytest.MonkeyPatch) -> None:
+    bench = Survey(postcheck.loads(BUILD)).bench
+    test_point = next(iter(bench.lines.values()))
+    assert "buoy lamp" in test_point.lamps
+    assert bench.expected(test_point, 5.0, with_resistors=True) is not None
+    bench = Survey(postcheck.loads(BUILD)).bench
+    monkeypatch.setattr(Rig, "flow", lambda *_: None)
+    assert bench.expected(test_point, 5.0, with_resistors=True) is None

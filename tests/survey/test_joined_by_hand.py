@@ -104,3 +104,15 @@ def test_less_than_a_tenth_of_a_milliamp_is_no_supply_pushed_by_another(push: fl
     made = Survey(postcheck.loads(text.format(aux=aux)))
     most = (12.6 - 0.95 * (12.0 - apart)) / (INSIDE + WIRES)
     assert made.electrics.supplies["aux"].reverse == pytest.approx(most if pushed else push, rel=0.02)
+
+
+def test_a_switch_carries_what_one_supply_pushes_into_the_other() -> None:
+    """As the feed behind it does; its contact lies between them too."""
+    text = TEXT.format(aux=NINE).replace(
+        '[circuit.deck]\nsupply = "main"',
+        '[circuit.deck]\nsupply = "main"\non_off = { rated = "5 A", contact = "0.1 ohm" }',
+    )
+    made = Survey(postcheck.loads(text)).electrics
+    # 12.6 V against 8.1 through 2 + 1 ohm of cold wire, 0.2 inside and the contact; the horn's 80 mA besides, so some more
+    assert made.switches["deck"].highest == near(made.runs["feed"].highest)
+    assert made.switches["deck"].highest > (12.6 - 9.0 * 0.9) / (3.0 * COLD + 0.3)

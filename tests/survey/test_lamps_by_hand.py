@@ -741,6 +741,23 @@ def test_what_a_strip_feeds_has_what_its_lead_leaves() -> None:
     assert electrics.loads["bell"].volts == near(12.0 - 5.5 * total)
 
 
+def test_what_a_strip_feeds_has_what_its_traces_leave() -> None:
+    """20 mA more through every trace: 1.5 ohm on either side of each of three segments, the sounder behind the last."""
+    far = '[place.aft]\naccess = "open"\n[[load]]\nname = "bell"\nkind = "sound"\ncircuit = "lights"\nplace = "aft"\ntypical = "20 mA"\n'
+
+    def off(amps: Any) -> list[float]:
+        left, rows = 12.0 - 5.5 * (2.0 * sum(amps) + 0.020), []
+        for segment in range(3):
+            left -= 3.0 * (2.0 * sum(amps[segment:]) + 0.020)
+            rows.append(left - 120.0 * amps[segment] - 4 * die(amps[segment]))
+        return rows
+
+    usual = list(map(float, root(off, [0.02, 0.018, 0.017], tol=1e-14).x))
+    electrics = survey(STRIP.replace("trace =", 'far_end = "aft"\ntrace =') + far).electrics
+    assert [amps for _, amps in electrics.strips["hall"].segments] == near([2.0 * amps for amps in usual])
+    assert electrics.loads["bell"].volts == near(120.0 * usual[-1] + 4 * die(usual[-1]))
+
+
 def test_a_leg_of_a_strip_whose_wire_nobody_knows_loses_nothing_and_the_other_does() -> None:
     far = '[place.bow]\naccess = "open"\n[place.aft]\naccess = "open"\n[[load]]\nname = "bell"\nkind = "sound"\ncircuit = "lights"\nplace = "aft"\ntypical = "20 mA"\n'
     head = HEAD.replace('[usual]\nlead = "fine"\n', "")

@@ -590,6 +590,12 @@ def test_one_string_alone_on_a_constant_current_has_no_other_that_could_suffer()
     assert survey(LOADS + text + beside).electrics.parallel_string_faults == ()
 
 
+def test_strings_behind_one_resistor_on_a_constant_current_are_told_once() -> None:
+    text = STEADY[: STEADY.rindex("[[lamp]]")] + "parallel = 3\none_resistor = true\n"
+    faults = survey(LOADS + text).electrics.parallel_string_faults
+    assert sorted(fault.how for fault in faults) == ["open", "short"]
+
+
 def test_what_a_converter_gives_is_no_short_of_a_supply() -> None:
     """One of 50 mA would be shorted from half an ampere on: of what a supply gives there is none."""
     five = (

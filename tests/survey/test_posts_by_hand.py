@@ -639,3 +639,24 @@ def test_turned_and_folded_the_wire_that_fails_first_sets_the_length(wires: tupl
         there = figures(PLAIN.format(length=30) + both.format(free=length), *wires)
         assert there.both is not None
         assert (there.both.cycles_to_failure[0] >= 170) is enough
+
+
+def test_a_hinge_that_turns_by_less_than_a_radian_needs_more_than_one_that_does_not() -> None:
+    said = PLAIN.format(length=30) + 'fold = "45 deg"\nfree = "70 mm"\ncycles = "170 cycles"\n'
+    still, turning = (figures(said + more, "solid").folding for more in ("", 'turn = "57 deg"\nstop = true'))
+    assert still is not None
+    assert turning is not None
+    longer = turning.needed
+    assert longer > still.needed
+    for length, enough in ((longer, True), (longer - 0.001, False)):
+        there = figures(
+            said.replace('"70 mm"', f'"{length * 1e3:.0f} mm"') + 'turn = "57 deg"\nstop = true', "solid"
+        )
+        assert (short_lived(there, 170, length, radians(57)) == []) is enough
+
+
+def test_a_joint_no_thicker_than_its_wire_does_not_bulge() -> None:
+    for joint, bulges in (("1 mm", False), ("1.001 mm", True)):
+        text = spares("solid", more=f'length = "300 mm"\njoint = "{joint}"')
+        made = survey(PLAIN.format(length=160), text).passages["post"]
+        assert (made.threading is not None) is bulges

@@ -300,3 +300,8 @@ def test_the_states_of_a_build_go_with_what_was_asked_of_them() -> None:
         assert states() is None
     finally:
         gc.enable()
+
+
+def test_misconnections_are_tried_for_less_than_half_a_second():
+    """At some 20 us an element."""
+    assert 0.3 < states.MOST_TRIED * 20e-6 < 0.5

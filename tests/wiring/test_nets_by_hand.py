@@ -343,6 +343,15 @@ def test_the_far_end_of_a_strip_feeds_what_is_there() -> None:
     assert next(edge.a for edge in led.edges if edge.kind == "trace") == near
 
 
+def test_a_link_belongs_to_a_string_where_there_are_several() -> None:
+    chain = (
+        LAMP.format(name="one", place="hull") + 'series = 2\nplaces = ["hull", "bow"]\nlinks = ["90 mm"]\n'
+    )
+    for more, strings in (("", [None]), ("parallel = 2\n", [0, 1])):
+        made = wiring(CIRCUIT.format(more="") + LINES + chain + more)
+        assert [wire.string for wire in made.fine_wires if wire.leg == "link"] == strings
+
+
 # -- graphs
 
 

@@ -397,5 +397,7 @@ def test_resistors_in_series_stand_together_what_the_first_of_them_stands() -> N
     from postcheck.wiring.resistors import together  # noqa: PLC0415
 
     assert together((Piece(100.0, 0.25), Piece(300.0, 0.5))) == pytest.approx(400.0 * 0.5 / 300.0)
+    # half an ohm with a milliwatt is at its rating first: 2 mA2
+    assert together((Piece(0.5, 0.001), Piece(100.0, 0.25))) == pytest.approx(100.5 * 0.002)
     assert together((Piece(300.0, 0.5), Piece(100.0, None))) is None
     assert together((Piece(100.0, None), Piece(300.0, 0.5))) is None

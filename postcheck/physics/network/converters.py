@@ -163,7 +163,7 @@ def settle(state: State, factor: float) -> bool:
             taken[position] = factor * element.watts
     for turn in range(80):
         if not newton(state):
-            return False
+            break
         if not outputs:
             return True
         wanted = _wanted(state)
@@ -176,7 +176,7 @@ def settle(state: State, factor: float) -> bool:
         if len(outputs) <= _DENSE:
             solved = solve_dense(Coupling(state, state.factor(), factor).matrix, lacking)
             if solved is None:
-                return False
+                break
             change = solved
         for (position, _), step in zip(outputs, change, strict=True):
             taken[position] = max(0.0, taken[position] + step)

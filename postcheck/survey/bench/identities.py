@@ -217,7 +217,7 @@ class Identities:
 
     def _electrically(self, test_point: TestPoint) -> Hashable:
         """What is the same for leads that read the same: of like lamps, and of the strings of a lamp that have leads of their own."""
-        ends = test_point.plus[:2], test_point.minus[:2]
+        ends = test_point.plus.net, test_point.minus.net
         if test_point.string is None:
             if test_point.kind != "lamp":
                 return test_point

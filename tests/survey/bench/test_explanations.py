@@ -636,3 +636,11 @@ def test_lamps_alike_but_for_the_tolerance_of_their_resistors_are_tried_apart() 
     current = amps(12.0, 1000.0, RED) + amps(12.0, 4700.0, RED)
     found = [one for one in causes(two, current, subject="a") if one.what == "resistor"]
     assert {one.names: one.value for one in found} == {("tight",): near(10e3), ("loose",): near(4700.0)}
+
+
+def test_of_several_counts_of_dark_strings_the_nearest_is_told() -> None:
+    """What four of six take, and a twentieth more or less: with resistors of 20 % five could take as much, but four come nearer."""
+    six = [hung(RED, "1k 20 %", "parallel = 6")]
+    one = amps(12.0, 1000.0 + WIRES, RED)
+    for strings in (4.2, 3.8):
+        assert of(causes(six, strings * one), "open") == Explanation("open", ("lamp",), 2.0, 6.0)

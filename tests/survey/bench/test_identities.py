@@ -194,6 +194,16 @@ def test_strings_on_one_lead_share_the_current_and_each_may_be_dark() -> None:
     ]
 
 
+def test_of_two_strings_on_one_lead_one_may_be_dark() -> None:
+    found = leads(hung(RED, "680 ohm 5 %", 'parallel = 2\nstrings_share = "lead"'))
+    first, led = found.first, beside(RED)
+    assert first is not None
+    assert [tuple(one.first) for one in conditions(found, "lamp")["open"]] == [
+        pytest.approx(across(first, 680.0, led, count=1), rel=1e-4),
+        (4.9, 5.0, 5.0, 0.0, 0.0),
+    ]
+
+
 def test_strings_with_leads_of_their_own_are_read_one_by_one() -> None:
     found = leads(hung(RED, "680 ohm 5 %", 'parallel = 2\nstrings_share = "nothing"'))
     first = found.first
