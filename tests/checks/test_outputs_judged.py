@@ -122,7 +122,9 @@ def test_what_a_board_gives_at_a_start_is_held_against_its_total_where_it_has_on
     made = survey(extra=BOARD.format(said) + CHANNEL + horn)
     assert made.electrics.board_surges.keys() == {"driver"}
     made.__dict__["beyond"] = made.beyond._replace(fates=fates)
-    assert len([fact for fact in facts(surges, "output.starts", made) if fact.subject.kind == "board"]) == found
+    assert (
+        len([fact for fact in facts(surges, "output.starts", made) if fact.subject.kind == "board"]) == found
+    )
 
 
 # -- cold filaments

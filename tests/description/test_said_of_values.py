@@ -142,3 +142,11 @@ def test_what_refuses_a_value_without_a_word_is_told_as_not_right() -> None:
     for context in ({}, {"error": None}, {"error": ValueError("")}):
         assert words("value_error", context, 1, "volts") == ("file.invalid", "this is not right", None)
     assert words("value_error", {"error": ValueError("too long")}, 1, "volts")[1] == "too long"
+
+
+def test_one_of_a_list_is_told_with_the_key_of_the_list_and_its_example() -> None:
+    (one,) = said(f'{LAMP}circuit = "a"\nleads = ["12 to 14"]\n')
+    assert (one.path, one.says) == (("lamp", 0, "leads", 0), "'12 to 14' is not one number")
+    assert one.hint == (
+        'a length is needed, such as leads = ["120 mm", "140 mm"] (how long the lead of each of them is)'
+    )

@@ -61,7 +61,9 @@ def test_no_lithium_cell_takes_the_place_of_another_nor_a_cell_of_other_volts():
 
 
 def test_cells_of_no_size_are_rated_for_the_whole_load():
-    found = offers(survey(supply=pouch('rated = "500 mA"')), given("battery.overload", MAIN, figures={"load": 1.2}))
+    found = offers(
+        survey(supply=pouch('rated = "500 mA"')), given("battery.overload", MAIN, figures={"load": 1.2})
+    )
     assert found[-1] == ("Use cells that may give 1.5 A for long.", 'supply.main.rated = "1.5 A"')
 
 

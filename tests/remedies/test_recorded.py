@@ -18,7 +18,9 @@ BOW = Subject("lamp", "bow lamp")
 def test_the_record_comes_first_where_it_names_the_lamp_as_built_otherwise(
     case: str | None, role: str, settled: bool
 ) -> None:
-    record = Finding("proof.current", "stop", Subject("circuit", "lights"), "", "", parts={role: BOW}, case=case)
+    record = Finding(
+        "proof.current", "stop", Subject("circuit", "lights"), "", "", parts={role: BOW}, case=case
+    )
     dim = Finding("lamp.dim", "note", BOW, "", "", remedy="Use 560 ohm.")
     first, second = after_records(survey(), (record, dim), {dim.id: [("lamp", 0, "resistor")]})
     assert first == record
