@@ -139,7 +139,7 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["drop.lamp-share"]
     for strip in survey.electrics.strips.values():
         supply = _fed_by(survey, strip)
-        if supply is None or supply.volts <= 0.0 or first_broken(_volts(survey, strip, supply)) is not None:
+        if supply is None or first_broken(_volts(survey, strip, supply)) is not None:
             continue
         lost = 1.0 - strip.last_volts / supply.volts
         subject = Subject("strip", strip.name)

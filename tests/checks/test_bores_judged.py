@@ -230,6 +230,15 @@ def test_a_colour_on_both_sides(orders, case, counts, odd):
         assert case != "no rule" or len(orders) != 2 or fact.path[:2] == ("lamp", 1)
 
 
+@pytest.mark.parametrize(("labelled", "found"), [(0, True), (1, True), (2, True), (3, False)])
+def test_where_there_is_no_rule_labels_on_all_of_one_side_tell_them_apart(labelled, found):
+    made = leads("red/black", "red/white", "red/green", "blue/red", "violet/red")
+    names = [f"lamp {n}" for n in range(labelled)]
+    made.__dict__["ends"] = tuple(end._replace(own_label=end.name in names) for end in made.ends)
+    cases = [fact.case for fact in facts(colours, "colour.both-poles", made) if fact.subject.name == "red"]
+    assert cases == ["no rule"] * found
+
+
 # -- which of two ways, and whether through both
 
 

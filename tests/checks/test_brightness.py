@@ -80,6 +80,14 @@ def test_whether_its_dice_or_its_resistor_leave_too_little(joints, reason):
     assert (values(fact)["takes"], values(fact)["dice"]) == (pytest.approx(9.6), 3.0)
 
 
+# half a per cent of what its output drops, 0.2 V: 1 mV
+@pytest.mark.parametrize(("joints", "reason"), [(0.00099, "drop"), (0.00101, "volts"), (10.0, "resistor")])
+def test_whether_its_output_leaves_nothing(joints, reason):
+    built = lit(made(circuit='output = "1 A, 0.2 V drop"'), nominal=0.0001, lowest=0.0001, joint_volts=joints)
+    (fact,) = facts(brightness, "lamp.dim", built)
+    assert fact.reason == reason
+
+
 def test_a_battery_that_runs_empty_starves_all_and_a_bare_lamp_goes_by_hundredths_of_a_volt():
     starved = {"nominal": 0.02, "lowest": 0.0001}
     assert facts(brightness, "lamp.dim", lit(made(supply=CELLS), **starved)) == []

@@ -278,3 +278,9 @@ def test_a_return_whose_break_could_not_be_worked_out_is_named(kind: str) -> Non
         False,
     )
     assert facts(circuits, "line.broken-pole", some) == []
+
+
+@pytest.mark.parametrize(("lead", "where"), [(2.0, "shared"), (2.01, "own lead")])
+def test_more_than_half_of_it_is_lost_in_its_own_lead(lead, where):
+    made = lossy(survey(), loss=4.0, light_lost=0.5, nominal=0.0066, lead_drop=lead)
+    assert [fact.reason for fact in facts(circuits, "line.drop", made)] == [where]

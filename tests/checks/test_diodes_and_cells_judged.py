@@ -103,6 +103,17 @@ def test_what_the_kick_of_a_motor_hurts(parts, vital, by):
     assert [question.lines for question in both] == ([()] if by else [])
 
 
+def test_a_kick_goes_through_what_is_lit_by_the_switched_supply_and_through_nothing_else():
+    switched = adaptor() + '\non_off = "1 A"'
+    aft = '[supply.aft]\nkind = "adaptor"\nplace = "base"\nvolts = "12 V"\nrated = "1 A"\n[circuit.{0}]\nsupply = "{1}"\n[[run]]\nline = "{0}"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+    for supply, told in (("main", True), ("aft", False)):
+        deck = aft.format("deck", supply) + lamp().replace('"lights"', '"deck"')
+        if supply == "aft":
+            deck += '[[run]]\nline = "aft-"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+        (question,) = asked(diodes, "diode.missing", winch(supply=switched, extra=deck))
+        assert ("bow lamp" in question.what) is told
+
+
 # -- cells: 60 degC in use, 45 of lithium while it is charged
 
 

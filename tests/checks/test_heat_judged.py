@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from postcheck.checks import heat, hot_wires
+from postcheck.limits import Limits
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.conductors import InUse, UsedWire
@@ -471,3 +472,13 @@ def test_the_size_of_a_place_matters_for_what_stays_at_its_most():
         made = survey(hull=unsized, supply=ADAPTOR, lamps=made_of(kind), wire="silicone-22")
         got = asked(heat, "place.too-hot", made)
         assert [one.vital for one in got] == (questions or [False] * len(got))
+
+
+def test_a_share_of_what_its_insulation_withstands_makes_it_too_hot_by_itself():
+    # of 80 degC nine tenths: 72, and of the 70 beside it 63
+    build = survey().build
+    for celsius, found in ((72.0, 1), (72.1, 0)):
+        strict = Survey(build, Limits({"wire.insulation": (0.9, "long life")}))
+        weak = used(strict, "negative", celsius, insulation_celsius=80.0)
+        beside = used(strict, "feed", 30.0, insulation_celsius=70.0)
+        assert len(facts(hot_wires, "wire.hot-beside", wires(strict, weak, beside))) == found

@@ -56,6 +56,7 @@ def lost(made: Survey, one: PlugFault) -> tuple[str, dict[str, float], float] | 
     [
         (fault("lamp", "bow lamp", reverse=5.0, dice=1), None), (fault("lamp", "bow lamp", reverse=5.004, dice=1), None),
         (fault("lamp", "bow lamp", reverse=5.01, dice=1), ("reversed", {"reverse": 5.01, "withstands": 5.0}, 5.0)),
+        (fault("lamp", "bow lamp", reverse=5.01, dice=2), ("die reversed", {"reverse": 5.01, "withstands": 5.0}, 5.0)),
         (fault("lamp", "bow lamp", reverse=5.01, dice=3), ("die reversed", {"reverse": 5.01, "withstands": 5.0}, 5.0)),
         (fault("lamp", "bow lamp", reverse=7.0, dice=1, reverse_stood=7.0), None),
         (fault("lamp", "bow lamp", reverse=7.1, dice=1, reverse_stood=7.0), ("reversed", {"reverse": 7.1, "withstands": 7.0}, 7.0)),
@@ -131,6 +132,13 @@ def test_too_much_current(made):
     assert lost(made, fault("strip", "bay", current=1.09 * strip, rated=0.1 * strip)) is None
     assert lost(made, fault("strip", "bay", current=1.11 * strip, rated=0.1 * strip)) is not None
     assert lost(made, fault("lamp", "bow lamp", current=9.0, rated=0.0)) is None
+
+
+def test_what_has_no_current_as_it_should_be_is_judged_by_its_rating_alone(made):
+    dark = with_figures(made, lamps={}, strips={})
+    for kind, part in (("lamp", "bow lamp"), ("strip", "bay")):
+        assert lost(dark, fault(kind, part, current=0.125, rated=0.1)) is None
+        assert lost(dark, fault(kind, part, current=0.126, rated=0.1)) is not None
 
 
 def test_a_filament_by_its_volts():

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from postcheck.checks import outputs
+from postcheck.checks import outputs, surges
 from postcheck.checks.known import short_of_current
 from postcheck.limits import Limits
 from postcheck.report import Subject
@@ -112,6 +112,19 @@ def test_all_outputs_of_a_board_together(load, severity):
         assert values(fact) == {"nominal": load[0], "highest": load[1], "rated": 0.3}
         # they may never be on at once, so it can be accepted
         assert (fact.subject, fact.path, fact.firm) == (Subject("board", "driver"), ("board", "driver", "total"), "")  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("said", "fates", "found"), [('total = "300 mA"', {}, 1), ('total = "300 mA"', {("board", "driver"): "lamp destroyed"}, 0), ("", {}, 0)]
+)  # fmt: skip
+def test_what_a_board_gives_at_a_start_is_held_against_its_total_where_it_has_one(said, fates, found):
+    horn = '[[load]]\nname = "winch"\nkind = "motor"\ncircuit = "channel"\nplace = "hull"\ntypical = "100 mA"\nstarting = "400 mA"\n'
+    made = survey(extra=BOARD.format(said) + CHANNEL + horn)
+    assert made.electrics.board_surges.keys() == {"driver"}
+    made.__dict__["beyond"] = made.beyond._replace(fates=fates)
+    assert (
+        len([fact for fact in facts(surges, "output.starts", made) if fact.subject.kind == "board"]) == found
+    )
 
 
 # -- cold filaments

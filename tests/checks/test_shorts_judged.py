@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from postcheck.checks import protection, switches
+from postcheck.limits import Limits
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.figures import ConductorFault, FaultHeat
@@ -317,6 +318,16 @@ def test_motors_of_which_nobody_says_their_start(starting, unknown, asks):
         len(asked(switches, "switch.overload", of_circuit("at base", highest=0.1, starting=9.0, unknown=9.0)))
         == 1
     )
+
+
+# a contact that makes twice its rating, as the file says: with 1.5 A known, what is not known asks, however little
+@pytest.mark.parametrize(("unknown", "asks"), [(0.0, 0), (0.01, 1)])
+def test_where_every_start_is_known_none_is_asked(unknown, asks):
+    made = of_circuit("1 A", highest=0.1, starting=1.5, unknown=unknown)
+    lenient = Survey(made.build, Limits({"switch.inrush": (2.0, "its maker says so")}))
+    lenient.__dict__["electrics"] = made.electrics
+    assert facts(switches, "switch.overload", lenient) == []
+    assert len(asked(switches, "switch.overload", lenient)) == asks
 
 
 @pytest.mark.parametrize(

@@ -378,3 +378,16 @@ def test_what_a_bank_asks_for_is_compared_where_it_is_said():
         judged(supplies, "supply.switches-off", load(survey(supply=BANK.format("")), average=0.5, gap=0.0))
         == []
     )
+
+
+def test_a_bank_of_which_nobody_says_it_is_not_held_against_its_least():
+    made = load(survey(supply=BANK.format("")), average=0.5, least_average=0.001, gap=0.0)
+    assert judged(supplies, "supply.switches-off", made) == []
+
+
+def test_a_bank_without_a_least_load_is_held_against_its_usual_one():
+    made = load(
+        survey(supply=BANK.format('switches_off_below = "60 mA"')), average=0.5, least_average=None, gap=0.0
+    )
+    (within,) = judged(supplies, "supply.switches-off", made)
+    assert within.value == 0.5  # type: ignore[union-attr]

@@ -6,6 +6,7 @@ import pytest
 
 import postcheck
 from postcheck.description.problems import BuildError, Problem
+from postcheck.description.refused.values import words
 
 HEAD = (
     'format = 1\n[build]\nname = "Launch"\n[place.base]\naccess = "open"\n'
@@ -135,3 +136,17 @@ def test_a_resistor_that_is_none(value: str, says: str, hint: str) -> None:
     (one,) = said(f"{LAMP}resistor = {value}\n")
     assert (one.path, one.says) == (("lamp", 0, "resistor"), says)
     assert str(one.hint).startswith(hint)
+
+
+def test_what_refuses_a_value_without_a_word_is_told_as_not_right() -> None:
+    for context in ({}, {"error": None}, {"error": ValueError("")}):
+        assert words("value_error", context, 1, "volts") == ("file.invalid", "this is not right", None)
+    assert words("value_error", {"error": ValueError("too long")}, 1, "volts")[1] == "too long"
+
+
+def test_one_of_a_list_is_told_with_the_key_of_the_list_and_its_example() -> None:
+    (one,) = said(f'{LAMP}circuit = "a"\nleads = ["12 to 14"]\n')
+    assert (one.path, one.says) == (("lamp", 0, "leads", 0), "'12 to 14' is not one number")
+    assert one.hint == (
+        'a length is needed, such as leads = ["120 mm", "140 mm"] (how long the lead of each of them is)'
+    )

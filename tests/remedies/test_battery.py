@@ -10,7 +10,10 @@ import postcheck
 from postcheck.catalogue import CellSize, Chemistry, rows
 from postcheck.mending import Mending
 from postcheck.report import Finding
+from postcheck.survey import Survey
 from tests.remedies.test_proven import edited
+
+from .offers import given, offers
 
 SOUND = Path(__file__).parent.parent / "builds" / "sound" / "coin-cell-behind-a-screw.post.toml"
 
@@ -219,3 +222,14 @@ def test_where_the_size_is_not_of_the_catalogue_its_capacity_and_rating_are_to_b
     )
     before = found(text.replace(', size = "big"', ""))
     assert {edit.path[-1] for one in before.values() for edit in one.edits or ()} >= {"capacity", "rated"}
+
+
+def test_one_more_cell_is_offered_first_only_where_a_lamp_fades() -> None:
+    build = postcheck.loads(on_a_coin("led-3mm-white", 47, 40))
+    for dim, first in ((True, "Use 3 alkaline"), (False, "Use 2 alkaline")):
+        made = Survey(build)
+        battery = made.batteries["main"]
+        assert battery.dim
+        made.__dict__["batteries"] = {"main": battery if dim else battery._replace(dim=())}
+        offered = offers(made, given("battery.overload", ("supply", "main"), figures={"load": 0.01}))
+        assert offered[0][0].startswith(first)

@@ -39,6 +39,34 @@ def test_cells_that_give_more(size, load, alkaline, nimh):
     assert {edits[-1] for _, *edits in found} <= {"supply.main.rated -"}
 
 
+def of_size(chemistry: str, size: str, count: int) -> list[list[str]]:
+    text = f'kind = "battery"\nplace = "base"\nchemistry = "{chemistry}"\nsize = "{size}"\ncells = {count}\n'
+    found = offers(survey(supply=text), given("battery.overload", MAIN, figures={"load": 0.01}))
+    return [edits for _, *edits in found]
+
+
+def test_the_size_that_is_there_is_not_offered_again():
+    found = of_size("alkaline", "aa", 8)
+    assert 'supply.main.size = "c"' in {edit for edits in found for edit in edits}
+    for edits in found:
+        own = not any("chemistry" in edit for edit in edits)
+        assert not own or any("size" in edit and '"aa"' not in edit for edit in edits)
+
+
+def test_no_lithium_cell_takes_the_place_of_another_nor_a_cell_of_other_volts():
+    # 3.2 V for 3.7 V, and 2 V for 1.5 V
+    for chemistry, size, count in (("li-ion", "18650", 3), ("lifepo4", "18650", 3), ("alkaline", "9v", 6)):
+        others = {edit for edits in of_size(chemistry, size, count) for edit in edits if "chemistry" in edit}
+        assert not others & {f'supply.main.chemistry = "{one}"' for one in ("li-ion", "lifepo4", "lead-acid")}
+
+
+def test_cells_of_no_size_are_rated_for_the_whole_load():
+    found = offers(
+        survey(supply=pouch('rated = "500 mA"')), given("battery.overload", MAIN, figures={"load": 1.2})
+    )
+    assert found[-1] == ("Use cells that may give 1.5 A for long.", 'supply.main.rated = "1.5 A"')
+
+
 def test_of_cells_that_nobody_names_nothing_is_known():
     made = survey(supply='kind = "battery"\nplace = "base"\nvolts = "12 V"')
     assert offers(made, given("battery.overload", MAIN, figures={"load": 1.0})) == []

@@ -200,6 +200,13 @@ def test_half_the_resistance_then_a_quarter_an_eighth_a_sixteenth():
     assert typed(thickened(thick, thick.parts.runs)) == []
 
 
+def test_three_fiftieths_of_the_resistance_are_the_least_that_is_tried():
+    # R ~ 1 / d^2: of 0.1 mm 0.141, 0.2, 0.289 and 0.408: the next sizes of the catalogue, 0.40 is just too thin
+    fine = survey(wire="enamel-0.10")
+    found = [edits[0].partition(" = ")[2].strip('"') for _, *edits in typed(thickened(fine, fine.parts.runs))]
+    assert [float(wire.removeprefix("enamel-")) for wire in found] == [0.15, 0.2, 0.315, 0.45]
+
+
 def test_more_than_three_runs_are_counted():
     run = '[[run]]\nname = "{}"\nline = "main-"\nends = ["base", "hull"]\nlength = "300 mm"\n'
     for count, says in (
@@ -345,6 +352,19 @@ def test_a_load_on_a_battery_by_what_its_cells_usually_give():
         "load.low-volts", ("load", "winch"), figures={"volts": 11.8, "lowest": 1.0, "needs": 12.01}
     )
     assert where(offers(made, finding)) == [
+        ("Use one that works from 9 V, or a supply of more volts.", "load.0.lowest")
+    ]
+
+
+# of 12 V nothing may be lost, and as much as is lost may be
+@pytest.mark.parametrize("needs", [12.0, 11.8])
+def test_no_wire_is_thick_enough_where_nothing_may_be_lost_and_none_is_wanted_where_all_may(needs):
+    load = '[[load]]\nname = "winch"\nkind = "sound"\ncircuit = "lights"\nplace = "hull"\ntypical = "400 mA"\nlowest = "11 V"\n'
+    cells = 'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = 8\nresistance = "10 mohm"'
+    finding = given(
+        "load.low-volts", ("load", "winch"), figures={"volts": 11.8, "lowest": 1.0, "needs": needs}
+    )
+    assert where(offers(survey(supply=cells, extra=load), finding)) == [
         ("Use one that works from 9 V, or a supply of more volts.", "load.0.lowest")
     ]
 

@@ -6,7 +6,7 @@ import pytest
 
 import postcheck
 from postcheck.remedies.gauge import slimmer
-from tests.survey.small import adaptor, survey
+from tests.survey.small import adaptor, lamp, survey
 
 LOAD = """
 [[load]]
@@ -107,3 +107,12 @@ def test_up_to_two_runs_are_named(thick, thin, who):
 def test_thinner_wire_has_to_do_without_any_new_note():
     made = built("10 mA")
     assert all(proposal.spotless for proposal in slimmer(made, made.passages["post"]))
+
+
+def test_a_lead_beside_them_is_of_whatever_wire_it_likes():
+    made = survey(lamps=lamp(lead="400 mm to base", at=" at base").replace('"bow"', '"hull"'))
+    assert {member.kind for member in made.passages["post"].members} == {"run", "lead"}
+    assert [proposal.changes[0].value for proposal in slimmer(made, made.passages["post"])] == [
+        "ptfe-30",
+        "ptfe-32",
+    ]

@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from postcheck.remedies.constant_current import less_current
-from postcheck.remedies.resistor import at_other_volts, resistance_for
+from postcheck.remedies.resistor import at_other_volts, less_light, resistance_for
 from postcheck.remedies.resistor_power import load_of, supplied
 from postcheck.report import Subject
 from postcheck.survey import Survey
@@ -700,3 +700,24 @@ def test_what_a_cell_more_leaves_by_its_usual_volts(kind, resistor, told):
     assert words == f"{told} for 'bow lamp'"
     assert len(changes) == 1
     assert at_other_volts(build, "no such", 1.5) == ("", ())
+
+
+# (12 - 3.17) / 16 mA = 552: the next ones are 560 and 680
+@pytest.mark.parametrize(("ohms", "then"), [(470, [560, 680]), (560, [680]), (680, [])])
+def test_less_light_wants_more_ohms_than_there_are(ohms, then):
+    build = made(f"{ohms} ohm 1/4 W")
+    found = less_light(build, build.electrics.lamps["bow lamp"], 0.016)
+    assert [int(words.split(" ohm")[0]) for _, words in found] == then
+
+
+# 12 V less 3 V at 30 mA, 300 ohm
+@pytest.mark.parametrize(("ohms", "offered"), [(390, True), (330, False)])
+def test_a_bulb_that_is_dim_gets_less_resistance_and_never_the_same(ohms, offered):
+    build = survey(lamps=string("rice-3v", f"{ohms} ohm 1 W"))
+    found = [says for says, *_ in offers(build, given("lamp.dim", LAMP)) if says.startswith("Use 330 ohm")]
+    assert len(found) == offered
+
+
+def test_a_bulb_that_gets_its_own_volts_to_the_last_digit_needs_nothing():
+    build = survey(supply=CELLS, lamps=string("rice-12v", None))
+    assert at_other_volts(build, "main", 0.0) == ("", ())

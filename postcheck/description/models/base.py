@@ -28,7 +28,6 @@ class Table(BaseModel):
         frozen=True,
         extra="forbid",
         allow_inf_nan=False,
-        use_enum_values=True,
         defer_build=True,  # each table has a validator of its own, which is made when a file has such a table
     )
 

@@ -42,7 +42,7 @@ def _aired(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
 def _typed(finding: Finding, *table: str) -> Iterator[Change]:
     """The lines that the finding shows to be typed, in a table."""
     for line in finding.lines:
-        key, written = line.split(" = ", 1)
+        key, _, written = line.partition(" = ")
         yield Change((*table, key), written.strip('"'), written)
 
 
