@@ -113,8 +113,10 @@ def _no_data(survey: Survey) -> Iterator[NotJudged]:
         load.place for load in build.load if load.kind in ("sound", "other")
     }
     for part in survey.parts.loads:
+        if not part.pixels or part.place in asked:
+            continue
         joined = _joined_by_data(build, part.warms)
-        if not part.pixels or part.place in asked or joined & makes or joined - pixels:
+        if joined & makes or joined - pixels:
             continue
         from postcheck.checks.lines_to_type import in_toml  # noqa: PLC0415 - a sound build types nothing
 

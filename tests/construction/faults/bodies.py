@@ -16,6 +16,15 @@ def motor_of(model: Model) -> dict[str, Any]:
     return row
 
 
+def on_a_plain_circuit(model: Model) -> tuple[dict[str, Any], dict[str, Any]]:
+    """The motor's entry, and its circuit's, of which nothing but the supply is said."""
+    motor = motor_of(model)
+    said: dict[str, Any] = model.tables["circuit"][motor["circuit"]]
+    if said != {"supply": "main"}:
+        raise NotHere
+    return motor, said
+
+
 @sort("a body of a tenth of the size", "12 V", "no closing")
 def hot(model: Model) -> Found:
     place = max(
@@ -70,20 +79,14 @@ def held_by_its_fuse(model: Model) -> Found:
 
 @sort("an output for a motor that runs, not for one that starts", "motor")
 def starts(model: Model) -> Found:
-    motor = motor_of(model)
-    said = model.tables["circuit"][motor["circuit"]]
-    if said != {"supply": "main"}:
-        raise NotHere
+    motor, said = on_a_plain_circuit(model)
     said["output"] = f"{1500 * amps(motor['typical']):.1f} mA, 0.2 V drop"
     return Found("output.starts", motor["circuit"])
 
 
 @sort("an output that a motor held fast overloads for good", "motor", "adaptor")
 def holds(model: Model) -> Found:
-    motor = motor_of(model)
-    said = model.tables["circuit"][motor["circuit"]]
-    if said != {"supply": "main"}:
-        raise NotHere
+    motor, said = on_a_plain_circuit(model)
     del motor["never_stalls"]
     motor["case"] = "400 cm2"  # as cool as can be, so that its output alone is at fault
     said["output"] = f"{2500 * amps(motor['typical']):.1f} mA, 0.2 V drop"
@@ -92,10 +95,7 @@ def holds(model: Model) -> Found:
 
 @sort("a switch that a motor held fast overloads for good", "motor", "adaptor")
 def holds_switch(model: Model) -> Found:
-    motor = motor_of(model)
-    said = model.tables["circuit"][motor["circuit"]]
-    if said != {"supply": "main"}:
-        raise NotHere
+    motor, said = on_a_plain_circuit(model)
     del motor["never_stalls"]
     motor["case"] = "400 cm2"
     said["on_off"] = f"{2500 * amps(motor['typical']):.1f} mA at base"
